@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import resource
 import subprocess
 import sys
 from pathlib import Path
@@ -18,10 +19,19 @@ def main() -> None:
         # as the command itself sets it
         environment = {"OPENBLAS_NUM_THREADS": "1"} | os.environ
         program = [sys.executable, "-m", f"bench.{path.stem}"]
+        before = _processor()
         if subprocess.run(program, cwd=here.parent, env=environment, check=False).returncode:
             failed.append(path.stem)
+        print(f"-- {path.stem}: {_processor() - before:.0f} s of one processor", flush=True)
+    print(f"\nall of it: {_processor():.0f} s of one processor")
     if failed:
         sys.exit(f"could not be measured: {', '.join(failed)}")
+
+
+def _processor() -> float:
+    """Return the seconds of a processor that ended programs took, whatever else the machine did meanwhile."""
+    ended = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return ended.ru_utime + ended.ru_stime
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 import sys
 import time
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from itertools import pairwise
@@ -18,15 +18,27 @@ from typing import Any
 import numpy as np
 from bench.adverse import claims
 from bench.adverse.claims import Row
-from bench.adverse.families import CLOCKS, SCORES, STRAYS
+from bench.adverse.families import CLOCKS, FEWEST_OF, SCORES, STRAYS, THRESHOLDS
+
+from evenhand.terms.words import counted
+
+
+def _most(family: str) -> int | None:
+    """How many workplaces of a large kind are made at most."""
+    return next((most for size, most in FEWEST_OF.items() if family.endswith(f" {size}")), None)
+
 
 KINDS: dict[str, tuple[dict[str, Any], Callable[..., Iterator[Row]]]] = {
     "rest": (SCORES, claims.at_rest),
     "changes": (SCORES, claims.when_changed),
-    "dates": (SCORES, claims.dates),
+    "dates": ({name: given for name, given in SCORES.items() if not _most(name)}, claims.dates),
     "strays": (STRAYS, claims.strays),
     "clocks": (CLOCKS, claims.clocks),
+    "thresholds": (THRESHOLDS, claims.thresholds),
 }
+FEWEST_ADVISED = 10
+"""People advised to enrol again, over all workplaces of a family, from which a ratio says anything."""
+IN_PERCENT = ("cause", "shape", "dates", "swapped", "wrong", "threshold moved", "clocks off", "how far")
 EDGES = (0.0, 0.05, 0.3, 0.7, 0.85, 0.95, 0.99, 1.0001)
 
 
@@ -34,12 +46,11 @@ def main() -> None:
     """Print the table of claims and truths."""
     asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     asked.add_argument("--seeds", type=int, default=3, help="workplaces of each family")
-    asked.add_argument("--first-seed", type=int, default=1)
+    asked.add_argument("--first-seed", type=int, default=301)
     asked.add_argument("--only", choices=list(KINDS))
     asked.add_argument("--family")
     asked.add_argument("--jobs", type=int, default=2)
     given = asked.parse_args()
-    began = time.perf_counter()
     print(f"seeds {given.first_seed} to {given.first_seed + given.seeds - 1} of each family; all of it invented")
     tasks = [
         (kind, family, seed)
@@ -47,34 +58,55 @@ def main() -> None:
         if given.only in {None, kind}
         for family in families
         if given.family in {None, family}
-        for seed in range(given.first_seed, given.first_seed + given.seeds)
+        for seed in range(given.first_seed, given.first_seed + min(given.seeds, _most(family) or given.seeds))
     ]
+    tasks.sort(key=lambda task: FEWEST_OF.get(task[1].split(", ")[-1], len(tasks)))  # the longest first
     found: dict[tuple[str, str], list[Row]] = defaultdict(list)
+    places: Counter[tuple[str, str]] = Counter()
+    spent = 0.0
     with ProcessPoolExecutor(given.jobs) as pool:
-        for count, (task, rows) in enumerate(zip(tasks, pool.map(_measure, tasks), strict=True), start=1):
+        for count, (task, (rows, processor)) in enumerate(zip(tasks, pool.map(_measure, tasks), strict=True), start=1):
             found[task[:2]] += rows
+            places[task[:2]] += 1
+            spent += processor
             print(f"\r{count} of {len(tasks)} ", end="", file=sys.stderr, flush=True)
     print(file=sys.stderr)
-    for kind in KINDS:
-        for (of, family), rows in found.items():
-            if of == kind:
-                print(f"{kind}, {family}")
-                for line in _lines(rows, given.seeds):
-                    print(f"  {line}")
-        if kind == "strays" and (rows := [row for (of, _), some in found.items() if of == kind for row in some]):
-            print("strays, every family")
-            for line in _reliability(rows):
-                print(f"  {line}")
-    print(f"{time.perf_counter() - began:.0f} s")
+    for kind, (families, _) in KINDS.items():
+        seen = {family: found[kind, family] for family in families if (kind, family) in found}
+        _print_kind(kind, seen, {family: places[kind, family] for family in seen})
+    print(f"{spent:.0f} s of one processor")
 
 
-def _measure(task: tuple[str, str, int]) -> list[Row]:
+def _print_kind(kind: str, found: dict[str, list[Row]], places: dict[str, int]) -> None:
+    """Print every family's claims and truths, and of each claim the middle and the ends over the families."""
+    figures: dict[str, list[tuple[float, str]]] = defaultdict(list)
+    for family, rows in found.items():
+        print(f"{kind}, {family}: {counted(places[family], 'workplace')}")
+        for claim, says, figure in _figures(rows, places[family]):
+            print(f"  {says}")
+            if figure is not None:
+                figures[claim].append((figure, family))
+    if kind == "strays" and found:
+        print("strays, every family")
+        for _, says, _ in _reliability([row for rows in found.values() for row in rows]):
+            print(f"  {says}")
+    if len(found) > 1 and figures:
+        print(f"{kind}, over the families: lowest, middle, highest")
+        for claim, of in figures.items():
+            (low, least), (high, most) = min(of), max(of)
+            middle = float(np.median([figure for figure, _ in of]))
+            print(f"  {claim}: {low:.3g} ({least}), {middle:.3g}, {high:.3g} ({most})")
+
+
+def _measure(task: tuple[str, str, int]) -> tuple[list[Row], float]:
     kind, family, seed = task
     families, measure = KINDS[kind]
-    return list(measure(seed, *families[family]))
+    began = time.process_time()
+    return list(measure(seed, *families[family])), time.process_time() - began
 
 
-def _lines(rows: list[Row], seeds: int) -> Iterator[str]:
+def _figures(rows: list[Row], places: int) -> Iterator[tuple[str, str, float | None]]:
+    """Each claim of some workplaces, in words and as one figure where it is to be compared with other families'."""
     by: dict[str, list[Row]] = defaultdict(list)
     for row in rows:
         by[row.claim].append(row)
@@ -83,23 +115,31 @@ def _lines(rows: list[Row], seeds: int) -> Iterator[str]:
         if claim == "stray":
             yield from _reliability(of)
         elif claim.startswith("days"):
-            yield f"{claim}: median {np.median(said):.0f}, never {np.isinf(said).sum()} of {len(of)}"
-        elif claim.startswith(("cause", "shape", "dates", "swapped", "wrong")):
-            yield f"{claim}: {100 * said.mean():.0f} % of {len(of)}"
-        elif claim.startswith(("confirmable", "clocks off", "how far", "share")):
-            yield f"{claim}: said {said.mean():.2f}, true {np.mean(true):.3f} of {len(of)}"
+            middle = float(np.median(said))
+            yield claim, f"{claim}: median {middle:.0f}, never {np.isinf(said).sum()} of {len(of)}", middle
+        elif claim.startswith(IN_PERCENT):
+            yield claim, f"{claim}: {100 * said.mean():.0f} % of {len(of)}", 100 * float(said.mean())
+        elif claim.startswith(("confirmable", "share")):
+            says = f"{claim}: said {said.mean():.3f}, true {true.mean():.3f} of {len(of)}"
+            yield claim, says, float(true.mean() - said.mean() if claim.startswith("share") else true.mean())
+        elif "enrolling saves, hands changed" in claim:
+            ratio = float(said.sum() / true.sum()) if len(of) >= FEWEST_ADVISED else None
+            says = f"{claim}: said {said.sum() / places:.1f}, true {true.sum() / places:.1f}, of {len(of)}"
+            yield f"{claim}: said over true", says, ratio
         else:
-            yield f"{claim}: said {np.nansum(said) / seeds:.2f}, true {np.sum(true) / seeds:.2f}"
+            says = f"{claim}: said {np.nansum(said) / places:.2f}, true {true.sum() / places:.2f}"
+            yield claim, says, float((true if true.any() else np.nan_to_num(said)).sum() / places)
 
 
-def _reliability(rows: list[Row]) -> Iterator[str]:
+def _reliability(rows: list[Row]) -> Iterator[tuple[str, str, float | None]]:
     pairs = np.array([(row.said, row.true) for row in rows if row.claim == "stray"])
     if not len(pairs):
         return
     for low, high in pairwise(EDGES):
         within = pairs[(pairs[:, 0] >= low) & (pairs[:, 0] < high)]
         if len(within):
-            yield f"said {within[:, 0].mean():.3f}, true {within[:, 1].mean():.3f} ({len(within)})"
+            says = f"said {within[:, 0].mean():.3f}, true {within[:, 1].mean():.3f} ({len(within)})"
+            yield "stray", says, None
 
 
 if __name__ == "__main__":

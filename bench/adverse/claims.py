@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 
 import numpy as np
 import polars as pl
@@ -16,10 +16,13 @@ from bench.adverse.mishaps import NOBODY, Mishaps
 from bench.adverse.noise import Change, Noise
 from bench.adverse.place import FIRST, MONTH, Place, make_place, person_name, reader_name
 
+from evenhand.checks.readers.many_refusals import CHANGED
 from evenhand.jobs.hands import Hands, find_hands
 from evenhand.jobs.strays import find_strays
 
 BEGINS = 40
+SHAPED = 45
+"""Days after which a change has its shape."""
 LIMIT = 0.05
 
 
@@ -32,24 +35,30 @@ class Row:
     true: float = float("nan")
 
 
-def at_rest(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
+def at_rest(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Iterator[Row]:
     """Nothing changes: every alarm is false, and nothing is saved by enrolling anybody again."""
-    place = make_place(seed, crew, noise)
+    place = make_place(seed, crew, noise, mishaps)
     hands = find_hands(place.reckoning())
     months = crew.days / MONTH
     yield Row("false alarms a month, charts", hands.promised, hands.alarms.height / months)
     charts = hands.alarms.group_by("chart").len()
     for chart, count in charts.iter_rows():
         yield Row(f"  of them, {chart}", float("nan"), count / months)
+    often = hands.watch.logs.refused_hands
+    yield Row(
+        "hands said to be refused more than before", 0.0, often.filter(pl.col("chance_as_before") < CHANGED).height
+    )
     moved = hands.forecasts.filter(pl.col("state").is_in(["rising", "raised", "locked_out"]))
     yield Row("people whose level is said to have risen", 0.0, moved.height)
     yield Row("refusals a month that enrolling saves", _saved(hands), 0.0)
     for row in hands.forecasts.filter(pl.col("state") == "often_refused").iter_rows(named=True):
         true = place.refusals(int(row["person"][1:]))[0]
         yield Row("share refused of those often refused", row["refusal_now"], true)
-    health = hands.health.filter(pl.col("kind") != "offset")
-    for kind, count in health.group_by("kind").len().iter_rows():
-        yield Row(f"reader health at rest, {kind}", 0.0, count)
+    health = dict(hands.health.group_by("kind").len().iter_rows())
+    for kind in ("refusal_burst", "quiet", "quiet_day", "log_ends", "clock"):
+        yield Row(f"readers at rest, {kind}", 0.0, health.get(kind, 0))
+    moved_at = [one for one in hands.issues if one.code == "threshold_moved"]
+    yield Row("readers at rest, threshold moved", 0.0, len(moved_at))
 
 
 def _saved(hands: Hands) -> float:
@@ -71,11 +80,12 @@ def changes_of(seed: int, crew: Crew) -> tuple[Change, ...]:
     return drifts + steps + plates
 
 
-def when_changed(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
+def when_changed(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Iterator[Row]:
     """How long each change stays unseen, what it is called, and what is said of it at 45 days."""
     changes = changes_of(seed, crew)
-    place = make_place(seed, crew, noise, changes=changes)
+    place = make_place(seed, crew, noise, mishaps, changes)
     hands = find_hands(place.reckoning())
+    at_45 = find_hands(place.reckoning(BEGINS + SHAPED)) if crew.days > BEGINS + SHAPED + 1 else hands
     start = FIRST + timedelta(days=BEGINS)
     for change in changes:
         is_hand = change.kind.startswith("hand")
@@ -88,11 +98,19 @@ def when_changed(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
         named = mine.filter(pl.col("cause").is_in(["hand", "reader"]))
         if named.height:
             yield Row(f"cause right, {change.kind}", float(named["cause"][-1] == ("hand" if is_hand else "reader")))
-        shaped = mine.filter(pl.col("shape").is_in(["drift", "step"]))
-        if shaped.height and change.kind in ("hand_drift", "hand_step"):
-            yield Row(f"shape right, {change.kind}", float(shaped["shape"][-1] == change.kind.removeprefix("hand_")))
+        if change.kind in ("hand_drift", "hand_step"):
+            yield from _shaped(at_45, name, start, change.kind.removeprefix("hand_"))
     yield from _after_cleaning(hands, changes)
     yield from _savings(place, hands)
+
+
+def _shaped(hands: Hands, person: str, start: date, truth: str) -> Iterator[Row]:
+    """What the change is called, as far as it is seen."""
+    mine = hands.alarms.filter(pl.col("person") == person, pl.col("on") >= start, pl.col("chart") == "hand").sort("on")
+    for shape in mine["shape"].tail(1):
+        yield Row(f"shape named, {truth}", float(shape != "unclear"))
+        if shape != "unclear":
+            yield Row(f"shape right where named, {truth}", float(shape == truth))
 
 
 def _after_cleaning(hands: Hands, changes: tuple[Change, ...]) -> Iterator[Row]:
@@ -106,17 +124,15 @@ def _after_cleaning(hands: Hands, changes: tuple[Change, ...]) -> Iterator[Row]:
 
 
 def _savings(place: Place, hands: Hands) -> Iterator[Row]:
-    """Refusals a month said to be saved, over everybody advised, and what truly would be."""
-    said = true = 0.0
+    """Refusals a month said to be saved by enrolling each one advised, and what truly would be."""
     advised = hands.forecasts.filter(pl.col("state") != "steady", pl.col("saved") > 0)
     for row in advised.iter_rows(named=True):
         who = int(row["person"][1:])
-        said += row["saved"]
-        true += place.refusals(who)[1] - place.refusals(who, anew=True)[1]
-    yield Row("refusals a month that enrolling saves, hands changed", said, true)
+        true = place.refusals(who)[1] - place.refusals(who, anew=True)[1]
+        yield Row("refusals a month that enrolling saves, hands changed", row["saved"], true)
 
 
-def dates(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
+def dates(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Iterator[Row]:
     """Whether the day on which 1 of 20 is refused lies between the days said (90 % are to)."""
     rng = np.random.default_rng(seed + 20_000)
     drifting = rng.choice(crew.people, 12, replace=False).tolist()
@@ -126,18 +142,22 @@ def dates(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
     changes = tuple(
         Change("hand_drift", who, 25, float(slope) * long, long) for who, slope in zip(drifting, slopes, strict=True)
     )
-    place = make_place(seed, crew, noise, changes=changes)
+    place = make_place(seed, crew, noise, mishaps, changes)
     hands = find_hands(place.reckoning())
     named = {row["person"]: row for row in hands.forecasts.iter_rows(named=True)}
     for change, slope in zip(changes, slopes, strict=True):
         row = named.get(person_name(change.which))
         if row is None or row["likely"] is None:
-            yield Row("dates of refusal: not said", 1.0)
+            yield Row("dates of refusal: said", 0.0)
             continue
+        yield Row("dates of refusal: said", 1.0)
         # Past the limit already is said as a date of today; so is it told here.
         crossed = max(_crossing(place, change.which, float(slope)), float(crew.days))
         low, high = (((row[end] - FIRST).days if row[end] else 10_000) for end in ("soonest", "latest"))
-        yield Row("dates of refusal: 90 % hold", float(max(low, crew.days) <= crossed <= max(high, crew.days)))
+        holds = float(max(low, crew.days) <= crossed <= max(high, crew.days))
+        yield Row("dates of refusal: 90 % hold", holds)
+        if crossed > crew.days:
+            yield Row("dates of refusal: 90 % hold, limit not passed yet", holds)
 
 
 def _crossing(place: Place, who: int, slope: float) -> float:
@@ -175,6 +195,18 @@ def strays(seed: int, crew: Crew, mishaps: Mishaps) -> Iterator[Row]:
         best = max(chances, key=chances.__getitem__)
         if chances[best] >= 0.99:
             yield Row(f"confirmable at 0.99, {'nobody' if best == NOBODY else 'a person'}", 0.99, float(best == truth))
+
+
+def thresholds(seed: int, crew: Crew, size: float) -> Iterator[Row]:
+    """Thresholds moved at one reader, and said to be; the other readers' were not."""
+    changes = (Change("threshold", 0, BEGINS, size),) if size else ()
+    hands = find_hands(make_place(seed, crew, Noise(), changes=changes).reckoning())
+    told = {one.reader for one in hands.issues if one.code == "threshold_moved"}
+    if size:
+        yield Row("threshold moved: found", float(reader_name(0) in told))
+    yield Row("thresholds said to be moved that were not", 0.0, len(told - {reader_name(0)} if size else told))
+    mine = hands.alarms.filter(pl.col("chart").is_in(["hand", "reader", "reader_drift"]))
+    yield Row("alarms of scores, a workplace", float("nan"), mine.height)
 
 
 def clocks(seed: int, crew: Crew, mishaps: Mishaps) -> Iterator[Row]:

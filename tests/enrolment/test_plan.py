@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import linear_sum_assignment
 
 from evenhand.enrolment.planning.changes import plan_rest
 from evenhand.enrolment.planning.plan import EnrolmentDay, plan_day
@@ -81,6 +82,20 @@ def test_no_other_way_to_place_everybody_is_cheaper() -> None:
     roomier = Day(SMALL.places | {"B": 2}, SMALL.supervisors, SMALL.people)
     assert roomier.planned(attended=False).minutes == _cheapest_of_all(roomier)
     assert SMALL.planned(attended=False).minutes == _cheapest_of_all(SMALL)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_where_everybody_goes_to_one_reader_the_plan_is_the_cheapest_assignment_to_its_places(seed: int) -> None:
+    # a second solver: scipy.optimize.linear_sum_assignment, every place of a slot a column of its own
+    rng = np.random.default_rng(seed)
+    cost = rng.integers(1, 60, (7, 4))
+    opened: list[int | None] = [0, None, None, None, None]
+    people = {f"P{n}": (["A"], [None, *cost[n].tolist()]) for n in range(7)}
+    planned = Day({"A": 2}, {"S1": (["A"], opened), "S2": (["A"], opened)}, people).planned(attended=False)
+    places = np.repeat(cost, 2, axis=1)
+    rows, columns = linear_sum_assignment(places)
+    assert planned.left_out.is_empty()
+    assert planned.minutes == places[rows, columns].sum()
 
 
 def _minutes(slots: int) -> st.SearchStrategy[list[int | None]]:

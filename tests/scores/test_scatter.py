@@ -92,7 +92,7 @@ def test_where_nothing_changes_nobody_is_said_to_gain() -> None:
 
 @pytest.mark.parametrize(("kind", "height"), [("step", 0.9), ("drift", 0.02)])
 def test_what_a_level_was_and_is_comes_from_the_way_it_moved(kind: str, height: float) -> None:
-    was, now, drifts = [], [], []
+    was, now, drifts, surely = [], [], [], []
     for seed in range(20):
         rng = np.random.default_rng(seed)
         day = np.arange(80)
@@ -101,10 +101,20 @@ def test_what_a_level_was_and_is_comes_from_the_way_it_moved(kind: str, height: 
         was.append(paths.weight @ paths.was)
         now.append(paths.weight @ paths.now)
         drifts.append(paths.drift)
+        surely.append(paths.sure)
+    assert all(sure > 0.99 for sure in surely)
     assert np.mean(was) == pytest.approx(2.0, abs=0.03)
     # 0.9 since the step; 45 days of 0.02 each
     assert np.mean(now) == pytest.approx(2.9, abs=0.05)
     assert (np.array(drifts) > 0.5).mean() == (0.0 if kind == "step" else 1.0)
+
+
+def test_a_level_that_stays_is_seldom_taken_to_have_risen() -> None:
+    rng = np.random.default_rng(11)
+    sure = [likely_paths(np.arange(80), rng.normal(2, 0.2, 80), np.full(80, 0.04)).sure for _ in range(100)]
+    # one in fifty is taken to have risen before anything is seen
+    assert np.mean(sure) < 0.02
+    assert np.mean(np.array(sure) > 0.5) <= 0.01
 
 
 def test_a_level_of_few_days_has_not_risen() -> None:

@@ -28,6 +28,8 @@ GROWS = (14.0, 28.0, 56.0, np.inf)
 """Days that a drift grows before it holds."""
 FEWEST = 4
 """Days before and since the change from which a path is thought of."""
+SHARE = 0.02
+"""Share of levels that are taken to have risen before anything is seen."""
 NEAR = 3
 """Days on either side over which a level is looked for before far scores are pulled in to it."""
 
@@ -37,7 +39,7 @@ class Paths:
     """Ways in which a level may have gone, as columns (paths,): what it was, what it is now, and their weights.
 
     `drift` is the weight of those that grew, not stepped; the weights sum to 1. `level` (points,) is their average,
-    and `begins` (paths,) the point at which each rises first.
+    `begins` (paths,) the point at which each rises first, and `sure` the chance that it rose at all.
     """
 
     was: Floats
@@ -46,6 +48,7 @@ class Paths:
     drift: float
     level: Floats
     begins: Ints
+    sure: float
 
 
 def paths_of(model: ScoreModel, is_first: Flags, person: int, width: float, wander: float) -> tuple[Paths, Floats]:
@@ -83,18 +86,21 @@ def likely_paths(day: Ints, level: Floats, variance: Floats, fewest: int = FEWES
     begins = np.arange(fewest, len(day) - fewest + 1)
     if not len(begins):
         mean = np.average(level, weights=1 / variance, keepdims=True)
-        return Paths(mean, mean, np.ones(1), 0.5, np.full(len(day), mean[0]), np.zeros(1, dtype=np.int64))
+        return Paths(mean, mean, np.ones(1), 0.5, np.full(len(day), mean[0]), np.zeros(1, dtype=np.int64), 0.0)
     since = np.maximum(day[None, :] - day[begins, None] + 1.0, 0.0)
     step = (since > 0).astype(np.float64)
     drifts = [since if np.isinf(grows) else np.minimum(since / grows, 1.0) for grows in GROWS]
     shape = np.concatenate([step, *drifts])
-    prior = np.repeat([0.5, *[0.5 / len(GROWS)] * len(GROWS)], len(begins))
+    prior = np.repeat([0.5, *[0.5 / len(GROWS)] * len(GROWS)], len(begins)) / len(begins)
     weight = 1 / variance
     mean_shape, mean = shape @ weight / weight.sum(), level @ weight / weight.sum()
     centred = shape - mean_shape[:, None]
     spread = np.square(centred) @ weight
     rise = centred @ (weight * (level - mean)) / spread
     gain = np.where(rise > 0, np.square(rise) * spread / 2, 0.0)
+    # a level that stays has one number less to fit: Schwarz (1978), Annals of Statistics 6:461-464
+    evidence = gain.max() + np.log(prior @ (np.exp(gain - gain.max()) * (rise > 0)) + 1e-300) - np.log(len(day)) / 2
+    sure = float(1 / (1 + (1 - SHARE) / SHARE * np.exp(-min(evidence, 500.0))))
     likely = prior * np.exp(gain - gain.max()) * shape[:, -1] / np.sqrt(spread) * (rise > 0)
     rise, was = np.maximum(rise, 0.0), mean - rise * mean_shape
     if not likely.sum() > 0:
@@ -102,4 +108,4 @@ def likely_paths(day: Ints, level: Floats, variance: Floats, fewest: int = FEWES
     likely = likely / likely.sum()
     drift = float(likely[len(begins) :].sum())
     average = likely @ was + (likely * rise) @ shape
-    return Paths(was, was + rise * shape[:, -1], likely, drift, average, np.tile(begins, 1 + len(GROWS)))
+    return Paths(was, was + rise * shape[:, -1], likely, drift, average, np.tile(begins, 1 + len(GROWS)), sure)

@@ -42,6 +42,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "premium": words.premium_in_words,
     "plural": _unbroken(words.counted),
     "short_day": _unbroken(words.as_short_day),
+    "some_saved": words.some_saved,
     "signed": _unbroken(words.as_change),
     "signed_figures": words.signed_figures,
     "span_of_days": words.as_span_of_days,

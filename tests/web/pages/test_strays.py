@@ -5,12 +5,14 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from importlib.resources import files
 
 import httpx
 import pytest
 
 from evenhand.web.addresses import in_path
+from evenhand.web.pages.strays import view
 from tests.jobs.asked import find_strays
 from tests.web import test_browser
 from tests.web.conftest import TWIN_AS_OF, Served
@@ -46,6 +48,14 @@ def test_the_list_ranks_strays_by_minutes_at_stake(twin: Served, at_twin: httpx.
     assert [html.unescape(one) for one in listed] == [in_path(one.stray) for one in found]
     minutes = [one.minutes for one in found]
     assert minutes == sorted(minutes, reverse=True)
+
+
+def test_probabilities_are_called_rough_where_not_everybody_was_looked_at(twin: Served, at_twin: httpx.Client) -> None:
+    found = find_strays(twin.workspace, TWIN_AS_OF)
+    assert not view.listed(found).is_partial
+    assert "as rough" not in at_twin.get("/strays").text
+    some = replace(found, proposals=[replace(found.proposals[0], others=0.2), *found.proposals[1:]])
+    assert view.listed(some).is_partial
 
 
 def test_a_stray_shows_every_part_and_their_sum(twin: Served, at_twin: httpx.Client) -> None:

@@ -9,6 +9,7 @@ import polars as pl
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import some_saved
 
 WORTH = 3.0
 """Refused presentations a month from which a new enrolment is proposed. Common practice, no source."""
@@ -42,7 +43,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             subject=row["person"],
             person=row["person"],
             says=f"{who}: {row['says']}",
-            evidence=(f"A new enrolment would save about {row['saved']:.0f} refused presentations a month.",),
+            evidence=(f"A new enrolment would save {some_saved(row['saved'])} refused presentations a month.",),
             stake=Stake(people=1),
             next_step=NEXT[row["state"]].format(who=who),
         )

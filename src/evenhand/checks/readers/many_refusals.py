@@ -11,7 +11,7 @@ from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import counted, listed
 
 SO_MANY = 5
-CHANGED = 1e-4
+CHANGED = 1e-5
 """Chance of so many refusals, were it as before, below which a hand or a reader has changed."""
 
 CHECK = Check(

@@ -87,10 +87,10 @@ def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05) -> Frame:
         return FORECASTS.empty()
     chance = distances.chances(scatter, _of_everybody(model, asked.person, asked.now))[asked.person]
     state = _states(model, asked, chance, limit)
-    chance, after = _shares(model, asked, state, chance, (tries, scatter, distances))
+    chance, after, sure = _shares(model, asked, state, chance, (tries, scatter, distances))
     refused, presented = _lately(model, asked, as_of)
     visits = _visits(model, asked, tries)
-    saved = visits * (tries.refused(chance) - tries.refused(after)) * asked.believed.chance
+    saved = visits * (tries.refused(chance) - tries.refused(after)) * sure
     share = tries.refused(chance) / tries.made(chance)
     named = np.flatnonzero((state != "steady") | (chance >= limit))
     days = _passages(asked, state, distances.middle[asked.person], diffusion_of(levels), scatter, limit)
@@ -123,19 +123,22 @@ def _shares(
     state: npt.NDArray[np.str_],
     chance: Floats,
     means: tuple[Tries, Scatter, Distances],
-) -> tuple[Floats, Floats]:
-    """The chance of a refusal now and after a new enrolment, of a changed level by the paths it may have taken.
+) -> tuple[Floats, Floats, Floats]:
+    """The chance of a refusal now and after a new enrolment, by the paths a level may have taken, and how sure it rose.
 
     The same where the level is as ever: a new enrolment would bring what the old one did.
     """
     now, after, (tries, scatter, distances) = chance.copy(), chance.copy(), means
+    sure = asked.believed.chance.copy()
     for i in np.flatnonzero(np.isin(state, CHANGED)).tolist():
         person = int(asked.person[i])
         paths, rest = paths_of(model, tries.is_first, person, float(scatter.width[person]), asked.believed.wander)
         about = scatter.about(person, rest)
         now[i] = paths.weight @ distances.chances_of(about, person, paths.now)
         after[i] = paths.weight @ distances.chances_of(about, person, paths.was)
-    return now, np.minimum(after, now)
+        if state[i] == "locked_out":  # named by its last refusals, whatever is believed beside everybody's changes
+            sure[i] = paths.sure
+    return now, np.minimum(after, now), sure
 
 
 def _of_everybody(model: ScoreModel, person: Ints, values: Floats) -> Floats:

@@ -41,12 +41,16 @@ class Line:
 
 @dataclass(frozen=True)
 class StrayList:
-    """The strays, most minutes first, how many may be confirmed at once, and what was confirmed before."""
+    """The strays, most minutes first, how many may be confirmed at once, and what was confirmed before.
+
+    `is_partial` where somebody on the roster was not looked at one by one.
+    """
 
     lines: Sequence[Line]
     sure: int
     decided: Sequence[Decided]
     minutes: int
+    is_partial: bool = False
 
 
 @dataclass(frozen=True)
@@ -88,6 +92,7 @@ def listed(found: Strays) -> StrayList:
         sure=len(sure),
         decided=found.decided,
         minutes=sum(proposal.minutes for proposal in found.proposals),
+        is_partial=any(proposal.others >= LEAST_SHOWN for proposal in found.proposals),
     )
 
 
