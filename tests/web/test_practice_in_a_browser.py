@@ -267,3 +267,9 @@ def test_it_can_be_played_by_keyboard_and_the_focus_goes_along(mill: Served, pho
 def test_the_letters_are_those_of_every_other_code(mill: Served) -> None:
     with mill.enter() as client:
         assert f'const LETTERS = "{LETTERS}"' in client.get("/static/practice_play.js").text
+
+
+def test_on_a_phone_no_column_of_the_desks_page_is_squeezed(mill: Served, phone: BrowserContext) -> None:
+    page = opened(phone, mill, "/teaching")
+    reason = page.locator("table.teaching tbody tr td:last-child").first
+    assert reason.evaluate("cell => cell.getBoundingClientRect().width") > 300
