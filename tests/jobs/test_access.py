@@ -12,6 +12,7 @@ from typing import Any
 import polars as pl
 import pytest
 
+from evenhand.jobs import dispute_answers
 from evenhand.jobs import disputes as disputing
 from evenhand.jobs.access import COVERED, NOT_COVERED, AccessReport, access_report
 from evenhand.jobs.access_printed import as_json, as_pdf, write_access
@@ -116,7 +117,7 @@ def test_what_payroll_was_told_and_what_was_decided_said_and_signed_is_told(work
     disputing.open_dispute(
         workspace, now, "P3", kind="pay", says="the rate is old", way="paper", author="Vera", as_of=NOW
     )
-    disputing.answer_dispute(
+    dispute_answers.answer_dispute(
         workspace,
         reckon_period(workspace, NOW),
         1,
