@@ -26,7 +26,7 @@ from evenhand.web.desk import Reckonings
 from evenhand.web.doorkeeper import Doorkeeper
 from evenhand.web.forms import IncompleteForm, check_signature
 from evenhand.web.guard import Guard
-from evenhand.web.show import show_refusal
+from evenhand.web.show import menu_of, show_refusal
 
 __all__ = ["create_app"]
 
@@ -70,7 +70,7 @@ def create_app(
     rooms = rooms_of(pages, ("MENU", "ROUTES"))
     app.state.reckonings = Reckonings(workspace, now)
     app.state.keeper, app.state.address = keeper, address
-    app.state.menu = sorted((room.MENU for room in rooms if room.MENU.is_listed), key=lambda entry: entry.place)
+    app.state.menu = menu_of(room.MENU for room in rooms)
     for room in rooms:
         app.include_router(room.ROUTES)
     app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"))

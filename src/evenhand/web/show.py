@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -15,17 +16,29 @@ from evenhand.terms import cautions
 from evenhand.web import hubs, marks, words
 from evenhand.web.commands import with_pages
 
-__all__ = ["MenuEntry", "show", "show_refusal"]
+__all__ = ["MENU_PARTS", "MenuEntry", "menu_of", "show", "show_refusal"]
 
 
 @dataclass(frozen=True)
 class MenuEntry:
-    """A place in the menu; entries stand in the order of `place`. One that is not listed is reached otherwise."""
+    """A place in the menu; entries stand in the order of `place`. One that is not listed is reached otherwise.
+
+    The tens of a place say in which of MENU_PARTS it stands.
+    """
 
     title: str
     address: str
     place: int
     is_listed: bool = True
+
+
+MENU_PARTS = {1: "Every day", 2: "Hands and readers", 3: "Records and rules"}
+
+
+def menu_of(entries: Iterable[MenuEntry]) -> list[tuple[str, list[MenuEntry]]]:
+    """Return the menu part by part: what each is called, and the entries listed in it, in their order."""
+    listed = sorted((entry for entry in entries if entry.is_listed), key=lambda entry: entry.place)
+    return [(title, [entry for entry in listed if entry.place // 10 == part]) for part, title in MENU_PARTS.items()]
 
 
 @lru_cache(maxsize=1)

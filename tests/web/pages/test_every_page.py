@@ -9,6 +9,7 @@ import pytest
 
 from evenhand.terms.rooms import rooms_of
 from evenhand.web import pages
+from evenhand.web.show import menu_of
 
 ROOMS = rooms_of(pages, ("MENU", "ROUTES"))
 
@@ -23,3 +24,8 @@ def test_a_page_has_its_three_parts_and_is_described(room: ModuleType) -> None:
 
 def test_no_two_pages_stand_in_one_place() -> None:
     assert len({room.MENU.place for room in ROOMS}) == len(ROOMS)
+
+
+def test_every_listed_page_stands_in_one_part_of_the_menu() -> None:
+    shown = [entry.title for _, entries in menu_of(room.MENU for room in ROOMS) for entry in entries]
+    assert sorted(shown) == sorted(room.MENU.title for room in ROOMS if room.MENU.is_listed)

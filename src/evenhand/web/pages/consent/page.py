@@ -20,7 +20,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Consent", "/consent", 10)
+MENU = MenuEntry("Consent", "/consent", 32)
 ROUTES = APIRouter()
 
 

@@ -24,7 +24,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Enrolment day", "/enrolment", 19)
+MENU = MenuEntry("Enrolment day", "/enrolment", 24)
 ROUTES = APIRouter()
 CHANGED = "The plan would be another by now than the one you were shown; nothing was kept: look again."
 

@@ -28,7 +28,7 @@ from evenhand.web.words import clipped
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Files", "/files", 13)
+MENU = MenuEntry("Files", "/files", 31)
 ROUTES = APIRouter()
 
 

@@ -19,7 +19,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Hand-off", "/hand-off", 9)
+MENU = MenuEntry("Hand-off", "/hand-off", 16)
 ROUTES = APIRouter()
 
 

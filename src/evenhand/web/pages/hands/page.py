@@ -17,7 +17,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Hands", "/hands", 4)
+MENU = MenuEntry("Hands", "/hands", 23)
 ROUTES = APIRouter()
 
 

@@ -29,7 +29,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Hours", "/hours", 6)
+MENU = MenuEntry("Hours", "/hours", 14)
 ROUTES = APIRouter()
 
 # A preview is asked for before anybody has signed it; what is written then never reaches the store.

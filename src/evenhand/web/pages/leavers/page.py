@@ -25,7 +25,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Leavers", "/leavers", 11)
+MENU = MenuEntry("Leavers", "/leavers", 33)
 ROUTES = APIRouter()
 
 

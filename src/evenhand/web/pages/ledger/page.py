@@ -26,7 +26,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Ledger", "/ledger", 14)
+MENU = MenuEntry("Ledger", "/ledger", 34)
 ROUTES = APIRouter()
 ROUTES.get("/ledger/decisions")(decisions)
 ROUTES.get("/ledger/decisions.csv")(decisions_file)

@@ -26,7 +26,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Missing punches", "/missing", 16)
+MENU = MenuEntry("Missing punches", "/missing", 12)
 ROUTES = APIRouter()
 Period = Annotated[date | None, Query()]
 

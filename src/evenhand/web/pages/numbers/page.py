@@ -19,7 +19,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Numbers", "/numbers", 18)
+MENU = MenuEntry("Numbers", "/numbers", 27)
 ROUTES = APIRouter()
 MOST_PAIRS = 30
 WAITS = "Nobody has a number of it before it is taken, and it can be taken back as other files can."

@@ -18,7 +18,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("People", "/people", 2)
+MENU = MenuEntry("People", "/people", 21)
 ROUTES = APIRouter()
 
 

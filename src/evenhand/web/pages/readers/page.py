@@ -17,7 +17,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Readers", "/readers", 3)
+MENU = MenuEntry("Readers", "/readers", 22)
 ROUTES = APIRouter()
 
 

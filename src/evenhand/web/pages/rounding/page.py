@@ -15,7 +15,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Rounding", "/rounding", 7)
+MENU = MenuEntry("Rounding", "/rounding", 35)
 ROUTES = APIRouter()
 
 

@@ -44,7 +44,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Round", "/rounds", 12)
+MENU = MenuEntry("Round", "/rounds", 25)
 ROUTES = APIRouter()
 ROUTES.routes.extend(STEP_ROUTES.routes)  # before a round of any name
 MOST_AT_ONCE = 100

@@ -36,7 +36,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Settings", "/settings", 15)
+MENU = MenuEntry("Settings", "/settings", 36)
 ROUTES = APIRouter()
 
 CHANGED = "The file, or what follows from it, has changed since this was shown; nothing was written: look again."

@@ -28,7 +28,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Sign-off", "/signoff", 8)
+MENU = MenuEntry("Sign-off", "/signoff", 15)
 ROUTES = APIRouter()
 AT_READER = "/signoff/reader"
 TOO_MANY = "Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in."

@@ -29,7 +29,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Strays", "/strays", 5)
+MENU = MenuEntry("Strays", "/strays", 13)
 ROUTES = APIRouter()
 
 

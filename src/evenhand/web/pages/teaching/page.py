@@ -30,7 +30,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Teaching", "/teaching", 17)
+MENU = MenuEntry("Teaching", "/teaching", 26)
 ROUTES = APIRouter()
 HERE = Path(__file__).parent
 STATIC = HERE.parents[1] / "static"

@@ -22,7 +22,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Today", "/", 1)
+MENU = MenuEntry("Today", "/", 11)
 ROUTES = APIRouter()
 
 
