@@ -10,7 +10,7 @@ import click
 
 from evenhand.cli.printing import print_table
 from evenhand.terms import cautions
-from evenhand.terms.words import as_short_day
+from evenhand.terms.words import as_short_day, some_saved
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands
@@ -70,10 +70,10 @@ def print_forecasts(hands: Hands) -> None:
         click.echo("  nobody")
         return
     print_table(
-        ("Saves a month", "Name", "Expected now", "After", "Forecast"),
+        ("Refusals saved a month", "Name", "Expected now", "After", "Forecast"),
         (
             (
-                f"{row['saved']:.0f}",
+                some_saved(row["saved"]),
                 hands.names.get(row["person"], row["person"]),
                 f"{100 * row['refusal_now']:.1f} %",
                 f"{100 * row['refusal_after']:.1f} %",
@@ -102,7 +102,7 @@ def print_parts(explained: Frame) -> None:
         return
     click.echo("The highest scores, and what they are made of (differences on the scale of the fit, which add up)")
     print_table(
-        ("Score", "Reader", "Above usual", "Person", "Reader's part", "That day", "That once"),
+        ("Score", "Reader", "Above usual", "Person", "Reader's part", "That day", "What is left"),
         (
             (
                 f"{row['score']:g}",
