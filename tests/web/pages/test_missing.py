@@ -72,6 +72,16 @@ def test_a_phone_sees_its_own_list_and_nothing_else(at_mill: httpx.Client, phone
     assert "nobody for themselves" in refused.text
 
 
+@pytest.mark.parametrize("person", ["P3", "4103", "Quill", "nobody", "P2"])
+def test_a_phone_learns_no_name_but_those_on_its_page(phone: httpx.Client, person: str) -> None:
+    # of P2 the page asks, but not about this day
+    said = signed(phone, "/missing/at/P1", person=person, day="2026-03-03", do="look", says="who is this?")
+    refused = phone.post("/missing/at/P1", data=said)
+    assert refused.status_code == 409
+    assert "asks about none of that" in refused.text
+    assert not any(name in refused.text for name in ("Bram Ostler", "Ines"))
+
+
 @pytest.mark.parametrize(
     ("said", "why"),
     [

@@ -139,6 +139,12 @@ def at_hand(request: Request, desk: AtDesk, supervisor: str) -> Response:
 def said_at_hand(request: Request, desk: AtDesk, supervisor: str, answers: Answers) -> Response:
     """Keep what a supervisor says of one of their people's days."""
     who = str(desk.reckoning.snapshot.find_person(supervisor)["person"])
+    asked = {(one.person, one.day) for one in open_days(desk.reckoning, None, who)}
+    if (answers.get("person"), _day(answers, "day")) not in asked:  # and nobody is named to whoever tries numbers
+        raise Refusal(
+            "this page asks about none of that: a supervisor answers for the open days of the people of their own "
+            "department, and nobody for themselves; nothing was kept."
+        )
     said = _said(desk, answers, "phone", who, "")
     (made,) = suggest(desk.workspace, desk.reckoning, [said], as_of=desk.now())
     request.state.session.notice = f"Kept: {made.name}, {made.told}. The desk decides on it."
