@@ -9,7 +9,7 @@ from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
 from evenhand.web.addresses import in_path
 
-__all__ = ["FILTERS", "clipped"]
+__all__ = ["FILTERS", "clipped", "share_of"]
 
 NO_BREAK = "\u00a0"
 
@@ -21,6 +21,12 @@ def clipped(text: str, most: int = 120) -> str:
 
 def _unbroken(written: Callable[..., str]) -> Callable[..., str]:
     return lambda *given: written(*given).replace(" ", NO_BREAK)
+
+
+def share_of(part: float, whole: float) -> str:
+    """Return a part of a whole in percent: in two figures below ten of a hundred, in whole ones above."""
+    percent = 100 * part / whole
+    return f"{percent:.2g} %" if percent < 9.95 else f"{percent:.0f} %"
 
 
 FILTERS: dict[str, Callable[..., object]] = {
@@ -41,6 +47,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "pay": _unbroken(words.as_pay),
     "premium": words.premium_in_words,
     "plural": _unbroken(words.counted),
+    "share_of": share_of,
     "short_day": _unbroken(words.as_short_day),
     "some_saved": words.some_saved,
     "signed": _unbroken(words.as_change),
