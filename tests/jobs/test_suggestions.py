@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 
 from evenhand.jobs import suggestions as job
+from evenhand.jobs.correct import correct
+from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.missing import open_days
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.suggestions import (
@@ -129,6 +131,27 @@ def test_what_is_not_whole_is_refused_and_nothing_is_kept(workspace: Workspace, 
     with pytest.raises(Refusal, match=why):
         said(workspace, **more)
     assert list_suggestions(now(workspace).snapshot, with_answered=True) == []
+
+
+def test_it_is_accepted_with_a_correction_of_that_person_that_stands_and_with_no_other(workspace: Workspace) -> None:
+    one = said(workspace)
+
+    def accept(correction: int) -> SuggestionListed:
+        of = now(workspace).snapshot
+        return answer_suggestion(
+            workspace, of, one.suggestion, "accepted", reason="x", author="Ada", correction=correction, as_of=NOW
+        )
+
+    with pytest.raises(Refusal, match=r"no correction 99 of .* stands; the suggestion was not answered"):
+        accept(99)
+    at = datetime.fromtimestamp(one.at or 0, UTC)
+    asked = CorrectionRequest("add", one.person, "Ada", "as seen", at=at, direction="out")
+    made_of = correct(workspace, now(workspace), asked, as_of=NOW)
+    back = CorrectionRequest("withdraw", one.person, "Ada", "not so", correction=made_of.number)
+    correct(workspace, now(workspace), back, as_of=NOW)
+    with pytest.raises(Refusal, match=f"no correction {made_of.number} of"):
+        accept(made_of.number)
+    assert [each.is_open for each in list_suggestions(now(workspace).snapshot)] == [True]
 
 
 def test_there_is_nothing_to_decide_on_where_nothing_was_said(workspace: Workspace) -> None:

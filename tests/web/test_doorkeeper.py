@@ -13,7 +13,7 @@ from fastapi import FastAPI
 from fastapi.routing import APIRoute
 
 from evenhand.web.desk import Desk
-from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Doorkeeper, Visit, is_loopback
+from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Doorkeeper, Session, Undo, Visit, is_loopback
 from tests.web.conftest import Served
 
 PLACES = ["/", "/people", "/people/P1", "/readers", "/readers/MILL-1", "/hours", "/hours/P1", "/hours/P1/2026-03-02",
@@ -207,3 +207,14 @@ def test_what_nobody_can_use_any_longer_is_forgotten_and_the_machines_date_does_
     secret = ours.invite(visit)
     monkeypatch.setattr(time, "time", lambda: 0.0)
     assert ours.enter(secret, is_near=False)
+
+
+def test_an_undo_is_offered_once_and_beside_its_own_notice_alone() -> None:
+    session = Session(notice="Correction 1 made.")
+    session.undo = Undo(session.notice, "/hours/P1/2026-03-02/correct", ())
+    session.notice = "A file waits here."  # nobody looked in between
+    assert session.take_undo(session.take_notice()) is None
+    assert session.undo is None
+    session.notice = "Correction 2 made."
+    session.undo = Undo(session.notice, "/hours/P1/2026-03-02/correct", ())
+    assert session.take_undo(session.take_notice()) == Undo("Correction 2 made.", "/hours/P1/2026-03-02/correct", ())

@@ -274,6 +274,12 @@ def _standing(reckoning: Reckoning, one: SuggestionListed) -> int | None:
     return int(same["correction"][-1]) if same.height else None
 
 
+def _whose_standing(conn: Connection, correction: int) -> str | None:
+    """Return of whom a correction is that nobody took back, as of this transaction."""
+    found = reconcile.standing(frames.corrections(conn)).filter(pl.col("correction") == correction)
+    return str(found["person"][0]) if found.height else None
+
+
 def answer_suggestion(
     workspace: Workspace,
     of: Snapshot,
@@ -287,7 +293,8 @@ def answer_suggestion(
 ) -> SuggestionListed:
     """Say what became of a suggestion: `accepted`, with the correction made of it, `declined`, or `withdrawn`.
 
-    Raises Refusal where it was answered already, and where nobody says why.
+    Raises Refusal where it was answered already, where no such correction of the person stands, and where nobody says
+    why.
     """
     if outcome not in SUGGESTION_OUTCOMES:
         raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(SUGGESTION_OUTCOMES)}.')
@@ -297,14 +304,12 @@ def answer_suggestion(
     if outcome == "accepted" and correction is None:
         raise Refusal("what is accepted is corrected: make the correction, and name it.")
     one = waiting_suggestion(of, number)
-    if correction is not None:
-        made = of.corrections.filter(pl.col("correction") == correction)
-        if made.height and made["person"][0] != one.person:
-            raise Refusal(f"correction {correction} is not of {one.name}; nothing was changed.")
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
+        if correction is not None and _whose_standing(conn, correction) != one.person:
+            raise Refusal(f"no correction {correction} of {one.name} stands; the suggestion was not answered.")
         if number not in open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn))["suggestion"]:
-            raise Refusal(f"suggestion {number} was answered meanwhile; nothing was changed.")
+            raise Refusal(f"suggestion {number} was answered meanwhile; it was not answered again.")
         values = {
             "suggestion": number,
             "outcome": outcome,

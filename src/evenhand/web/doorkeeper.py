@@ -45,8 +45,12 @@ class Visit:
 
 @dataclass(frozen=True)
 class Undo:
-    """The form that takes back what was just done: where it is sent, and what it says besides who and why."""
+    """The form that takes back what was just done: where it is sent, and what it says besides who and why.
 
+    `of` is the notice beside which it is offered, so that it is never offered beside another.
+    """
+
+    of: str
     action: str
     fields: tuple[tuple[str, str], ...]
 
@@ -71,10 +75,10 @@ class Session:
         notice, self.notice = self.notice, ""
         return notice
 
-    def take_undo(self) -> Undo | None:
-        """Return what takes back what was done, once."""
+    def take_undo(self, notice: str) -> Undo | None:
+        """Return what takes back what a notice tells of, once; None where that is something else."""
         undo, self.undo = self.undo, None
-        return undo
+        return undo if undo is not None and undo.of == notice else None
 
     def signs(self, token: str) -> bool:
         """Whether a form came from a page of this session."""

@@ -16,6 +16,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
 from evenhand.jobs.suggestions import answer_suggestion
+from evenhand.terms.records import Refusal
 from evenhand.terms.weeks import weeks_holding
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
@@ -113,26 +114,30 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     asked, last_seen = correcting.read(answers, who, zone, author, reason), correcting.last_seen(answers)
     said = correcting.suggestion_of(answers, reckoning, who)
     made = correct(desk.workspace, reckoning, asked, as_of=desk.now(), last_seen=last_seen)
+    beside = ""
     if said is None:
         desk.reckonings.decided(reckoning, made.after)
     else:
-        answer_suggestion(
-            desk.workspace,
-            reckoning.snapshot,
-            said,
-            "accepted",
-            reason=reason,
-            author=author,
-            correction=made.number,
-            as_of=desk.now(),
-        )
+        try:
+            answer_suggestion(
+                desk.workspace,
+                reckoning.snapshot,
+                said,
+                "accepted",
+                reason=reason,
+                author=author,
+                correction=made.number,
+                as_of=desk.now(),
+            )
+        except Refusal as refusal:  # the correction stands all the same, which a page of refusal would hide
+            beside = f" But {refusal}"
     moved = correcting.paid_after(made.foreseen) - correcting.paid_before(made.foreseen)
     request.state.session.author = author
-    request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}."
+    request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}.{beside}"
     own = f"/hours/{in_path(who)}/{day}"
     back = "/missing" if said is not None else way_back(answers, own)
     taking_back = (("action", "withdraw"), ("correction", str(made.number)), ("back", back))
-    request.state.session.undo = Undo(f"{own}/correct", taking_back)
+    request.state.session.undo = Undo(request.state.session.notice, f"{own}/correct", taking_back)
     return RedirectResponse(back, 303)
 
 

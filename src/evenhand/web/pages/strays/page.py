@@ -107,7 +107,8 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
         f"To do now: {' '.join(done.steps)}"
     )
     back = way_back(answers, "/strays")
-    request.state.session.undo = Undo(f"/strays/{in_path(stray)}/undo", (("back", back),))
+    session = request.state.session
+    session.undo = Undo(session.notice, f"/strays/{in_path(stray)}/undo", (("back", back),))
     return RedirectResponse(back, 303)
 
 

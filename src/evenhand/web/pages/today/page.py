@@ -67,8 +67,9 @@ def settle_findings(request: Request, desk: AtDesk, answers: Answers, every: Eve
     request.state.session.author = author
     says = found[0].says if len(found) == 1 else f"{counted(len(found), 'finding')}; each is opened again by itself."
     back = way_back(answers, "/")
-    request.state.session.notice = f"Settled by {author}: {says}"
-    request.state.session.undo = Undo("/settled/open", (*(("key", key) for key in keys), ("back", back)))
+    session = request.state.session
+    session.notice = f"Settled by {author}: {says}"
+    session.undo = Undo(session.notice, "/settled/open", (*(("key", key) for key in keys), ("back", back)))
     return RedirectResponse(back, 303)
 
 
