@@ -15,6 +15,7 @@ import polars as pl
 import pytest
 
 from evenhand.jobs.decision_log import LOG_KINDS, LogAsked, decision_log, log_as_csv, narrowed
+from evenhand.jobs.decision_log.of_workplace import CAME
 from evenhand.jobs.holds import decide_hold
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.workspace import Workspace
@@ -25,7 +26,7 @@ from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
 from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.retention import ERASURES, HOLDS
-from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
+from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS
 from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, SETTINGS_NOTICED
@@ -171,6 +172,11 @@ def test_the_file_tells_the_same_and_begins_no_formula(decided: Reckoning) -> No
     assert (row["person"], row["name"], row["made_at"]) == ("P3", "Lena Fisk", "2026-11-09T14:00:00Z")
     assert row["reason"] == '\'=cmd|"x"'  # OWASP, CSV Injection
     assert row["stands"] == "true"
+
+
+def test_every_outcome_of_a_turn_is_said_in_words() -> None:
+    assert set(CAME) == set(RESULTS)
+    assert not any("_" in words for words in CAME.values())
 
 
 def test_the_log_follows_what_is_decided(mill: Workspace) -> None:

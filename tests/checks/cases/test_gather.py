@@ -121,6 +121,29 @@ def test_a_step_that_is_done_or_on_a_round_says_so_and_then_the_case_waits_for_o
     assert case.waits_for == "round 2026-03-10-1 at North"
 
 
+@pytest.mark.parametrize(
+    ("results", "state"),
+    [(("enrolled", "removed"), "done"), (("cannot", "removed"), "to_do"), (("enrolled", "not_done"), "to_do")],
+)
+def test_a_step_is_done_where_every_item_was_and_still_to_do_where_one_was_given_up(
+    results: tuple[str, str], state: str
+) -> None:
+    items = STATES.rows(
+        {
+            "item": f"R-{place}", "round": "R", "reader": "North", "position": place, "action": action,
+            "number": number, "person": "P2", "name": "Ben Okafor", "language": "en", "called": 0, "stopped": 0,
+            "result": result,
+        }
+        for place, (action, number, result) in enumerate(
+            zip(("enrol", "remove"), ("1357", "1375"), results, strict=True), start=1
+        )
+    )  # fmt: skip
+    case = the_case(cases_of(SWAPPED, on_rounds=items), "other_number")
+    (step,) = [step for step in case.steps if step.kind == "round"]
+    assert step.state == state
+    assert ("says that it is done" in step.says) == (state == "done")
+
+
 def test_the_same_punches_in_a_period_that_was_handed_off_are_at_stake_beside_this_one() -> None:
     facts = facts_of(SWAPPED)
     earlier = [{"number": "1375", "at": f"2026-02-2{day} {at}"} for day in (3, 4) for at in ("08:00", "16:00")]

@@ -11,13 +11,15 @@ import polars as pl
 from evenhand.checks.cases.telling import CaseTold, asked_of_days, following, of_code, sentence
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
+from evenhand.enrolment.rounds import FINAL
 from evenhand.terms.cases import CaseStep
 from evenhand.terms.records import Finding
 from evenhand.terms.words import as_day, as_moment, counted, listed
 
 __all__ = ["hand_to_go", "not_enrolled", "other_number"]
 
-FINAL = ("enrolled", "removed", "cannot")
+DONE = ("enrolled", "removed")
+"""What a round says of an item that was done, and not given up."""
 
 
 def other_number(findings: Sequence[Finding], facts: Facts) -> CaseTold:
@@ -124,7 +126,7 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
     if left:
         on = left[0]["round"]
         step = replace(step, says=f"{says} It is on round {on}.", state="waits", waits_for=f"round {on} at {reader}")
-    elif items:
+    elif items and all(row["result"] in DONE for row in items):
         step = replace(step, says=f"{says} Round {items[-1]['round']} says that it is done.", state="done")
     yield step
     proof = (

@@ -14,7 +14,10 @@ CAME = {
     "enrolled": "enrolled",
     "removed": "taken off",
     "try_again": "to be tried again",
+    "stopped": "stopped after five presentations",
     "did_not_come": "did not come",
+    "passed_over": "passed over",
+    "not_done": "put aside undone",
     "cannot": "cannot be enrolled",
     "undone": "taken back",
 }
