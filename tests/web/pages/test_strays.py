@@ -99,7 +99,7 @@ def test_somebody_ruled_out_is_no_longer_proposed(twin: Served, at_twin: httpx.C
     page = at_twin.get(f"/strays/{in_path(one.stray)}").text
     assert f"Why {html.escape(one.best.name)}" not in page
     # who was ruled out, by whom and why, stands there, and is taken back there
-    ruled_out = f"{html.escape(one.best.name)}</strong>: “on leave”"
+    ruled_out = f"{html.escape(one.best.name)}</a></strong>: “on leave”"
     assert ruled_out in page
     form |= {"form_token": form_token(at_twin), "reason": "was back"}
     assert at_twin.post(f"/strays/{in_path(one.stray)}/propose", data=form).status_code == 303
