@@ -74,7 +74,8 @@ def test_a_hand_already_there_gets_its_authority_before_another_supervisor_is_en
         (["remove 1"], "1* 2* 3*", "2", []),
         (["remove 1", "supervisor 3"], "1* 2*", "", ["supervisor 3", "remove 1"]),
         (["remove 1", "remove 2"], "1* 2* 3* 4*", "1 2", ["remove 1", "remove 2"]),
-        (["remove 1", "remove 2"], "1* 2* 3*", "1 2", []),
+        (["remove 1", "remove 2"], "1* 2* 3*", "1 2", ["remove 1", "remove 2"]),  # neither can come
+        (["remove 1", "remove 2"], "1* 2*", "1 2", []),
         (["remove 1"], "2*", "", []),
         (["remove 1 for 3"], "1 2*", "", []),  # the right number is nowhere to be enrolled
         (["remove 1 for 2"], "1 2*", "", ["remove 1 for 2"]),
@@ -143,8 +144,8 @@ class Reader:
         return self.capacity is None or len(self.hands) < self.capacity
 
     def may_be_taken_off(self, number, instead):
-        """Whether a removal leaves two who can come; one who keeps authority under another number counts as one."""
-        needed = 1 if self.hands.get(instead) else 2
+        """Whether a removal leaves two who can come, or one where it takes away nobody who can."""
+        needed = 1 if self.hands.get(instead) or number in self.gone else 2
         return len(self.others_who_can_come(number)) >= needed if self.hands[number] else any(self.hands.values())
 
     def can(self, one):

@@ -53,7 +53,7 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
     if keep and items.height:
         keep_round(workspace, name, asked, author.strip(), as_of, items)
     told = tuple(
-        f"{row['number']} at {row['reader']} is one of the last two supervisors' there: enrol another first."
+        f"{row['number']} at {row['reader']} is the last supervisor's there: enrol another first."
         for row in left.iter_rows(named=True)
     )
     return RemovalRound(name if keep and items.height else "", items, told)

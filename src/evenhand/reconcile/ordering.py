@@ -1,4 +1,4 @@
-"""Put what is to be done at one reader in an order that takes no supervisor off it who is one of the last two."""
+"""Put what is to be done at one reader in an order that takes none of its last two supervisors who can come off it."""
 
 from __future__ import annotations
 
@@ -48,9 +48,13 @@ class HeldNumbers:
         return sum(others) >= needed
 
     def stands_after(self, step: ReaderStep) -> bool:
-        """Return whether enough supervisors stay after a removal: an exchange takes a number, nobody's authority."""
-        is_exchange = self.authority.get(step.instead or "", False)
-        return self.stands_without(step.number, 1 if is_exchange else SUPERVISORS_NEEDED)
+        """Return whether enough supervisors stay after a removal.
+
+        An exchange takes a number and nobody's authority, and whoever can no longer come is missed by nobody: after
+        either, one is enough. Keeping a leaver's hand would make no second supervisor, and break the law it goes by.
+        """
+        is_missed = not self.authority.get(step.instead or "", False) and step.number not in self.gone
+        return self.stands_without(step.number, SUPERVISORS_NEEDED if is_missed else 1)
 
     def allows(self, step: ReaderStep) -> bool:
         """Return whether the act is possible now and leaves enough supervisors standing."""

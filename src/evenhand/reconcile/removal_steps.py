@@ -1,4 +1,4 @@
-"""The removals at each reader that can be done now, none of which takes one of the last two supervisors off it."""
+"""The removals at each reader that can be done now, in an order that never leaves it without a supervisor who stays."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ __all__ = ["removal_steps"]
 
 
 def removal_steps(enrolments: Frame, due: Frame) -> Frame:
-    """Return the removals (READER_STEPS) that leave every reader two supervisors who stay, by reader and position.
+    """Return the removals (READER_STEPS) that leave every reader a supervisor who stays, by reader and position.
 
     `enrolments` are ENROLMENTS as listed now; `due` has reader, number, person, name and why of each hand that must go.
-    What would take one of the last two supervisors off is left out, until somebody else is enrolled as one.
+    What would take the last one off is left out, until somebody else is enrolled as one.
     """
     rows = []
     for (reader,), hands in due.sort("reader", "number").partition_by("reader", as_dict=True).items():

@@ -402,7 +402,7 @@ GIVEN = Table(
 
 READER_STEPS = Table(
     "reader_steps",
-    "For each reader, what to do at it, in an order that takes none of the last two supervisors off it",
+    "For each reader, what to do at it, in an order that takes none of the last two supervisors who can come off it",
     (
         Column("reader", "text", "At which reader", required=True),
         Column("position", "count", "The step's place in the order, from 1", required=True),
