@@ -160,6 +160,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "teaching": [("teaching", *AS_OF)],
         "teaching cover": [("teaching", "cover", *AS_OF)],
         "teaching record": [("teaching", "record", standing, PRACTICE, *BY[:2], *AS_OF)],
+        "teaching take-back": [("teaching", "take-back", "1", *BY[:2], *AS_OF)],
         "readers": [("readers", *AS_OF), ("readers", reader, *AS_OF)],
         "hands": [("hands", *AS_OF)],
         "hands findings": [("hands", *AS_OF, "findings")],

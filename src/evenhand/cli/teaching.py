@@ -112,10 +112,14 @@ def record(ctx: click.Context, person: str, code: str, author: str | None, as_of
 @click.argument("practice", type=int)
 @author
 @as_of
+@as_json
 @click.pass_context
-def take_back(ctx: click.Context, practice: int, author: str | None, as_of: str | None) -> None:
+def take_back(ctx: click.Context, practice: int, author: str | None, as_of: str | None, as_json: bool) -> None:
     """Take back PRACTICE, a practice that was kept under another's name."""
     from evenhand.jobs.practice import take_practice_back
 
     back = take_practice_back(workspace_asked(ctx), practice, author=author or "", as_of=now_or(as_of))
+    if as_json:
+        print_json(back)
+        return
     click.echo(f"Taken back: {back.name}'s practice of {as_day(back.day)}.")

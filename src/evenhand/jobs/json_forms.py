@@ -154,6 +154,7 @@ FORMS: dict[str, Any] = {
     "teaching": list[SupervisorWork],
     "teaching cover": list[ReaderCover],
     "teaching record": PracticeKept,
+    "teaching take-back": PracticeKept,
     "readers": Either((list[ReaderSeen], RowsOf(READER_STEPS))),
     "hands": HandsFound,
     "hands findings": list[FindingListed],
