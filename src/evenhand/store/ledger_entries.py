@@ -93,7 +93,8 @@ def rows_sealed(conn: sa.Connection, entry: int) -> list[tuple[str, str]]:
     stored = LEDGER["ledger_rows"].c
     query = sa.select(stored.table, stored.row_key).where(stored.entry == entry).order_by(stored.ordinal)
     keys = ((table, json.loads(key)) for table, key in conn.execute(query))
-    return [(table, str(key[0])) for table, key in keys if len(key) == 1]
+    # All rows of a take stand under one key that is no list: those are sealed together, not one by one.
+    return [(table, str(key[0])) for table, key in keys if isinstance(key, list) and len(key) == 1]
 
 
 def _key_forms(key: str) -> Iterator[str]:

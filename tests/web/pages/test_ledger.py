@@ -37,6 +37,13 @@ def test_one_entry_shows_what_is_hashed_and_names_nobody_in_it(at_mill: httpx.Cl
     assert at_mill.get(f"/ledger/{2**64}").status_code == at_mill.get(f"/ledger/{2**64}/proof.json").status_code == 400
 
 
+def test_every_entry_that_is_listed_opens(at_mill: httpx.Client) -> None:
+    # among them takes of punches, whose rows are sealed together, not one by one
+    listed = re.findall(r'href="(/ledger/\d+)"', at_mill.get("/ledger").text)
+    assert len(listed) > 4
+    assert {place: at_mill.get(place).status_code for place in listed} == dict.fromkeys(listed, 200)
+
+
 def test_everything_is_proved_by_a_button(at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]) -> None:
     form = {"form_token": form_token(at_mill), "head": ""}
     proved = text_of(at_mill.post("/ledger/verified", data=form).text)
