@@ -6,6 +6,7 @@ of the README gets from `make demo`. Run it whenever these pages look different.
 
 from __future__ import annotations
 
+import io
 import re
 import subprocess
 import sys
@@ -14,6 +15,7 @@ from datetime import datetime
 from pathlib import Path
 
 import click
+from PIL import Image
 from playwright.sync_api import Page
 
 from evenhand.jobs.workspace import open_workspace
@@ -55,7 +57,9 @@ def take(served: Served) -> None:
             page.goto(f"{served.base}/enter/{served.keeper.invite()}")
             for name, go in SHOWN.items():
                 go(page, served.base)
-                page.screenshot(path=FOLDER / f"{name}-{scheme}.png")
+                shot = Image.open(io.BytesIO(page.screenshot()))
+                # few colours are on a page; a palette of them keeps the repository small
+                shot.quantize(64).save(FOLDER / f"{name}-{scheme}.png", optimize=True)
                 click.echo(f"docs/pictures/{name}-{scheme}.png")
             context.close()
 

@@ -161,6 +161,14 @@ def test_every_page_of_the_docs_can_be_reached_from_the_readme() -> None:
     assert {name for name in ALL if f"(docs/{name})" not in ALL["README.md"]} == {"README.md", "CONTRIBUTING.md"}
 
 
+def test_every_picture_is_there_in_both_schemes() -> None:
+    shown = {(name, drawn) for name, text in ALL.items() for drawn in re.findall(r'(?:srcset|src)="([^"]+)"', text)}
+    assert len(shown) == 6
+    for name, drawn in shown:
+        folder = ROOT if name == "README.md" else ROOT / "docs"
+        assert (folder / drawn).read_bytes().startswith(b"\x89PNG"), (name, drawn)
+
+
 def test_every_link_leads_somewhere() -> None:
     for name, text in ALL.items():
         folder = ROOT if name in ("README.md", "CONTRIBUTING.md") else DOCS
