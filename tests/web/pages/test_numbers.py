@@ -11,7 +11,9 @@ from pathlib import Path
 import httpx
 import pytest
 
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
+from evenhand.jobs.waiting import list_waiting, path_of
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.settings import PayPeriod
 from tests.printed import texts
@@ -91,9 +93,26 @@ def test_numbers_are_shown_then_wait_as_a_file_and_are_given_when_it_is_taken(
     to = looked.url.path
     sent(client, to, [*hidden(looked.text, to), ("do", "take")])
     assert "Everybody on the roster has a number" in client.get("/numbers").text
+    # whoever got none of them is on the roster as before, with the number that works for them
+    of = reckon_period(workspace, NOW).snapshot
+    assert of.gone_people.is_empty()
+    assert of.listed.select("person", "number").rows() == [
+        ("P1", "4101"),
+        ("P2", "4102"),
+        ("P3", numbers[0]),
+        ("P4", numbers[1]),
+    ]
     slips = printed_text(client.get("/number-slips.pdf?site=Mill").content)
     assert numbers[0] in slips.replace(" ", "")
     assert "Ines Quill" in slips
+
+
+def test_a_file_of_a_few_numbers_names_those_few_alone(client: httpx.Client, workspace: Workspace) -> None:
+    shown = client.get("/new-numbers?person=P4&more=0&scheme=usual&seed=7").text
+    sent(client, "/new-numbers", hidden(shown, "/new-numbers"))
+    (one,) = list_waiting(workspace)
+    lines = path_of(workspace, one.key)[1].read_text(encoding="utf-8").splitlines()
+    assert [line.partition(",")[0] for line in lines] == ["person", "P4"]
 
 
 def test_slips_of_the_numbers_shown_are_printed_before_they_are_given(client: httpx.Client) -> None:
