@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import polars as pl
@@ -308,6 +308,17 @@ def test_whoever_stands_at_the_reader_is_added_as_the_next_turn(mill: Workspace)
     for said in ("Juno", "229", "P6", ""):
         with pytest.raises(Refusal, match="nobody on the roster"):
             add_turn(mill, snapshot, name, "GATE", said, author="Ida", on=DAY)
+
+
+def test_a_number_that_somebody_keeps_until_next_week_is_not_given_to_a_hand_yet(mill: Workspace) -> None:
+    name, snapshot = _plan(mill).name, take_snapshot(mill, DAY)
+    other = snapshot.people.filter(pl.col("person") != "P6")["person"][0]
+    theirs = pl.col("person") == other
+    shared = pl.when(theirs).then(pl.lit("2293")).otherwise("number").alias("number")
+    leaving = pl.when(theirs).then(DAY + timedelta(days=7)).otherwise("left_on").alias("left_on")
+    both = replace(snapshot, people=snapshot.people.with_columns(shared, leaving))
+    with pytest.raises(Refusal, match="no number that is theirs alone"):
+        add_turn(mill, both, name, "HALL", "Juno Brandt", author="Ida", on=DAY)
 
 
 @pytest.mark.parametrize(

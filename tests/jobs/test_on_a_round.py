@@ -9,14 +9,16 @@ from pathlib import Path
 import polars as pl
 import pytest
 
+from evenhand.enrolment.rounds import last_running
 from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, create_workspace, open_workspace
-from evenhand.store import frames
+from evenhand.store import decisions, frames
 from evenhand.store.settings import read_settings
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.records import Refusal
+from evenhand.terms.rounds import ROUND_ITEMS
 from evenhand.terms.settings import PayPeriod, SiteRules
 
 NOW = datetime(2026, 3, 9, 13, tzinfo=UTC)
@@ -65,6 +67,25 @@ def test_a_round_is_made_for_tomorrow_and_enrols_before_it_takes_off(tmp_path: P
     ]
     with pytest.raises(Refusal, match=f"this is on round {done.name} already; nothing was changed"):
         put(mill)
+    mill.close()
+
+
+def test_a_new_item_is_named_after_the_last_one_although_one_before_it_was_erased() -> None:
+    told = {"round": "R", "reader": "GATE", "action": "remove", "language": "en"}
+    held = ROUND_ITEMS.rows(told | {"item": f"R-{n}", "position": n, "number": f"410{n}"} for n in (1, 3))
+    assert last_running(held) == 3
+    assert last_running(held.clear()) == 0
+
+
+def test_whoever_is_enrolled_is_spoken_to_in_the_language_they_read_the_policy_in(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    said = {
+        "action": "agree", "person": "P3", "policy": None, "said_on": "2026-01-05", "how": "paper", "language": "es",
+        "author": "R. Hale", "made_at": 1_767_600_000,
+    }  # fmt: skip
+    with mill.store.writing() as conn:
+        decisions.add_row(conn, "consent_decisions", said)
+    assert put(mill).items["language"].to_list() == ["es", "es"]
     mill.close()
 
 

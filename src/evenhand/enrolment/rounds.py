@@ -16,6 +16,7 @@ __all__ = [
     "STATES",
     "TOUCHING",
     "checked_outcome",
+    "last_running",
     "round_items",
     "round_states",
     "waiting",
@@ -159,6 +160,14 @@ def _named(items: Frame, round_name: str) -> Frame:
         round=pl.lit(round_name),
         position=running.over("reader"),
     )
+
+
+def last_running(items: Frame) -> int:
+    """Return the running number of the last of a round's items (ROUND_ITEMS), 0 where there is none.
+
+    Counting them would name a new one as another that is there, once one is erased.
+    """
+    return max((int(item.rpartition("-")[2]) for item in items["item"]), default=0)
 
 
 def checked_outcome(said: Mapping[str, Any], action: str) -> str | None:

@@ -10,7 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand import reconcile
-from evenhand.enrolment.rounds import FINAL
+from evenhand.enrolment.rounds import FINAL, last_running
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
@@ -43,7 +43,7 @@ def add_turn(
     with workspace.store.writing() as conn:
         decide_alone(conn)
         seen = see_round(workspace, name)
-        _refuse(snapshot, seen, reader, who)
+        _refuse(snapshot, seen, reader, who, on)
         item, rows = _placed(seen, reader, who | {"action": _action(snapshot, reader, who)}, snapshot)
         add_items(conn, rows.filter(pl.col("item") == item))
         move_items(conn, rows.filter(pl.col("item") != item))
@@ -72,7 +72,7 @@ def _plain(name: str) -> str:
     return " ".join("".join(one for one in letters if not unicodedata.combining(one)).split())
 
 
-def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, Any]) -> None:
+def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, Any], on: date) -> None:
     name, number = who["name"] or who["person"], who["number"]
     here = seen.states.filter(pl.col("reader") == reader)
     turn = here.filter(pl.col("person") == who["person"], pl.col("action") != "remove").to_dicts()
@@ -80,7 +80,7 @@ def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, 
         raise Refusal(f"{name} had a turn here already; put it back under what was tapped.")
     if turn:
         raise Refusal(f"{name} has a turn here already; pass over the others until it comes.")
-    holders = snapshot.people.filter(pl.col("number") == number, pl.col("left_on").is_null()) if number else None
+    holders = snapshot.here(on).filter(pl.col("number") == number) if number else None
     if holders is None or holders.height != 1:
         raise Refusal(f"the roster gives {name} no number that is theirs alone; send them to the desk.")
     entry = snapshot.readers.filter(pl.col("reader") == reader).row(0, named=True)
@@ -104,7 +104,7 @@ def _action(snapshot: Snapshot, reader: str, who: Mapping[str, Any]) -> str:
 def _placed(seen: RoundSeen, reader: str, who: Mapping[str, Any], snapshot: Snapshot) -> tuple[str, Frame]:
     """Return the new item's name, and all items of the reader in their places, the new one before whoever is next."""
     name = seen.header["round"]
-    running = 1 + max(int(item.rpartition("-")[2]) for item in seen.states["item"])
+    running = 1 + last_running(seen.states)
     here = seen.states.filter(pl.col("reader") == reader).select(ROUND_ITEMS.names).to_dicts()
     new = {
         "item": f"{name}-{running}",

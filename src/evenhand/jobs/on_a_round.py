@@ -9,7 +9,8 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.enrolment.rounds import FINAL, round_states
+from evenhand.enrolment.rounds import FINAL, last_running, round_states
+from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.consents import hands_given
 from evenhand.jobs.enrolling import free_round_name, keep_round
 from evenhand.jobs.enrolment_day import AskedDay
@@ -64,19 +65,20 @@ def put_on_round(
     if theirs.height:
         raise Refusal(f"{reader}: this is on round {theirs['round'][0]} already; nothing was changed.")
     of, next_days = reckoning.snapshot, reckoning.day + timedelta(days=1)
+    spoken = spoken_languages(of)
     coming = of.rounds.filter(pl.col("day") >= reckoning.day).join(
         open_items.filter(pl.col("reader") == reader), on="round", how="semi"
     )
     if coming.is_empty():
         name = free_round_name(of, next_days)
-        items = _items(steps, name, of.round_items.clear())
+        items = _items(steps, name, of.round_items.clear(), spoken)
         keep_round(workspace, name, AskedDay(next_days, "Steps of cases", attended=False), author.strip(), as_of, items)
         return PutOnRound(name, next_days, is_new=True, items=items)
     name, day = coming.sort("day", "round").select("round", "day").row(0)
     with workspace.store.writing() as conn:
         decide_alone(conn)
         held = frames.round_items(conn, name)
-        items = _items(steps, name, held)
+        items = _items(steps, name, held, spoken)
         if held.join(items, on=["reader", "action", "number"], how="semi").height:
             raise Refusal(f"{reader}: this was put on round {name} meanwhile; nothing was changed.")
         add_items(conn, items)
@@ -97,16 +99,20 @@ def _open_items(reckoning: Reckoning) -> Frame:
     return states.filter(~pl.col("result").is_in(FINAL).fill_null(value=False))
 
 
-def _items(steps: Frame, name: str, held: Frame) -> Frame:
-    """Return the steps as items after those the round holds, in the reader's order: enrolled before taken off."""
-    running = held.height
+def _items(steps: Frame, name: str, held: Frame, spoken: Mapping[str, str]) -> Frame:
+    """Return the steps as items after those the round holds, in the reader's order: enrolled before taken off.
+
+    `spoken` are the languages of whoever is spoken to in another than English.
+    """
+    running = last_running(held)
     places: dict[str, int] = dict(held.group_by("reader").agg(pl.col("position").max()).iter_rows())
     rows: list[Mapping[str, Any]] = []
     for row in steps.sort("reader", "position").iter_rows(named=True):
         running += 1
         places[row["reader"]] = places.get(row["reader"], 0) + 1
         told = {column: row[column] for column in ("reader", "action", "number", "person", "name")}
+        language = spoken.get(row["person"], "en")
         rows.append(
-            told | {"item": f"{name}-{running}", "round": name, "position": places[row["reader"]], "language": "en"}
+            told | {"item": f"{name}-{running}", "round": name, "position": places[row["reader"]], "language": language}
         )
     return ROUND_ITEMS.rows(rows)
