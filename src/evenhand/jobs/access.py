@@ -152,5 +152,5 @@ def _whose(conn: Connection, reckoning: Reckoning, who: Mapping[str, Any]) -> Wh
 
 def _authors(conn: Connection) -> set[str]:
     """Return every name under which somebody decided anything."""
-    found = {str(row["author"]) for name in AUTHORED for row in held.all_rows(conn, name)}
+    found = {str(row["author"]) for name in AUTHORED for row in held.all_rows(conn, name) if row["author"]}
     return found | {str(row["stands"]) for row in held.all_rows(conn, "round_items") if row["stands"]}

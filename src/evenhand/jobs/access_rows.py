@@ -50,7 +50,7 @@ AUTHORED = (
     *("corrections", "premium_decisions", "rejected_attributions", "settled", "handoffs", "adjustments"),
     *("take_decisions", "rounds", "outcomes", "signoffs", "disputes", "dispute_answers"),
     *("suggestions", "suggestion_answers"),
-    *("consent_policies", "consent_decisions", "holds", "erasures", "practices", "own_steps"),
+    *("consent_policies", "consent_decisions", "holds", "erasures", "practices", "own_steps", "settings_texts"),
 )
 """The tables that say who decided."""
 

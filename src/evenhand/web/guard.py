@@ -37,8 +37,8 @@ PHONE_NOT_IN = (
 )
 ONLY_THE_VISIT = "This phone was let in for one page and sees nothing else; go back to it."
 VISIT_OVER = (
-    "The round here is done, or the phone has been in for 12 hours. What it kept and has not sent stays on it: ask at "
-    "the desk for another address, open it, and it is sent."
+    "What this phone was let in for is done, or it has been in for 12 hours. What it kept and has not sent stays on "
+    "it: ask at the desk for another address, open it, and it is sent."
 )
 
 POLICY = (

@@ -76,6 +76,8 @@ def test_who_is_meant_when_and_where_is_chosen(client: httpx.Client) -> None:
         ({"begins": "8"}, "From: “8” is no time of day"),
         ({"begins": "08:0000060"}, "is no time of day"),
         ({"busy": "noon"}, "is not understood; write it as 10:00-10:30"),
+        ({"each": " " * 12 + "0"}, "is no whole number above 0"),
+        ({"each": "9" * 5000}, "is no whole number above 0"),
         ({"each": "0"}, "One enrolment takes: “0” is no whole number above 0"),
         ({"slot": "4"}, "a slot must be long enough"),
         ({"ends": "07:00"}, "the day ends before its first slot does"),

@@ -92,6 +92,7 @@ def _seconds(text: str, field: str) -> int:
 
 
 def _whole(text: str, field: str) -> int:
-    if text.strip().isdecimal() and 0 < int(text[:9]) <= MOST_MINUTES:
-        return int(text)
+    said = text.strip()
+    if said.isdecimal() and len(said) < 9 and 0 < int(said) <= MOST_MINUTES:
+        return int(said)
     raise IncompleteForm(f'{field}: "{escaped(text)}" is no whole number above 0; write figures. Nothing was planned.')

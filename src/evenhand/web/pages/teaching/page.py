@@ -147,7 +147,7 @@ def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Take back a practice that was kept under another's name."""
     author = answer(answers, "author", "say who takes it back")
     practice = answer(answers, "practice", "say which practice")
-    if not practice.isdecimal():
+    if not (practice.isdecimal() and len(practice) < 12):
         raise IncompleteForm(f'"{practice}" is no practice; nothing was changed.')
     back = take_practice_back(desk.workspace, int(practice), author=author, as_of=desk.now())
     request.state.session.author = author

@@ -24,6 +24,7 @@ PLACES = {
     "files": ("/files", "Open Files"),
     "handoff": ("/hand-off#changed", "Open Hand-off"),
     "leavers": ("/leavers", "Open Leavers"),
+    "settings": ("/settings", "Open Settings"),
     "signoff": ("/signoff", "Open Sign-off"),
 }
 STATES = {"to_do": "To do", "waits": "Waits", "done": "Done"}
@@ -130,7 +131,7 @@ def _place(step: CaseStep, here: str) -> tuple[str, str]:
             return f"/hands/person/{person}", "See the hand"
         case "leavers" if step.person:
             return f"/leavers/{person}", "Open Leavers"
-        case "files" | "handoff" | "leavers" | "signoff":
+        case "files" | "handoff" | "leavers" | "settings" | "signoff":
             return PLACES[step.kind]
         case _ if step.reader:
             return f"/readers/{reader}", f"See {step.reader}"
