@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,7 @@ import pytest
 from evenhand.jobs import suggestions as job
 from evenhand.jobs.correct import correct
 from evenhand.jobs.correction_rows import CorrectionRequest
-from evenhand.jobs.missing import open_days
+from evenhand.jobs.missing import as_csv, open_days
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.suggestions import (
     Suggested,
@@ -65,6 +66,12 @@ def test_a_suggestion_leaves_the_record_as_it_was_and_is_one_however_often_it_is
     assert [(one.person, one.day, one.asks) for one in after] == [(one.person, one.day, one.asks) for one in before]
     assert [one.suggestion for one in after[0].said] == [first.suggestion]
     assert list_suggestions(now(workspace).snapshot) == [first]
+
+
+@pytest.mark.parametrize("name", ["=1+1", "Rook;=1+1", "\uff1d1+1"])
+def test_the_list_runs_nothing_in_a_spreadsheet_of_any_delimiter(workspace: Workspace, name: str) -> None:
+    listed = as_csv([replace(open_days(now(workspace))[0], name=name)])
+    assert name.replace("=", "'=").replace("\uff1d", "'\uff1d") in listed
 
 
 def test_what_is_accepted_is_corrected_with_that_reason_and_closes_the_question(workspace: Workspace) -> None:

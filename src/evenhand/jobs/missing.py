@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -15,6 +13,7 @@ from evenhand.jobs.proposed import proposals_of_period
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestions import SuggestionListed, list_suggestions
 from evenhand.records.supervising import supervisors_of
+from evenhand.terms import csv_text
 from evenhand.terms.open_punches import Offered, offered_of, say_proposal, say_question
 from evenhand.terms.words import as_clock
 from evenhand.terms.zones import civil_date
@@ -28,7 +27,6 @@ LISTED = (
     *ANSWERS,
 )
 """The columns of the list as a file."""
-FORMULAS = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass(frozen=True)
@@ -135,15 +133,9 @@ def as_csv(days: Sequence[OpenDay]) -> str:
 
     What a spreadsheet would run as a formula stands behind an apostrophe.
     """
-    written = io.StringIO()
-    table = csv.writer(written)
-    table.writerow(LISTED)
+    rows = []
     for one in days:
         told = (one.person, one.name, one.number, one.department, one.site, one.day.isoformat(), one.zone)
         lines = (" ".join(one.asks), "; ".join(one.punches), " ".join(one.proposed))
-        table.writerow([*(_inert(cell or "") for cell in (*told, *lines)), *("" for _ in ANSWERS)])
-    return written.getvalue()
-
-
-def _inert(cell: str) -> str:
-    return f"'{cell}" if cell.startswith(FORMULAS) else cell
+        rows.append([*told, *lines, *("" for _ in ANSWERS)])
+    return csv_text.as_csv(LISTED, rows)

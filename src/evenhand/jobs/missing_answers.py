@@ -11,6 +11,7 @@ from evenhand.jobs.missing import ANSWERS
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestions import Suggested, SuggestionListed, suggest
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.csv_text import as_it_was
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned, instants_at
 
@@ -73,7 +74,7 @@ def _rows(content: bytes, file: str) -> Iterator[tuple[int, dict[str, str]]]:
 
 
 def _suggested(reckoning: Reckoning, row: Mapping[str, str], supervisor: str, author: str) -> Suggested:
-    person, on = row["person"].removeprefix("'"), _day(row["day"], "day")
+    person, on = as_it_was(row["person"]), _day(row["day"], "day")
     way = WAYS.get(row["answer_way"].lower(), "")
     if way == "":
         raise Refusal(f'answer_way "{row["answer_way"]}" is neither in nor out.')
