@@ -119,6 +119,36 @@ def test_punches_given_together_are_one_decision(mill: Workspace) -> None:
     assert row["says"] == "4 punches under 7315 at GATE given to this person"
 
 
+def test_punches_given_and_returned_stand_no_longer_and_the_person_is_told_of_both(mill: Workspace) -> None:
+    punches = reckon_period(mill, NOW).snapshot.recorded.filter(pl.col("number") == "7315")["punch"].to_list()
+    early, late = punches[:2], punches[2:]
+    first = correct(mill, *({"action": "attribute", "person": "P1", "punch": punch} for punch in early))
+    second = correct(mill, *({"action": "attribute", "person": "P1", "punch": one, "made_at": AT + 60} for one in late))
+    back = {"action": "attribute", "person": "", "made_at": AT + 120}
+    returned = correct(mill, *({**back, "punch": punch} for punch in early + late))
+    of_person = narrowed(reckon_period(mill, NOW), LogAsked(person="P1", kind="attribution"))
+    assert of_person.select("number", "count", "stands", "taken_back_by").rows() == [
+        (str(returned[-1]), 4, True, None),
+        (str(second[-1]), 2, False, str(returned[-1])),
+        (str(first[-1]), 2, False, str(returned[-1])),
+    ]
+    # Given again, the return counts no longer; that taken back, it counts again.
+    again = correct(mill, *({"action": "attribute", "person": "P3", "punch": punch} for punch in punches))
+    standing = {row["number"]: (row["stands"], row["taken_back_by"]) for row in of_kind(mill, "attribution")}
+    assert standing[str(returned[-1])] == (False, str(again[-1]))
+    correct(mill, *({"action": "withdraw", "person": "P3", "withdraws": one} for one in again))
+    standing = {row["number"]: (row["stands"], row["taken_back_by"]) for row in of_kind(mill, "attribution")}
+    assert standing[str(returned[-1])] == (True, None)
+
+
+def test_punches_given_in_part_to_another_stand_in_part(mill: Workspace) -> None:
+    punches = reckon_period(mill, NOW).snapshot.recorded.filter(pl.col("number") == "7315")["punch"].to_list()
+    given = correct(mill, *({"action": "attribute", "person": "P1", "punch": punch} for punch in punches))
+    correct(mill, {"action": "attribute", "person": "P3", "punch": punches[0]})
+    standing = {row["number"]: (row["stands"], row["taken_back_by"]) for row in of_kind(mill, "attribution")}
+    assert standing[str(given[-1])] == (True, None)
+
+
 def test_the_last_word_counts_where_there_are_several(mill: Workspace) -> None:
     with mill.store.writing() as conn:
         for at, is_withdrawn in ((AT, False), (AT + 60, True)):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import polars as pl
 
 from evenhand import reconcile
@@ -13,7 +15,7 @@ from evenhand.terms.words import as_clock
 
 __all__ = ["corrections", "hours_owed", "ruled_out"]
 
-ALIKE = ("action", "person", "author", "reason", "made_at", "direction", "day", "clock", "reader", "keyed")
+ALIKE = ("action", "person", "author", "reason", "made_at", "direction", "day", "clock", "reader", "keyed", "was")
 
 
 def corrections(of: Snapshot) -> Frame:
@@ -27,7 +29,12 @@ def corrections(of: Snapshot) -> Frame:
     is_given = many & (pl.col("root_action") == "attribute")
     told = told.with_columns(pl.when(is_given).then(None).otherwise(name).alias(name) for name in ("day", "clock"))
     told = told.with_columns(alone=pl.when(pl.col("root_action") != "attribute").then("correction"))
-    rows = told.group_by(*ALIKE, "root_action", "taken_back", "alone", maintain_order=True).agg(
+    alike = (*ALIKE, "root_action", "taken_back", "alone")
+    # What took a row back is named by the number under which it stands in the log: the last of its row.
+    told = told.with_columns(as_one=pl.col("correction").max().over(alike))
+    as_one = dict(told.select("correction", "as_one").iter_rows())
+    told = told.with_columns(pl.col("undone_by").replace(as_one))
+    rows = told.group_by(alike, maintain_order=True).agg(
         pl.col("correction").max(),
         pl.col("withdraws").max(),
         pl.col("undone_by").max(),
@@ -65,7 +72,7 @@ def corrections(of: Snapshot) -> Frame:
         "correction",
         count=pl.col("count"),
         author=pl.col("author"),
-        person=pl.when(to_nobody).then(None).otherwise("person"),
+        person=pl.when(to_nobody).then("was").otherwise("person"),
         reader=pl.col("reader"),
         about=pl.col("reader") + "/" + pl.col("keyed"),
         day=pl.col("day"),
@@ -80,7 +87,9 @@ def _with_punches(of: Snapshot, made: Frame) -> Frame:
     """Return corrections with what each is about: reader, number keyed and civil day there, and what took it back."""
     numbers = made["correction"].to_list()
     root = reconcile.roots(made, numbers)
-    undone = taken_back(dict(made.drop_nulls("withdraws").select("correction", "withdraws").iter_rows()))
+    withdrawn = taken_back(dict(made.drop_nulls("withdraws").select("correction", "withdraws").iter_rows()))
+    given = _overtaken(made, withdrawn)
+    undone = dict(given.drop_nulls("by").select("correction", "by").iter_rows()) | withdrawn
     told = made.select("correction", root_action="action", about="punch", added="at")
     added = made.filter(pl.col("action") == "add").select(about=-pl.col("correction"), added_at="at")
     logs = of.recorded.filter(pl.col("punch").is_in(made["punch"].drop_nulls().implode()))
@@ -95,6 +104,7 @@ def _with_punches(of: Snapshot, made: Frame) -> Frame:
         .join(told, left_on="root", right_on="correction", how="left")
         .join(logs.select("reader", about="punch", keyed="number", logged_at="at"), on="about", how="left")
         .join(added, on="about", how="left")
+        .join(given.select("correction", "was"), on="correction", how="left")
         .with_columns(when=pl.coalesce("added", "added_at", "logged_at"))
         .sort("correction")
     )
@@ -108,6 +118,24 @@ def _with_punches(of: Snapshot, made: Frame) -> Frame:
         None if at is None else as_clock(at, in_zone) for at, in_zone in zip(rows["when"], zones_known, strict=True)
     ]
     return rows.with_columns(pl.Series("clock", clocks, dtype=pl.String), day=civil_days(rows["when"], zones_known))
+
+
+def _overtaken(made: Frame, withdrawn: Mapping[int, int]) -> Frame:
+    """Return attributions, with `by`, the later one of the same punch that counts instead, and `was`, whose it was.
+
+    An undone gift is no withdrawal: the punch is said to be nobody's, or another's, after it. `was` is null where no
+    attribution that counts stood before.
+    """
+    counts = ~pl.col("correction").is_in(list(withdrawn))
+    return (
+        made.filter(pl.col("action") == "attribute")
+        .sort("correction")
+        .select(
+            "correction",
+            by=pl.when(counts).then("correction").shift(-1).backward_fill().over("punch"),
+            was=pl.when(counts).then("person").shift(1).forward_fill().over("punch").replace("", None),
+        )
+    )
 
 
 def ruled_out(of: Snapshot) -> Frame:
