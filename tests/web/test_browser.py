@@ -102,6 +102,17 @@ def places(page: Page, served: Served) -> list[str]:
     ]
 
 
+@pytest.mark.parametrize("width", [320, 800, 980])
+def test_wide_lists_fit_between_a_desk_and_a_phone_with_their_forms_open(
+    twin: Served, enter: Enter, width: int
+) -> None:
+    page = enter(twin, width=width)
+    for place in ("/readers", "/rounding", "/consent", "/strays", "/files", "/missing", "/ledger"):
+        page.goto(twin.base + place)
+        page.locator("details").evaluate_all("all => all.forEach(one => { one.open = true; })")
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, place
+
+
 @pytest.mark.parametrize("width", [1280, 390])
 def test_every_page_fits_a_desk_and_a_phone_and_obeys_its_own_policy(twin: Served, enter: Enter, width: int) -> None:
     page = enter(twin, width=width)
