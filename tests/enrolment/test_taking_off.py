@@ -49,6 +49,7 @@ def told(entries, punches=(), people=ROSTER, told_at=MORNING - 1000):
 SUPERVISORS = [("4101", "Tess Marrow", True, None), ("4103", "Lia Quill", True, None)]
 WRONG = ("4120", "Bram Ostler", False, None)
 OWN = ("4102", "Bram Ostler", False, None)
+NAMELESS = ("4102", None, False)
 ROUND = items(
     ("r1-1", "GATE", 1, "enrol", "P2", "4102"),
     ("r1-2", "GATE", 2, "remove", "P2", "4120"),
@@ -77,7 +78,26 @@ ENROLLED = ("a", "r1-1", "enrolled", MORNING)
         ([WRONG, OWN], [], BEFORE, [ENROLLED], NOT_SEEN),  # a list of before it
         ([WRONG, OWN], [], AFTER, [("a", "r1-1", "try_again", MORNING)], NOT_SEEN),
         ([WRONG, OWN], [], AFTER, [ENROLLED, ("b", "r1-1", "undone", AFTER)], NOT_SEEN),
-        ([WRONG, OWN], [], BEFORE, [("a", "r1-1", "did_not_come", MORNING)], None),  # nothing happened at the reader
+        ([WRONG, OWN], [("4120", AFTER + 9, "P2")], AFTER, [ENROLLED], NOT_SEEN),  # the other is used still
+        ([WRONG, (*NAMELESS, None)], [], AFTER, [ENROLLED], NOT_SEEN),  # whose hand it is, is not told
+        ([WRONG, (*NAMELESS, None)], [("4102", AFTER, "P2")], AFTER, [ENROLLED], None),
+        ([WRONG, (*NAMELESS, None)], [("4120", BEFORE, "P2")], BEFORE, [], NOT_SEEN),  # whose it is was never told
+        ([WRONG, (*NAMELESS, None)], [("4102", BEFORE, "P2")], BEFORE, [], None),
+        (
+            [WRONG, (*NAMELESS, MORNING)],
+            [("4102", BEFORE, "P2")],
+            AFTER,
+            [],
+            NOT_SEEN,
+        ),  # of before the list's enrolment
+        ([WRONG, OWN], [("4120", BEFORE, "P2")], BEFORE, [], NOT_SEEN),  # an enrolment that nothing has proved
+        (
+            [WRONG, OWN],  # nothing happened at the reader
+            [("4102", BEFORE, "P2")],
+            BEFORE,
+            [("a", "r1-1", "did_not_come", MORNING)],
+            None,
+        ),
         (
             [WRONG, OWN],
             [],
@@ -88,8 +108,9 @@ ENROLLED = ("a", "r1-1", "enrolled", MORNING)
         ([WRONG], [("4102", AFTER, "P2")], AFTER + 9, [ENROLLED], NOT_SEEN),  # a later list shows it no longer
         ([WRONG, ("4102", "Lia Quill", False, None)], [("4102", AFTER, "P2")], BEFORE, [], NOT_SEEN),  # another's hand
         ([WRONG, ("4102", "Joss Fenn", False, None)], [], BEFORE, [], NOT_SEEN),  # of whoever had the number and left
-        ([WRONG, ("4102", "OSTLER", False, None)], [], BEFORE, [], None),
-        ([WRONG, ("4102", "BRAMMY", False, None)], [], BEFORE, [], None),
+        ([WRONG, ("4102", "OSTLER", False, None)], [("4102", BEFORE, "P2")], BEFORE, [], None),
+        ([WRONG, ("4102", "BRAMMY", False, None)], [("4102", BEFORE, "P2")], BEFORE, [], None),
+        ([WRONG, ("4102", "BRAMMY", False, None)], [], AFTER, [ENROLLED], NOT_SEEN),  # names nobody
     ],
 )
 def test_a_number_goes_once_its_owner_is_seen_under_the_right_one(entries, punches, told_at, said, why):
@@ -132,10 +153,25 @@ def test_a_number_without_an_owner_on_the_roster_that_is_theirs_alone_stays():
     assert held(known)["r1-2"] == HeldBack("no_number", "Bram Ostler")
 
 
-@pytest.mark.parametrize(("other", "why"), [(None, "last_supervisor"), ("4104", "last_supervisor"), ("4103", None)])
-def test_the_last_supervisor_who_stays_is_not_taken_off(other, why):
+def test_the_number_beside_the_name_of_somebody_without_one_stays():
+    people = ROSTER.with_columns(number=pl.when(pl.col("person") == "P2").then(None).otherwise("number"))
+    known = told([*SUPERVISORS, WRONG], people=people)
+    nobodys = items(("r1-1", "GATE", 1, "remove", None, "4120"))
+    assert held(known, of=nobodys)["r1-1"] == HeldBack("no_number", "Bram Ostler")
+
+
+@pytest.mark.parametrize(
+    ("other", "name", "why"),
+    [
+        (None, None, "last_supervisor"),
+        ("4104", "Joss Fenn", "last_supervisor"),
+        ("4103", None, "last_supervisor"),  # whose hand that is, nobody has seen
+        ("4103", "Lia Quill", None),
+    ],
+)
+def test_the_last_supervisor_who_stays_is_not_taken_off(other, name, why):
     leaving = ROSTER.with_columns(left_on=pl.when(pl.col("person") == "P1").then(date(2026, 3, 1)).otherwise("left_on"))
-    entries = [("4101", "Tess Marrow", True, None), *([(other, None, True, None)] if other else [])]
+    entries = [("4101", "Tess Marrow", True, None), *([(other, name, True, None)] if other else [])]
     found = held(told(entries, people=leaving), of=items(("r1-1", "GATE", 1, "remove", "P1", "4101")))
     assert (found["r1-1"].why if found else None) == why
 
@@ -164,7 +200,7 @@ class Gate:
         self.entries = [
             (
                 number,
-                NAMES[person] if number in self.named or self.owners[person] == number else None,
+                NAMES[person] if number in self.named else None,
                 person == "P1",
                 None,
             )
@@ -173,7 +209,8 @@ class Gate:
 
     def punch(self, person, at):
         for number, hand in self.hands.items():
-            if hand == person:
+            # Somebody who left and has a hand under another's number, without a name, never clocks.
+            if hand == person and (person not in GONE or number in self.named):
                 whose = next((one for one, own in self.owners.items() if own == number), None)
                 self.punches.append((number, at, whose))
 
@@ -185,13 +222,20 @@ class Gate:
         assert self.hands.get(self.owners[person]) == person, f"{person} worked with {number} alone"
 
 
-NAMES = {"P1": "Tess Marrow", "P2": "Bram Ostler", "P3": "Lia Quill", "P4": "Joss Fenn", "P5": "Ida Vale"}
+NAMES = {
+    "P1": "Tess Marrow",
+    "P2": "Bram Ostler",
+    "P3": "Lia Quill",
+    "P4": "Joss Fenn",
+    "P5": "Ida Vale",
+    "P6": "Oren Sedge",
+}
 GONE = {"P4"}
 PEOPLE_AT_GATE = PEOPLE.rows(
     {
         "person": person,
         "name": name,
-        "number": f"410{person[1]}",
+        "number": None if person == "P6" else f"410{person[1]}",
         "site": "Mill",
         "is_supervisor": person in ("P1", "P5"),
         "left_on": date(2026, 2, 1) if person in GONE else None,
@@ -213,11 +257,16 @@ def gates(draw):
         ):
             hands.setdefault(number, person)
     named = set(draw(st.lists(st.sampled_from(sorted(hands)))))
-    # A hand under somebody else's number that no list names cannot be told from its owner's by anything there is.
-    named |= {number for number, person in hands.items() if number in OWNERS.values() and OWNERS[person] != number}
+    # A hand that clocks under somebody else's number, and that no list names, nothing there is tells from its owner's.
+    anothers = {number for number, person in hands.items() if number in OWNERS.values() and OWNERS[person] != number}
+    named |= {number for number in anothers if hands[number] not in GONE}
+    if draw(st.booleans()):
+        hands["5500"] = "P6"
+        named |= set(draw(st.sampled_from([(), ("5500",)])))
     gate = Gate(hands, named, OWNERS)
     gate.listed(MORNING - 1000)
-    for person in NAMES:  # whoever has a hand there works with it
+    idle = draw(st.sets(st.sampled_from(sorted(NAMES)))) - {person for one, person in hands.items() if one not in named}
+    for person in sorted(NAMES.keys() - idle):  # whoever has a hand there works with it, or a list names them
         gate.punch(person, MORNING - draw(st.integers(1500, 5000)))
     rows = [("enrol_again" if OWNERS[one] in hands else "enrol", one, OWNERS[one]) for one in ("P2", "P3", "P5")]
     rows += [("remove", draw(st.sampled_from([None, hands[number], "P2"])), number) for number in sorted(hands)]

@@ -1,8 +1,9 @@
 """Which numbers must not be taken off a reader yet: nobody loses the only number that works for them.
 
 A number goes once everybody whose hand may be under it has been seen at that reader under their own number: by a punch
-accepted there since they were last at it to be enrolled, or by the reader's own list. The same holds before a hand is
-enrolled again where another's may be.
+accepted there since they were last enrolled, or by a list that names them, taken after a round enrolled them, where the
+other number has not been used since. A line that a list had before, or one without a name, tells of a hand and not
+whose it is. The same holds before a hand is enrolled again where another's may be.
 """
 
 from __future__ import annotations
@@ -72,11 +73,14 @@ def at_readers(punches: Frame, standings: Frame, listed: Frame, roster: Frame) -
     for reader, number, person in last.select("reader", "number", "person").iter_rows():
         users.setdefault((reader, number), set()).add(person)
     bearing = bearers(standings["name"], roster).group_by("written").agg("person")
+    borne = {name: frozenset(people) for name, people in bearing.iter_rows()}
+    here = {row["person"]: row for row in roster.filter("gives_hand").iter_rows(named=True)}
     standing = {(row["reader"], row["number"]): row for row in standings.iter_rows(named=True)}
     for key, row in standing.items():
         theirs = users.setdefault(key, set())
         if row["person"]:
             theirs.add(row["person"])
+        theirs |= _also_named(row, borne.get(row["name"] or "", frozenset()), here)
         # A name beside the number tells whose the hand is; digits alone are a guess, and a guess costs somebody.
         if row["name"] and row["state"] in TOLD_BY_NAME:
             theirs.discard("")
@@ -86,9 +90,16 @@ def at_readers(punches: Frame, standings: Frame, listed: Frame, roster: Frame) -
         listed={(row["reader"], row["number"]): row for row in listed.iter_rows(named=True)},
         accepted={(reader, number, person): at for reader, number, person, at in last.iter_rows()},
         told=dict(listed.group_by("reader").agg(pl.col("told_at").max()).iter_rows()),
-        here={row["person"]: row for row in roster.filter("gives_hand").iter_rows(named=True)},
-        borne={name: frozenset(people) for name, people in bearing.iter_rows()},
+        here=here,
+        borne=borne,
     )
+
+
+def _also_named(standing: Row, borne: frozenset[str], here: Mapping[str, Row]) -> frozenset[str]:
+    """Return who of those that may bear the name beside a number has the hand there, as the name alone tells."""
+    if standing["person"] in borne:  # a namesake with a number of their own is not meant
+        return frozenset(person for person in borne & here.keys() if not here[person]["number"])
+    return borne & here.keys()
 
 
 def held_back(items: Frame, states: Frame, of: AtReaders) -> dict[str, HeldBack]:
@@ -156,29 +167,34 @@ def _whys(item: Row, of: AtReaders, touched: Mapping[Key, Row], enrolled: list[A
                 yield HeldBack("no_number", name)
             elif number == item["number"]:
                 yield HeldBack("own", name, number)
-            elif not _is_seen(item["reader"], person, number, of, touched):
+            elif not _is_seen(item["reader"], person, number, of, touched, item["number"]):
                 yield HeldBack("unseen", name, number)
     if _may_enrol(item["reader"], item["number"], of) and not _another(item, of, touched, enrolled):
         yield HeldBack("last_supervisor")
 
 
-def _is_seen(reader: str, person: str, number: str, of: AtReaders, touched: Mapping[Key, Row]) -> bool:
-    """Whether the person has been seen at the reader under their own number since they were last at it."""
+def _is_seen(reader: str, person: str, number: str, of: AtReaders, touched: Mapping[Key, Row], other: str) -> bool:
+    """Whether the person has been seen at the reader under their own number since they were last enrolled there."""
     key, then = (reader, number), touched.get((reader, number))
     standing, entry = of.standings.get(key), of.listed.get(key)
     if standing is not None and not _is_theirs(standing, person, of):
         return False
     last = of.accepted.get((reader, number, person))
-    if last is not None and (then is None or last >= then["tried_at"]) and (entry or last > of.told.get(reader, 0)):
+    since = max(then["tried_at"] if then else 0, (entry["enrolled_at"] or 0) if entry else 0)
+    if last is not None and last >= since and (entry or last > of.told.get(reader, 0)):
         return True
-    if entry is None:
+    if entry is None or standing is None or then is None or person not in of.borne.get(standing["name"] or "", ()):
         return False
-    if then is None:
-        return True
     # A list taken later may have been made earlier: it counts where it tells of an enrolment that it could not before.
     is_later = entry["told_at"] >= then["tried_at"]
     tells_day = entry["enrolled_at"] is not None and entry["enrolled_at"] + DAY_S > then["tried_at"]
-    return bool(then["tried"] == "enrolled" and is_later and (tells_day or then["action"] == "enrol"))
+    is_told = then["tried"] == "enrolled" and is_later and (tells_day or then["action"] == "enrol")
+    return bool(is_told and _last_used(reader, other, of) < then["tried_at"])
+
+
+def _last_used(reader: str, number: str, of: AtReaders) -> int:
+    at = (of.accepted.get((reader, number, person), 0) for person in of.users.get((reader, number), ()))
+    return max(at, default=0)
 
 
 def _is_theirs(standing: Row, person: str, of: AtReaders) -> bool:
@@ -190,6 +206,13 @@ def _is_theirs(standing: Row, person: str, of: AtReaders) -> bool:
     borne = of.borne.get(standing["name"] or "", frozenset())
     is_right = standing["state"] == "right" and standing["person"] == person
     return bool(is_right and (not borne or person in borne))
+
+
+def _is_named(reader: str, person: str, number: str, of: AtReaders, touched: Mapping[Key, Row]) -> bool:
+    """Whether the list names the person beside their own number, where no round has been at it."""
+    standing = of.standings.get((reader, number))
+    is_by_name = standing is not None and person in of.borne.get(standing["name"] or "", ())
+    return bool(standing and is_by_name and _is_theirs(standing, person, of) and (reader, number) not in touched)
 
 
 def _last_touched(states: Frame) -> dict[Key, Row]:
@@ -210,6 +233,10 @@ def _another(item: Row, of: AtReaders, touched: Mapping[Key, Row], enrolled: lis
     made = [row["number"] for row in enrolled if row["reader"] == reader and row["action"] == "enrol_supervisor"]
     owners = {row["number"]: person for person, row in of.here.items() if row["number"]}
     return any(
-        number in owners and _is_seen(reader, owners[number], number, of, touched)
+        number in owners
+        and (
+            _is_named(reader, owners[number], number, of, touched)
+            or _is_seen(reader, owners[number], number, of, touched, item["number"])
+        )
         for number in {*listed, *made} - {item["number"]}
     )
