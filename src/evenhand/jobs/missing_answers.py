@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Callable, Iterator, Mapping
 from datetime import UTC, date, datetime, time
+from itertools import permutations
 
-from evenhand.jobs.missing import ANSWERS
+from evenhand.jobs.missing import ANSWERS, open_days
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.suggestions import Suggested, SuggestionListed, suggest
+from evenhand.jobs.suggestions import Suggested, SuggestionListed, check_suggested, suggest
 from evenhand.jobs.workspace import Workspace
+from evenhand.layouts.forms.encoding import DAMAGED, is_workbook, to_utf8
 from evenhand.terms.csv_text import as_it_was
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned, instants_at
@@ -18,7 +21,9 @@ from evenhand.terms.zones import check_reckoned, instants_at
 __all__ = ["civil_answer", "take_answers"]
 
 NEEDED = ("person", "day", *ANSWERS)
-TIMES = ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M%p")
+TIMES = ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M:%S %p")
+HALF_OF_DAY = re.compile(r"\s*([AP])\.?\s?M\.?$")
+REWRITTEN = re.compile(r"(\d{1,4})[/.-](\d{1,2})[/.-](\d{1,4})")
 WAYS = {"": None, "in": "in", "out": "out"}
 
 
@@ -34,14 +39,17 @@ def take_answers(
 ) -> list[SuggestionListed]:
     """Keep what a filled-in list says, and return the suggestions in its order; rows without an answer are passed by.
 
-    Raises Refusal, with file, line and column, where a row cannot be understood; then nothing is kept.
+    A day that a spreadsheet wrote its own way, as 11/13/2026, is read where one reading alone is a day asked about.
+    Raises Refusal, with file and line, where a row cannot be understood or kept; then nothing is kept.
     """
     asked = []
     for line, row in _rows(content, file):
         if not any(row[name] for name in ANSWERS):
             continue
         try:
-            asked.append(_suggested(reckoning, row, supervisor, author))
+            one = _suggested(reckoning, row, supervisor, author)
+            check_suggested(reckoning, one, as_of=as_of)
+            asked.append(one)
         except Refusal as refusal:
             raise Refusal(f"{file}, line {line}: {refusal}") from refusal
     if not asked:
@@ -50,10 +58,12 @@ def take_answers(
 
 
 def _rows(content: bytes, file: str) -> Iterator[tuple[int, dict[str, str]]]:
+    if is_workbook(content):
+        raise Refusal(f"{file} is a workbook; save the list as CSV, and hand that in.")
     try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as fault:
-        raise Refusal(f"{file} is not written in UTF-8; save it as CSV UTF-8.") from fault
+        text = to_utf8(file, content).decode()
+    except Refusal as refusal:
+        raise Refusal(f"{file} is no text whose letters can be told; save it as CSV UTF-8.") from refusal
     first = text.partition("\n")[0]
     delimiter = max(",;\t", key=first.count)
     table = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
@@ -74,23 +84,52 @@ def _rows(content: bytes, file: str) -> Iterator[tuple[int, dict[str, str]]]:
 
 
 def _suggested(reckoning: Reckoning, row: Mapping[str, str], supervisor: str, author: str) -> Suggested:
-    person, on = as_it_was(row["person"]), _day(row["day"], "day")
+    if any(DAMAGED in cell for cell in row.values()):
+        raise Refusal("some of its letters cannot be told; save the list as CSV UTF-8.")
+    who = reckoning.snapshot.find_person(as_it_was(row["person"]))
+    person = str(who["person"])
+    on = _day(row["day"], "day", lambda day: _is_asked(reckoning, person, day))
     way = WAYS.get(row["answer_way"].lower(), "")
     if way == "":
         raise Refusal(f'answer_way "{row["answer_way"]}" is neither in nor out.')
     at = None
     if row["answer_time"]:
-        zone = reckoning.snapshot.rules_of(reckoning.snapshot.find_person(person)["site"]).on(on).zone
-        at = civil_answer(zone, _day(row["answer_day"], "answer_day") if row["answer_day"] else on, row["answer_time"])
+        zone = reckoning.snapshot.rules_of(who["site"]).on(on).zone
+        written = row["answer_day"]
+        day = _day(written, "answer_day", lambda day: abs((day - on).days) <= 1) if written else on
+        at = civil_answer(zone, day, row["answer_time"])
     action = "look" if at is None else "add"
     return Suggested(person, on, action, "file", at, way, row["answer_words"], supervisor, author)
 
 
-def _day(text: str, column: str) -> date:
+def _is_asked(reckoning: Reckoning, person: str, day: date) -> bool:
+    period = reckoning.period(day)
+    if not reckoning.snapshot.covers(period.first, period.last) or period.first > reckoning.period().last:
+        return False
+    return any((one.person, one.day) == (person, day) for one in open_days(reckoning, day))
+
+
+def _day(text: str, column: str, fits: Callable[[date], bool]) -> date:
+    """Return a day as the list writes it, or as a spreadsheet rewrote it where one reading of that alone `fits`."""
     try:
         return check_reckoned(date.fromisoformat(text))
-    except ValueError as fault:
-        raise Refusal(f'{column} "{text}" is no date as the list writes it; write it as 2026-03-04.') from fault
+    except ValueError:
+        read = {day for day in _readings(text) if fits(day)}
+    if len(read) != 1:
+        why = "may be either of two days that are asked about" if read else "is no day that this list asks about"
+        raise Refusal(f'{column} "{text}" {why}; write it as 2026-03-04, as the list did.')
+    return read.pop()
+
+
+def _readings(text: str) -> Iterator[date]:
+    """Yield each day that three numbers may be, whichever of them is the year of four digits, the month and the day."""
+    found = REWRITTEN.fullmatch(text)
+    for year, month, day in permutations(found.groups()) if found else ():
+        if len(year) == 4:
+            try:
+                yield check_reckoned(date(int(year), int(month), int(day)))
+            except (ValueError, Refusal):
+                continue
 
 
 def civil_answer(zone: str, day: date, written: str, which: str = "") -> datetime:
@@ -98,9 +137,10 @@ def civil_answer(zone: str, day: date, written: str, which: str = "") -> datetim
 
     `which` says whether the `first` or the `second` is meant where clocks showed the time twice.
     """
+    plain = HALF_OF_DAY.sub(r" \1M", written.strip().upper())
     for form in TIMES:
         try:
-            clock: time = datetime.strptime(written.strip().upper(), form).time()
+            clock: time = datetime.strptime(plain, form).time()
         except ValueError:
             continue
         instants = instants_at(zone, datetime.combine(day, clock))

@@ -35,6 +35,7 @@ __all__ = [
     "SuggestionListed",
     "accept_suggestion",
     "answer_suggestion",
+    "check_suggested",
     "list_suggestions",
     "may_answer",
     "request_of",
@@ -146,6 +147,11 @@ def suggest(
         decisions.decide_alone(conn)
         numbers = [_add(conn, row) for row in rows]
         return [_kept(conn, of, number) for number in numbers]
+
+
+def check_suggested(reckoning: Reckoning, asked: Suggested, *, as_of: datetime) -> None:
+    """Raise Refusal where `suggest` would, of one of several that are kept together, so that it can be named."""
+    _row(reckoning.snapshot, asked, as_of)
 
 
 SAID = ("person", "day", "action", "at", "direction", "says", "supervisor")

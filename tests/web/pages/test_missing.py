@@ -133,6 +133,50 @@ def test_a_list_filled_in_is_kept_whole_or_not_at_all(at_mill: httpx.Client, tok
     assert at_mill.post("/missing/decide", data=decided).status_code == 409
 
 
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "cp1252"])
+@pytest.mark.parametrize("day", ["3/2/2026", "02.03.2026", "2026/03/02"])
+def test_a_list_is_read_as_spreadsheets_save_it_where_one_day_alone_is_asked_about(
+    at_mill: httpx.Client, token: dict[str, str], encoding: str, day: str
+) -> None:
+    assert 'name="supervisor" required' in at_mill.get("/missing").text
+    assert hand_in(at_mill, token, day, "4:30 p.m.", "went to see the señor", encoding).status_code == 303
+    page = at_mill.get("/missing").text
+    assert "went out at 16:30 (“went to see the señor”)" in page
+    (number,) = numbers(page)
+    assert f"/hours/P2/2026-03-02/correct?action=add&amp;direction=out&amp;suggestion={number}&amp;" in page
+    declined = {"suggestion": str(number), "outcome": "declined", "reason": "read back", "author": "R. Hale"}
+    assert at_mill.post("/missing/decide", data=token | declined).status_code == 303
+
+
+@pytest.mark.parametrize(
+    ("day", "at", "words", "why"),
+    [
+        ("3/3/2026", "4:30 PM", "", "&#34;3/3/2026&#34; is no day that this list asks about"),
+        ("3/2/26", "4:30 PM", "", "&#34;3/2/26&#34; is no day that this list asks about"),
+        ("2026-03-02", "4:30 x.m.", "", "is no time"),
+        ("2026-03-02", "4:30 PM", "ab\u202ecd", "do not show"),
+        ("2026-03-12", "4:30 PM", "", "has not come"),
+    ],
+)
+def test_a_refused_list_names_file_and_line(
+    at_mill: httpx.Client, token: dict[str, str], day: str, at: str, words: str, why: str
+) -> None:
+    refused = hand_in(at_mill, token, day, at, words)
+    assert refused.status_code == 409
+    assert "mine.csv, line 2: " in refused.text
+    assert why in refused.text
+
+
+def hand_in(
+    client: httpx.Client, token: dict[str, str], day: str, at: str, words: str, encoding: str = "utf-8"
+) -> httpx.Response:
+    """Hand in Bram's row as a spreadsheet may have saved it."""
+    header = "person;name;day;answer_day;answer_time;answer_way;answer_words"
+    content = f"{header}\r\nP2;Bram Ostler;{day};;{at};out;{words}\r\n".encode(encoding)
+    form = {**token, "supervisor": "P3", "author": "R. Hale"}
+    return client.post("/missing/answers", data=form, files={"list": ("mine.csv", content)})
+
+
 def test_what_is_said_on_a_phone_pays_nothing_until_the_desk_accepts_it(
     at_mill: httpx.Client, phone: httpx.Client, token: dict[str, str]
 ) -> None:
@@ -155,7 +199,7 @@ def test_what_is_said_on_a_phone_pays_nothing_until_the_desk_accepts_it(
     hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)">', preview))
     answer = {**hidden, **token, "author": "R. Hale", "reason": "as Tess Marrow says"}
     made = at_mill.post("/hours/P2/2026-03-02/correct", data=answer)
-    assert (made.status_code, made.headers["location"]) == (303, "/missing")
+    assert (made.status_code, made.headers["location"]) == (303, "/missing?period=2026-03-01")
     page = at_mill.get("/missing").text
     assert numbers(page) == []
     assert "Accepted by R. Hale: “as Tess Marrow says”, correction 1" in page

@@ -135,7 +135,7 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     request.state.session.author = author
     request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}.{beside}"
     own = f"/hours/{in_path(who)}/{day}"
-    back = "/missing" if said is not None else way_back(answers, own)
+    back = way_back(answers, "/missing" if said is not None else own)
     taking_back = (("action", "withdraw"), ("correction", str(made.number)), ("back", back))
     request.state.session.undo = Undo(request.state.session.notice, f"{own}/correct", taking_back)
     return RedirectResponse(back, 303)

@@ -67,7 +67,9 @@ def hand_in(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) -
     name = sent[0].filename or "the file"
     by = answer(answers, "supervisor", "say whose answers they are")
     content = sent[0].file.read()
-    made = take_answers(desk.workspace, desk.reckoning, content, name, supervisor=by, author=author, as_of=desk.now())
+    period = _day(answers, "period") if answers.get("period") else None
+    reckoning = desk.reckoning_of_period(period)
+    made = take_answers(desk.workspace, reckoning, content, name, supervisor=by, author=author, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"Kept: {counted(len(made), 'suggestion')} of {made[0].said_by}."
     return _back(answers)

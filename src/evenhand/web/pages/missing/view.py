@@ -79,12 +79,12 @@ def missing_view(reckoning: Reckoning, day: date | None, supervisor: str, page: 
         asked_name=of.names.get(who, who),
         supervisors=[(one, called(of.names.get(one), one), many) for one, many in supervisors_asked(every).items()],
         nobody=sum(not one.supervisors for one in every),
-        suggestions=[_shown(reckoning, one) for one in list_suggestions(of)],
+        suggestions=[_shown(reckoning, one, "/missing?" + urlencode(kept)) for one in list_suggestions(of)],
         decided=[one for one in list_suggestions(of, with_answered=True) if not one.is_open],
     )
 
 
-def _shown(reckoning: Reckoning, one: SuggestionListed) -> SuggestionShown:
+def _shown(reckoning: Reckoning, one: SuggestionListed, back: str) -> SuggestionShown:
     if one.action == "look":
         return SuggestionShown(one, "", "")
     try:
@@ -95,6 +95,7 @@ def _shown(reckoning: Reckoning, one: SuggestionListed) -> SuggestionShown:
         "action": asked.action,
         "direction": asked.direction or "",
         "suggestion": one.suggestion,
+        "back": back,
     }
     if asked.at is None:
         given["punch"] = asked.punch or 0
