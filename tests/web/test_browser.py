@@ -10,6 +10,7 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from tests.printed import box_of, texts
 from tests.web.chromium import chromium
 from tests.web.conftest import Served
 
@@ -259,6 +260,34 @@ def test_paper_shows_the_steps_and_neither_menu_nor_forms(mill: Served, enter: E
     assert page.locator(".tick-box >> visible=true").count() == page.locator(".steps > li").count() > 0
     # at least 20 points, to be read at arm's length: 20 pt are 26.7 px
     assert float(page.evaluate("parseFloat(getComputedStyle(document.querySelector('.big')).fontSize)")) > 26
+
+
+@pytest.mark.parametrize("sheet", ["Letter", "A4"])
+def test_steps_carried_on_paper_stand_several_to_a_sheet(enter: Enter, twin: Served, sheet: str) -> None:
+    page = enter(twin)
+    steps = {}
+    page.goto(f"{twin.base}/readers")
+    for reader in page.locator('tbody a[href^="/readers/"]').evaluate_all("all => all.map(a => a.href)"):
+        page.goto(reader)
+        steps[reader] = page.locator(".steps > li").count()
+    most = max(steps, key=lambda one: steps[one])
+    assert steps[most] > 2
+    page.goto(most)
+    assert len(texts(page.pdf(format=sheet))) <= 1 + steps[most] // 4
+
+
+@pytest.mark.parametrize("sheet", ["Letter", "A4"])
+def test_what_is_asked_on_paper_is_within_the_sheet(enter: Enter, twin: Served, sheet: str) -> None:
+    page = enter(twin)
+    page.goto(f"{twin.base}/missing")
+    asked = page.locator("#supervisor option").nth(1).get_attribute("value")
+    page.goto(f"{twin.base}/missing?supervisor={asked}")
+    days = page.locator(".asked tbody tr").count()
+    printed = page.pdf(format=sheet)
+    assert 0 < len(texts(printed)) <= 1 + -(-days // 4)
+    # What is to be written in has a good inch within the sheet: 14 mm of margin are 0.55 inches.
+    left, _, _, _ = box_of("What was it", printed, page=0, dpi=100)
+    assert left < {"Letter": 850, "A4": 827}[sheet] - 55 - 100
 
 
 def test_a_day_with_an_added_punch_fits_a_phone(mill: Served, enter: Enter) -> None:
