@@ -6,14 +6,18 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+import polars as pl
 import pytest
 
+from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.leavers import Leaver, clocked_now, leaver_of, leavers_of
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.rounds import record_now
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import take_files
+from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal, Unknown
 
@@ -152,3 +156,25 @@ def test_with_nothing_due_no_round_is_made(mill: Workspace, tmp_path: Path) -> N
     assert (again.name, again.items.height, len(again.left_out)) == ("", 0, 1)
     with pytest.raises(Refusal, match="a round is made by somebody"):
         plan_removals(mill, date(2026, 11, 27), author=" ", as_of=NOW)
+
+
+@pytest.mark.parametrize("emptied", [False, True])
+def test_a_hand_stays_the_leavers_whose_number_somebody_else_has_since(
+    mill: Workspace, tmp_path: Path, emptied: bool
+) -> None:
+    """The reader's own list shows whose it is: their name, enrolled while they were there."""
+    before = "P2,Ben Rook,4102,Mill,2020-01-02,2026-10-31\n"
+    after = (before.replace("4102", "") if emptied else before) + "P5,Eve Gray,4102,Mill,2026-11-23,\n"
+    take(mill, tmp_path / "given.csv", FILES["people.csv"].replace(before, after))
+    ben = leaver(mill, "P2")
+    held = {hand.reader: hand.state for hand in ben.hands if hand.reader != "SILO"}
+    assert (ben.state, held) == ("to_remove", {"GATE": "held", "YARD": "held"})
+    assert any("GATE still lists the hand" in said for said in look_at_erasure(mill, "P2", as_of=NOW).holds_back)
+    found = find_today(reckon_period(mill, NOW)).discrepancies
+    still = found.filter(pl.col("kind") == "leaver_enrolled", pl.col("person") == "P2")
+    assert set(still["reader"]) == {"GATE", "YARD"}
+    assert found.filter(pl.col("kind") == "not_enrolled", pl.col("person") == "P5").height == 1
+    # once the holder's own hand is listed there, it is theirs
+    theirs = FILES["listed.csv"].replace("4102,Ben Rook,no,2020-01-02", "4102,Eve Gray,no,2026-11-24")
+    take(mill, tmp_path / "after.csv", theirs)
+    assert "GATE" not in {hand.reader for hand in leaver(mill, "P2").hands if hand.state == "held"}

@@ -134,6 +134,21 @@ def test_a_hand_under_somebody_elses_number_is_enrolled_under_its_own_and_the_ho
     assert told(steps) == [("enrol", "4444"), ("enrol_again", "3333")]
 
 
+def test_a_leavers_hand_comes_off_before_the_next_holder_of_the_number_is_enrolled():
+    people = [
+        {"name": "Ana Ruiz", "number": "1111", "is_supervisor": True},
+        {"name": "Ben Okafor", "number": "2222", "is_supervisor": True},
+        {"name": "Cy Marlow", "number": "3333", "left_on": LEFT},
+        {"name": "Dora Lindqvist", "number": "3333", "hired_on": TODAY},
+    ]
+    enrolled = [
+        {"number": "1111", "is_supervisor": True},
+        {"number": "2222", "is_supervisor": True},
+        {"number": "3333", "name": "CY MARLOW", "is_supervisor": False},
+    ]
+    assert told(steps_for(*workplace(people, enrolled))) == [("remove", "3333"), ("enrol", "3333")]
+
+
 @st.composite
 def workplaces(draw):
     size = draw(st.integers(2, len(NAMES)))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+import pytest
+
 from evenhand.reconcile.roster import roster_on
 from evenhand.reconcile.standing import standings
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
@@ -131,3 +133,35 @@ def test_of_several_the_one_who_is_enrolled_nowhere_meant_the_number():
         "2299",
         "2229 is 2299 with one digit mistyped",
     )
+
+
+LEAVING = TODAY - timedelta(days=90)
+GIVEN_AWAY = [
+    {"person": "emil", "name": "Emil Novak", "number": "5555", "left_on": LEAVING},
+    {"person": "ines", "name": "Ines Holt", "number": "5555", "hired_on": TODAY - timedelta(days=5)},
+]
+
+
+@pytest.mark.parametrize(
+    ("name", "enrolled", "person"),
+    [
+        ("NOVAK E", LEAVING - timedelta(days=900), "emil"),
+        ("Emil Novak", None, "emil"),
+        # nobody's name, enrolled before the holder began
+        (None, LEAVING - timedelta(days=900), "emil"),
+        # enrolled after the leaver's last day it is no hand of theirs
+        ("Emil Novak", TODAY - timedelta(days=4), "ines"),
+        (None, TODAY - timedelta(days=4), "ines"),
+        (None, None, "ines"),
+        ("Ines Holt", None, "ines"),
+    ],
+)
+@pytest.mark.parametrize("number", ["5555", None])
+def test_a_number_given_to_somebody_else_does_not_give_them_the_leavers_hand(name, enrolled, person, number):
+    people = PEOPLE.rows([GIVEN_AWAY[0] | {"number": number}, GIVEN_AWAY[1]])
+    readers = READERS.rows([{"reader": "North", "zone": "America/Chicago"}])
+    listed = ENROLMENTS.rows([{"reader": "North", "number": "5555", "name": name, "enrolled_on": enrolled}])
+    found = standings(roster_on(people, TODAY), readers, listed).row(0, named=True)
+    if number is None and name is None:  # nothing tells any more that it was the leaver's
+        person = "ines"
+    assert (found["person"], found["state"]) == (person, "leaver" if person == "emil" else "right")

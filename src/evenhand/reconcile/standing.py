@@ -12,6 +12,8 @@ from evenhand.terms.likeness.names import bearers, words_of
 __all__ = ["standings"]
 
 MOST_GUESSES = 4
+TOLD_BY = ["number", "name", "enrolled_on"]
+"""What a reader's list tells of whose hand it is."""
 
 
 def standings(roster: Frame, readers: Frame, enrolments: Frame) -> Frame:
@@ -19,12 +21,13 @@ def standings(roster: Frame, readers: Frame, enrolments: Frame) -> Frame:
 
     Columns: reader, number, name, has_authority, tells_authority (whether the reader's list says so of anybody), state,
     person, holder, `right` (the person's number), why.
-    `state`: right (the one holder's), shared (two people hold the number), leaver, other_hand (the name beside
-    it is `person`'s, the number is `holder`'s), wrong (`person`'s hand under a number nobody holds), zeros (the
-    same, but for zeros in front), unknown. `why` is the evidence, '' where the number says it all.
+    `state`: right (the one holder's), shared (two people hold the number), leaver (of whoever has left, also where
+    the number is somebody else's since), other_hand (the name beside it is `person`'s, the number is `holder`'s),
+    wrong (`person`'s hand under a number nobody holds), zeros (the same, but for zeros in front), unknown. `why` is
+    the evidence, '' where the number says it all.
     `roster` is that of `roster_on`.
     """
-    pairs = enrolments.select("number", "name").unique(maintain_order=True)
+    pairs = enrolments.select(TOLD_BY).unique(maintain_order=True)
     told = _by_number_and_name(roster, pairs)
     rows = (
         enrolments.with_row_index("place")
@@ -33,10 +36,11 @@ def standings(roster: Frame, readers: Frame, enrolments: Frame) -> Frame:
             "reader",
             "number",
             "name",
+            "enrolled_on",
             has_authority=pl.col("is_supervisor").fill_null(value=False),
             tells_authority=pl.col("is_supervisor").is_not_null().any().over("reader"),
         )
-        .join(told, on=["number", "name"], how="left", nulls_equal=True, maintain_order="left")
+        .join(told, on=TOLD_BY, how="left", nulls_equal=True, maintain_order="left")
     )
     untold = rows.filter(pl.col("state").is_null())
     if untold.height:
@@ -44,11 +48,11 @@ def standings(roster: Frame, readers: Frame, enrolments: Frame) -> Frame:
         told_so = untold.drop("state", "person", "why").join(by_digits, on="place").select(rows.columns)
         rows = pl.concat([rows.filter(pl.col("state").is_not_null()), told_so]).sort("place")
     numbers = roster.select("person", right="number")
-    return rows.drop("place").join(numbers, on="person", how="left", maintain_order="left")
+    return rows.drop("place", "enrolled_on").join(numbers, on="person", how="left", maintain_order="left")
 
 
 def _by_number_and_name(roster: Frame, pairs: Frame) -> Frame:
-    """Number, name, state, person, holder and why of each pair; a state of null where neither tells."""
+    """TOLD_BY, state, person, holder and why of each pair; a state of null where neither tells."""
     found = _with_who_could_be_meant(roster, pairs).with_columns(state=_state())
     meant = pl.col("holders").list.set_intersection("named")
     person = {
@@ -71,8 +75,7 @@ def _by_number_and_name(roster: Frame, pairs: Frame) -> Frame:
     right = found.join(roster.select("person", right="number"), on="person", how="left")
     zeros = (pl.col("state") == "wrong") & (bare("number") == bare("right"))
     return right.select(
-        "number",
-        "name",
+        *TOLD_BY,
         pl.when(zeros).then(pl.lit("zeros")).otherwise("state").alias("state"),
         "person",
         "holder",
@@ -84,21 +87,58 @@ def _with_who_could_be_meant(roster: Frame, pairs: Frame) -> Frame:
     """Add to each pair whom its name and its number may mean.
 
     `bearers` of the name; `named`, those of them who are here; `numbered`, those who have a number; `holders` of the
-    number now, the first of them as `holder`, called `holders_call`; the last `leaver` who had it.
+    number now, the first of them as `holder`, called `holders_call`; the `leaver` who had it, by the name where several
+    had; `keeps`, whether the hand is still that leaver's although the number is somebody else's now.
     """
     borne = bearers(pairs["name"], roster)
     here = borne.join(roster.filter("is_here").select("person", "number"), on="person")
     named = here.group_by("written").agg(
         named=pl.col("person").sort(), numbered=pl.col("person").filter(pl.col("number").is_not_null())
     )
-    leavers = roster.filter("has_left", pl.col("number").is_not_null()).group_by("number", maintain_order=True)
-    return (
+    left = roster.filter("has_left")
+    gone = (
+        borne.join(left.select("person", "number"), on="person")
+        .group_by("written")
+        .agg(gone=pl.col("person").sort(), unnumbered=pl.col("person").filter(pl.col("number").is_null()).sort())
+    )
+    by_number = left.drop_nulls("number").group_by("number", maintain_order=True).agg(leavers="person")
+    found = (
         pairs.join(borne.group_by("written").agg(bearers="person"), left_on="name", right_on="written", how="left")
         .join(named, left_on="name", right_on="written", how="left")
+        .join(gone, left_on="name", right_on="written", how="left")
         .join(holders_now(roster), on="number", how="left")
-        .join(leavers.agg(leaver=pl.col("person").last()), on="number", how="left")
-        .join(roster.select(holder="person", holders_call="call"), on="holder", how="left")
+        .join(by_number, on="number", how="left")
+        .with_columns(leaver=_leaver())
     )
+    return (
+        found.join(roster.select(holder="person", holders_call="call", began="hired_on"), on="holder", how="left")
+        .join(roster.select(leaver="person", ended="left_on"), on="leaver", how="left")
+        .with_columns(keeps=_keeps())
+    )
+
+
+def _leaver() -> pl.Expr:
+    """Who had the number and has left: whom the name means, else the last.
+
+    Where the number is somebody else's now the name alone may tell of a leaver, whose number the roster has emptied.
+    """
+    both = pl.col("leavers").list.set_intersection("gone").list.last()
+    alone = (pl.col("unnumbered").list.len() == 1) & pl.col("holders").is_not_null() & pl.col("named").is_null()
+    return pl.coalesce(both, pl.when(alone).then(pl.col("unnumbered").list.first()), pl.col("leavers").list.last())
+
+
+def _keeps() -> pl.Expr:
+    """Whether the hand was the leaver's before the number was given away, and nothing tells that it is not any more.
+
+    The name is the leaver's and no holder's; or it is nobody's, and the hand was enrolled before the holder began. A
+    hand that was enrolled after the leaver's last day is not theirs.
+    """
+    of_holders = pl.col("holders").list.set_intersection("bearers").list.len().fill_null(0) > 0
+    of_leaver = pl.col("gone").list.contains(pl.col("leaver")).fill_null(value=False)
+    before = (pl.col("enrolled_on") < pl.col("began")) & (pl.col("enrolled_on") <= pl.col("ended"))
+    later = (pl.col("enrolled_on") > pl.col("ended")).fill_null(value=False)
+    is_nobodys = pl.col("bearers").is_null() & before.fill_null(value=False)
+    return pl.col("leaver").is_not_null() & ~of_holders & ~later & (of_leaver | is_nobodys)
 
 
 def _state() -> pl.Expr:
@@ -111,7 +151,9 @@ def _state() -> pl.Expr:
         return pl.col("bearers").list.contains(pl.col(person)).fill_null(value=False)
 
     return (
-        pl.when(count > 1)
+        pl.when((count > 0) & pl.col("keeps"))
+        .then(pl.lit("leaver"))
+        .when(count > 1)
         .then(pl.lit("shared"))
         .when((count == 1) & (is_borne_by("holder") | ~one_named))
         .then(pl.lit("right"))
