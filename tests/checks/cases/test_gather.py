@@ -155,6 +155,15 @@ def test_the_same_punches_in_a_period_that_was_handed_off_are_at_stake_beside_th
     assert (both.stake.minutes, both.stake.closed_minutes) == (alone.stake.minutes, 2 * 8 * 60)
 
 
+def test_hours_of_a_period_that_was_handed_off_itself_are_at_stake_once() -> None:
+    facts = facts_of(SWAPPED)
+    shown = (facts.period.first, facts.period.last)
+    alone = the_case(cases_of(SWAPPED, strays=facts.unattributed), "other_number")
+    handed = the_case(cases_of(SWAPPED, strays=facts.unattributed, handed_off=(shown,)), "other_number")
+    assert alone.stake.minutes > 0
+    assert (handed.stake.minutes, handed.stake.closed_minutes) == (alone.stake.minutes, 0)
+
+
 def test_two_people_who_forgot_a_punch_are_two_cases_and_one_who_forgot_twice_is_one() -> None:
     asked = [
         {

@@ -398,4 +398,7 @@ def test_a_period_that_was_handed_off_says_so(mill_directory: Path, tmp_path_fac
     workspace = copied(mill_directory, tmp_path_factory)
     hand_off(workspace, reckon_period(workspace, MILL_AS_OF), as_of=MILL_AS_OF, despite=True, author="R. Hale")
     with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
-        assert "Sun 1 to Sat 7 Mar 2026 handed off" in text_of(client.get("/").text)
+        said = text_of(client.get("/").text)
+        assert "Sun 1 to Sat 7 Mar 2026 handed off" in said
+        assert "Payroll has it." in said
+        assert "The deadline passed" not in said

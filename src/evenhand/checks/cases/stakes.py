@@ -59,14 +59,19 @@ def _people(findings: Sequence[Finding]) -> int:
 
 
 def _behind_closed(findings: Sequence[Finding], facts: Facts) -> int:
-    """Return the minutes of pay behind punches under the same numbers in periods that were handed off."""
+    """Return the minutes of pay behind punches under the same numbers in other periods that were handed off.
+
+    Where the period looked at was handed off itself, its hours are those of the findings already.
+    """
+    shown = facts.period
+    others = [span for span in facts.handed_off if span[1] < shown.first or shown.last < span[0]]
     strays = {(one.reader, one.number) for one in findings if one.code == "unattributed_punches"}
-    if not strays or not facts.handed_off:
+    if not strays or not others:
         return 0
     readers, numbers = zip(*sorted((reader or "", number or "") for reader, number in strays), strict=True)
     wanted = pl.select(reader=pl.Series(readers), number=pl.Series(numbers))
     theirs = facts.strays.join(wanted, on=["reader", "number"], how="semi")
     if theirs.is_empty():
         return 0
-    closed = pl.concat([within(facts, theirs, first, last) for first, last in facts.handed_off])
+    closed = pl.concat([within(facts, theirs, first, last) for first, last in others])
     return int(minutes_behind(facts, closed, ["reader", "number"])["minutes"].sum())
