@@ -144,6 +144,21 @@ def test_a_step_is_done_where_every_item_was_and_still_to_do_where_one_was_given
     assert ("says that it is done" in step.says) == (state == "done")
 
 
+def test_a_number_taken_off_with_nobody_enrolled_under_the_right_one_is_not_done() -> None:
+    items = STATES.rows(
+        [
+            {
+                "item": "R-1", "round": "R", "reader": "North", "position": 1, "action": "remove", "number": "1375",
+                "person": "P2", "name": "Ben Okafor", "language": "en", "called": 0, "stopped": 0, "result": "removed",
+            }
+        ]
+    )  # fmt: skip
+    case = the_case(cases_of(SWAPPED, on_rounds=items), "other_number")
+    (step,) = [step for step in case.steps if step.kind == "round"]
+    assert step.state == "to_do"
+    assert step.says.endswith("Round R says that 1375 was taken off, and of no enrolment.")
+
+
 def test_the_same_punches_in_a_period_that_was_handed_off_are_at_stake_beside_this_one() -> None:
     facts = facts_of(SWAPPED)
     earlier = [{"number": "1375", "at": f"2026-02-2{day} {at}"} for day in (3, 4) for at in ("08:00", "16:00")]

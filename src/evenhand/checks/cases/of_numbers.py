@@ -127,7 +127,11 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
         on = left[0]["round"]
         step = replace(step, says=f"{says} It is on round {on}.", state="waits", waits_for=f"round {on} at {reader}")
     elif items and all(row["result"] in DONE for row in items):
-        step = replace(step, says=f"{says} Round {items[-1]['round']} says that it is done.", state="done")
+        told = f"Round {items[-1]['round']} says that"
+        if any(row["result"] == "enrolled" for row in items):
+            step = replace(step, says=f"{says} {told} it is done.", state="done")
+        else:  # taken off and nobody enrolled: no number may work for them now
+            step = replace(step, says=f"{says} {told} {one.number} was taken off, and of no enrolment.")
     yield step
     proof = (
         f"A first punch of {who} under {right} at {reader} proves it, and a new list of {reader} without {one.number}."
