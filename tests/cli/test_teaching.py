@@ -60,6 +60,18 @@ def test_a_plan_says_where_nobody_stands_by_who_can(mill: Path) -> None:
     assert "Nobody who can" not in told(mill, *plan)
 
 
+def test_a_plan_tells_times_by_the_clock_of_each_reader(mill: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (mill / "consent.csv").write_text("person,given_on\nP4,2026-01-02\n")
+    workspace = open_workspace(mill)
+    take_files(workspace, [mill / "consent.csv"])
+    workspace.close()
+    monkeypatch.setattr("evenhand.jobs.enrolling._zones", lambda snapshot: {"MILL-1": "America/Chicago"})
+    plan = ("enrol", "plan", "2026-03-10", "--from", "09:00", "--dry-run", "--author", "R. Hale", *AS_OF)
+    said = told(mill, *plan)
+    assert "08:00" in next(line for line in said.splitlines() if "4104" in line)
+    assert "At MILL-1 from 08:00" in said
+
+
 def test_a_code_keyed_wrong_is_refused(mill: Path) -> None:
     words = ["-w", str(mill), "teaching", "record", "P1", CODE[:-1] + "1", "--author", "R. Hale", *AS_OF]
     done = CliRunner().invoke(evenhand, words)

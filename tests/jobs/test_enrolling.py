@@ -27,7 +27,8 @@ from evenhand.jobs.rounds import (
 )
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import Receipt, take_files
-from evenhand.jobs.taking_off import taking_off
+from evenhand.jobs.taking_off import steps_held, taking_off
+from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal
 from tests.printed import codes
@@ -262,6 +263,18 @@ def test_a_number_that_is_in_use_stays_until_its_owner_is_found_and_seen(mill: W
     seen = see_round(mill, name)
     assert item in seen.waiting("GATE")["item"]
     assert item not in seen.waiting("GATE", held)["item"]
+
+
+def test_a_step_at_a_reader_says_what_a_round_would_wait_for(mill: Workspace, tmp_path: Path) -> None:
+    hands = "GATE,2292,,no,2026-11-02\nGATE,2229,Tess Arden,no,2026-11-02\nGATE,2291,Juno Brandt,no,2026-11-02\n"
+    _take(mill, tmp_path / "later", enrolments=ENROLMENTS + hands)
+    reckoning = _reckoned(mill)
+    steps = find_standing(reckoning, reckoning.period()).steps.filter(reader="GATE")
+    held = steps_held(reckoning, steps)
+    told = {row["number"]: (row["action"], held.get(row["position"])) for row in steps.to_dicts()}
+    assert told["2229"] == ("remove", "Not yet: Tess Arden has not been seen under 2292 at this reader since.")
+    assert told["2291"] == ("enrol_again", "Not yet: Juno Brandt has not been seen under 2293 at this reader since.")
+    assert told["9999"] == ("remove", None)
 
 
 def test_the_desk_sees_who_when_failed_why_and_what_is_proved(mill: Workspace) -> None:

@@ -21,9 +21,16 @@ __all__ = ["change", "plan"]
     "--title", type=LINE, metavar="TEXT", default="Enrolment", show_default=True, help="What the round is about."
 )
 @click.option(
-    "--from", "begins", metavar="HH:MM", default="08:00", show_default=True, help="When the first slot begins."
+    "--from",
+    "begins",
+    metavar="HH:MM",
+    default="08:00",
+    show_default=True,
+    help="When the first slot begins, workplace time.",
 )
-@click.option("--to", "ends", metavar="HH:MM", default="16:00", show_default=True, help="When the last slot ends.")
+@click.option(
+    "--to", "ends", metavar="HH:MM", default="16:00", show_default=True, help="When the last slot ends, workplace time."
+)
 @click.option("--slot-minutes", metavar="MIN", default=20, show_default=True, help="How long a slot is.")
 @click.option(
     "--enrolment-minutes", metavar="MIN", default=5, show_default=True, help="What one enrolment takes, talk included."
@@ -149,7 +156,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
             (
                 row["reader"],
                 row["position"],
-                as_clock(row["starts_at"], planned.zone) if row["starts_at"] else "",
+                as_clock(row["starts_at"], planned.zone_at(row["reader"])) if row["starts_at"] else "",
                 row["action"].replace("_", " "),
                 row["number"],
                 row["name"],

@@ -28,9 +28,11 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
     """List the readers; with READER, the ordered steps that make it agree with the roster."""
     from evenhand.jobs.overview import readers_seen, steps_at
     from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.taking_off import steps_held
     from evenhand.jobs.today import find_today
 
-    today = find_today(reckon_period(workspace_asked(ctx), now_or(as_of)))
+    reckoning = reckon_period(workspace_asked(ctx), now_or(as_of))
+    today = find_today(reckoning)
     seen = readers_seen(today)
     if reader is not None:
         if reader not in {one.reader for one in seen}:
@@ -41,10 +43,17 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
         elif steps.height == 0:
             click.echo(f"{reader} agrees with the roster.")
         else:
+            held = steps_held(reckoning, steps)
             print_table(
                 ("", "Do", "Number", "Name", "Why"),
                 (
-                    (row["position"], ACTIONS[row["action"]], row["number"], row["name"], row["why"])
+                    (
+                        row["position"],
+                        ACTIONS[row["action"]],
+                        row["number"],
+                        row["name"],
+                        " ".join(filter(None, (held.get(row["position"]), row["why"]))),
+                    )
                     for row in steps.iter_rows(named=True)
                 ),
                 right=(0,),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from datetime import date, datetime
 from typing import Any
 
@@ -44,9 +44,10 @@ TURN = {"remove": 0, "enrol_supervisor": 1, "enrol": 2, "enrol_again": 2}  # wit
 
 @dataclass(frozen=True)
 class PlannedRound:
-    """A round as planned, its times in `zone`; `left_out` says who is not in it and why.
+    """A round as planned; `left_out` says who is not in it and why.
 
-    The name is empty for one that was not kept.
+    The day was asked for in `zone`; times are shown in each reader's own, of `zones`. The name is empty for one that
+    was not kept.
     """
 
     name: str
@@ -54,6 +55,11 @@ class PlannedRound:
     items: Frame
     planned: DayPlan
     left_out: Frame
+    zones: Mapping[str, str] = field(default_factory=dict)
+
+    def zone_at(self, reader: str) -> str:
+        """Return in which zone the times at a reader are shown."""
+        return self.zones.get(reader, self.zone)
 
 
 def plan_round(
@@ -92,7 +98,8 @@ def plan_round(
         languages=spoken_languages(snapshot) | dict(asked.languages),
         room=_room(sources),
     )
-    made = PlannedRound(name if keep else "", snapshot.zone, items, planned, pl.concat([left_out, planned.left_out]))
+    left_out = pl.concat([left_out, planned.left_out])
+    made = PlannedRound(name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot))
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
@@ -138,7 +145,7 @@ def change_round(
     )
     moved = _moved(items, numbered, changed, starts, sources.people)
     left_out = pl.concat([left_out, changed.left_out]).unique(maintain_order=True)
-    made = PlannedRound(name, snapshot.zone, moved, changed, left_out)
+    made = PlannedRound(name, snapshot.zone, moved, changed, left_out, _zones(snapshot))
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
@@ -239,3 +246,7 @@ def _renumbered(rows: list[dict[str, Any]]) -> list[Mapping[str, Any]]:
     for row in rows:
         places[row["reader"]] = row["position"] = places.get(row["reader"], 0) + 1
     return list(rows)
+
+
+def _zones(snapshot: Snapshot) -> dict[str, str]:
+    return dict(snapshot.readers.select("reader", "zone").iter_rows())

@@ -11,12 +11,14 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.enrolment.rounds import round_states
 from evenhand.enrolment.taking_off import AtReaders, HeldBack, at_readers, enrolments_awaited, held_back, taken_too_soon
+from evenhand.jobs.at_turn import WAITS
 from evenhand.jobs.consents import another_way, hands_given
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
+from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS
 from evenhand.terms.zones import day_start
 
-__all__ = ["TakingOff", "taking_off"]
+__all__ = ["TakingOff", "steps_held", "taking_off"]
 
 LOOKED_BACK = timedelta(weeks=8)
 """For so long a punch tells that a number is in use, or that somebody is seen under their own."""
@@ -44,6 +46,17 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
     return TakingOff(
         held_back(states, every, known), enrolments_awaited(states, known), taken_too_soon(states, every, known)
     )
+
+
+def steps_held(reckoning: Reckoning, steps: Frame) -> dict[int, str]:
+    """Return by position why a step at one reader (READER_STEPS) must wait, as a round of it would say in English."""
+    told = ("reader", "position", "action", "number", "person", "name")
+    items = ROUND_ITEMS.rows(
+        {name: row[name] for name in told} | {"item": str(row["position"]), "round": "", "language": "en"}
+        for row in steps.iter_rows(named=True)
+    )
+    held = taking_off(reckoning, round_states(items, OUTCOMES.empty())).held
+    return {int(step): WAITS[why.why].format(name=why.name, number=why.number) for step, why in held.items()}
 
 
 def _at_readers(reckoning: Reckoning, states: Frame) -> AtReaders:

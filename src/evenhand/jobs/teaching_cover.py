@@ -177,7 +177,7 @@ def lacking_in_plan(reckoning: Reckoning, planned: PlannedRound) -> list[str]:
         if stands not in work or not work[stands].can:
             said.setdefault((row["reader"], stands), []).append(row)
     return [
-        _lack(reader, stands, rows, work, can_at.get(reader, ()), planned.zone)
+        _lack(reader, stands, rows, work, can_at.get(reader, ()), planned.zone_at(reader))
         for (reader, stands), rows in said.items()
     ]
 

@@ -6,6 +6,7 @@ import html
 import re
 
 import httpx
+import pytest
 
 
 def text_of(page: str) -> str:
@@ -28,6 +29,15 @@ def test_a_readers_steps_stand_in_order_with_a_box_to_tick(at_mill: httpx.Client
     )
     assert page.count('class="tick-box"') == page.count('class="big number"')
     assert "Consent comes before enrolment" in page
+
+
+def test_a_step_that_must_wait_says_so_on_the_page(at_mill: httpx.Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    class Held(dict[int, str]):
+        def get(self, position: int, otherwise: str | None = None) -> str | None:
+            return f"Not yet: step {position}."
+
+    monkeypatch.setattr("evenhand.web.pages.readers.page.steps_held", lambda reckoning, steps: Held())
+    assert "<strong>Not yet: step 1.</strong>" in at_mill.get("/readers/MILL-1").text
 
 
 def test_a_reader_shows_who_may_enrol_others_there_and_what_proves_it(at_mill: httpx.Client) -> None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from evenhand.jobs.overview import steps_at
 from evenhand.jobs.reader_hub import reader_hub
 from evenhand.jobs.succession import plan_succession
 from evenhand.jobs.supervision import supervision_of
+from evenhand.jobs.taking_off import steps_held
 from evenhand.terms.records import Unknown
 from evenhand.web import hubs
 from evenhand.web.desk import AtDesk, Desk
@@ -42,7 +44,8 @@ def reader(
         if seen.standing.reader == reader:
             reckoning = desk.reckoning
             standing, hub = supervision_of(reckoning), reader_hub(reckoning, reader)
-            shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked)
+            held = steps_held(reckoning, steps_at(desk.today, reader))
+            shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, held)
             return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone)
     raise Unknown(f'there is no reader "{reader}"; Readers lists them all.')
 

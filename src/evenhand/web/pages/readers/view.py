@@ -96,14 +96,26 @@ def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> ReaderLine:
 
 
 def reader(
-    today: Today, seen: ReaderLine, supervision: Frame, hub: ReaderHub, names: Mapping[str, str], asked: ListQuery
+    today: Today,
+    seen: ReaderLine,
+    supervision: Frame,
+    hub: ReaderHub,
+    names: Mapping[str, str],
+    asked: ListQuery,
+    held: Mapping[int, str],
 ) -> ReaderView:
-    """Return one reader's page, with the part of its list asked for; `supervision` (SUPERVISION) tells of all."""
+    """Return one reader's page, with the part of its list asked for; `supervision` (SUPERVISION) tells of all.
+
+    `held` says by position why a step must wait.
+    """
     name = seen.standing.reader
     there = supervision.filter(pl.col("reader") == name)
     return ReaderView(
         seen=seen,
-        steps=[step | {"does": STEP_IN_WORDS[step["action"]]} for step in steps_at(today, name).iter_rows(named=True)],
+        steps=[
+            step | {"does": STEP_IN_WORDS[step["action"]], "waits": held.get(step["position"], "")}
+            for step in steps_at(today, name).iter_rows(named=True)
+        ],
         findings=[finding for finding in today.findings if finding.reader == name],
         as_of=int(today.as_of.timestamp()),
         supervisors=[row | {"stands": STANDING_IN_WORDS[row["state"]]} for row in there.iter_rows(named=True)],
