@@ -14,9 +14,11 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import numpy as np
+import pytest
 from click.testing import CliRunner
 
 from evenhand.cli import evenhand
+from evenhand.terms.records import Refusal
 
 PEOPLE = (
     ("P01", "Ada Ash", "1041", True),
@@ -48,6 +50,12 @@ class Workplace:
         found = CliRunner().invoke(evenhand, [*(["-w", str(self.mill)] if within else []), *words, *when])
         assert found.exit_code == code, (words, found.output, found.exception)
         return found.output
+
+    def refused(self, *words: str) -> str:
+        """Run a command that is refused, and return why."""
+        found = CliRunner().invoke(evenhand, ["-w", str(self.mill), *words])
+        assert isinstance(found.exception, Refusal), found.output
+        return str(found.exception)
 
     def take(self, name: str, rows: Sequence[Sequence[object]]) -> None:
         """Write a file and take it in."""
@@ -117,7 +125,7 @@ class Workplace:
         return [(path, needle) for path, text in self.texts() for needle, coded in needles if coded in text]
 
 
-def test_a_year_from_the_first_day_to_erasure(tmp_path: Path) -> None:
+def test_a_year_from_the_first_day_to_erasure(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     mill = Workplace(tmp_path)
     mill.take("readers.csv", [("reader", "site", "zone"), *((name, "Mill", "America/Chicago") for name in READERS)])
     mill.roster("roster.csv")
@@ -150,6 +158,7 @@ def test_a_year_from_the_first_day_to_erasure(tmp_path: Path) -> None:
     altered = tmp_path / told.name
     altered.write_text(told.read_text().replace("508517", "508518").replace("40", "41"))
     mill.do("ledger", "verify", "--file", str(altered), at=None, code=2)
+    assert "--head is empty" in mill.refused("ledger", "verify", "--head", "")
 
     # K-0505 leaves: a round takes the hand off, and only the readers' own lists prove it
     mill.roster("roster_july.csv", LEAVES)
@@ -172,6 +181,10 @@ def test_a_year_from_the_first_day_to_erasure(tmp_path: Path) -> None:
     # what was theirs is told to them whole, then nothing of them is left, and the rest is as it was
     mill.do("access", "K-0505", "--out", str(tmp_path / "p05.json"), at="2032-01-06")
     assert json.loads((tmp_path / "p05.json").read_text())
+    # not before that day has come by the machine's own clock, whatever the command is asked to look as of
+    assert "later than now" in mill.refused(*erasing, "--as-of", "2032-01-07T12:00-06:00")
+    assert mill.found()
+    monkeypatch.setattr("evenhand.cli.asked.clock_now", lambda: datetime.fromisoformat("2032-01-07T12:00-06:00"))
     assert "done" in mill.do(*erasing, at="2032-01-07")
     assert mill.found() == []
     mill.proved()

@@ -17,9 +17,11 @@ __all__ = [
     "as_json",
     "as_of",
     "author",
+    "clock_now",
     "confirm_or_leave",
     "day_asked",
     "now_or",
+    "refuse_later",
     "text_of",
     "workspace_asked",
 ]
@@ -72,10 +74,15 @@ def workspace_asked(ctx: click.Context) -> Any:
     raise Refusal(f"{here} is not in a workspace; make one with `evenhand new DIR`, or name one with --workspace DIR.")
 
 
+def clock_now() -> datetime:
+    """Return the instant that the machine's clock tells, to the second."""
+    return datetime.now(UTC).replace(microsecond=0)  # noqa: TID251  the commands' clock
+
+
 def now_or(text: str | None) -> datetime:
     """Return the instant asked for, or now; raises Refusal where the text is no time with its offset."""
     if text is None:
-        return datetime.now(UTC).replace(microsecond=0)  # noqa: TID251  the commands' clock
+        return clock_now()
     try:
         instant = datetime.fromisoformat(text)
     except ValueError as error:
@@ -85,6 +92,14 @@ def now_or(text: str | None) -> datetime:
         raise Refusal(f'--as-of "{text}" does not say its offset from UTC; write it as {said}-06:00 or {said}Z.')
     check_reckoned(instant.date())
     return instant
+
+
+def refuse_later(instant: datetime, what: str) -> None:
+    """Raise Refusal where what cannot be undone is asked for as of a time that has not come."""
+    if instant > clock_now():
+        raise Refusal(
+            f"--as-of is later than now, and {what} cannot be undone; preview it, or do it when that day comes."
+        )
 
 
 def day_asked(text: str | None, option: str) -> date | None:

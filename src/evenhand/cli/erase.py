@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, now_or, refuse_later, workspace_asked
 from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
@@ -78,6 +78,7 @@ def command(
         if as_json:
             print_json(seen)
         return
+    refuse_later(now, "an erasure")
     held = [one for one in seen if one.holds_back]
     if held:
         raise Refusal(f"{held[0].name} ({held[0].person}) is not erased: {held[0].holds_back[0]}")

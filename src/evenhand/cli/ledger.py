@@ -127,7 +127,7 @@ def head(ctx: click.Context, as_json: bool) -> None:
 
 
 @command.command()
-@click.option("--head", "held", default="", metavar="SIZE:ROOT", help="A head held outside, as a note has it.")
+@click.option("--head", "held", metavar="SIZE:ROOT", help="A head held outside, as a note has it.")
 @click.option(
     "--file",
     "files",
@@ -138,14 +138,16 @@ def head(ctx: click.Context, as_json: bool) -> None:
 )
 @as_json
 @click.pass_context
-def verify(ctx: click.Context, held: str, files: tuple[Path, ...], as_json: bool) -> None:
+def verify(ctx: click.Context, held: str | None, files: tuple[Path, ...], as_json: bool) -> None:
     """Prove that nothing that the ledger seals was altered, removed or put in between.
 
     Exit code 2 says that something was; the first entry that is concerned is named first.
     """
     from evenhand.jobs.ledger import verify as prove
 
-    proved = prove(workspace_asked(ctx), held, {str(file): _content(file) for file in files})
+    if held is not None and not held.strip():
+        raise Refusal("--head is empty, so that nothing would be held against it; give SIZE:ROOT, or leave it out.")
+    proved = prove(workspace_asked(ctx), held or "", {str(file): _content(file) for file in files})
     if as_json:
         print_json(proved)
     else:
