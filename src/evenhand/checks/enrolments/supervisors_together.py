@@ -47,7 +47,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             subject=reader,
             reader=reader,
             says=f"The supervisors of {reader} are all there, or all away, at the same times.",
-            evidence=("In the last four weeks:", *told, f"Its supervisors: {listed(names)}."),
+            evidence=(*told, "That is of the last four weeks.", f"Its supervisors: {listed(names)}."),
             stake=Stake(people=facts.enrolled_at(reader)),
             next_step=f"Enrol as supervisor at {reader} somebody who works when they do not.",
             details={name: row[name] for name in ("shifts", "alone", "days", "absent")},

@@ -38,7 +38,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             subject=str(site),
             person=found[0]["person"] if len(people) == 1 else None,
             says=f"{counted(len(people), 'person', 'people')} enrolled at {site} not proved by a punch yet.",
-            evidence=("No hand has been accepted yet for:", *lines, *_more(len(people) - MOST)),
+            evidence=("No reader has accepted their hands yet.", *lines, *_more(len(people) - MOST)),
             stake=Stake(people=len(people)),
             next_step="Ask them to key their number at a reader they are enrolled on and lay the hand down once; if "
             "it is refused, enrol the hand again under the same number.",

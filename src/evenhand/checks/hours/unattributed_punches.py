@@ -54,7 +54,7 @@ def _of_stray(facts: Facts, row: dict[str, Any], minutes: int, explained: list[d
         subject=f"{reader}/{number}",
         reader=reader,
         number=number,
-        says=f"{count} under {number} at {reader} belong to nobody.",
+        says=f"{count} under {number} at {reader} {'belongs' if len(row['punch']) == 1 else 'belong'} to nobody.",
         evidence=(
             f"{count} accepted at {reader} under {number}, from {first} to {last}.",
             *(f"{one['evidence']}." for one in explained),
