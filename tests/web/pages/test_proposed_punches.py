@@ -45,7 +45,7 @@ def chosen(page: str, name: str) -> str:
 def test_the_form_holds_the_proposed_day_time_and_way(tmp_path: Path) -> None:
     with at_mill(tmp_path) as client:
         page = client.get(DAY).text
-    said = re.search(r"Proposed out: (\d\d:\d\d) \(between \d\d:\d\d and \d\d:\d\d \d\d times in a hundred\)", page)
+    said = re.search(r"Proposed out: (\d\d:\d\d) \(between \d\d:\d\d and \d\d:\d\d, \d\d times in a hundred\)", page)
     assert said is not None
     assert (field(page, "on"), field(page, "at"), chosen(page, "way")) == ("2026-11-04", said[1], "out")
     assert "Nothing is paid from a proposal" in page
