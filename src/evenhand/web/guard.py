@@ -26,7 +26,7 @@ DROP = "/files"
 SIGNED_AT = "/signoff/reader"
 LARGEST_DROP = waiting.LARGEST + LARGEST_FORM
 """Files that are put on at once may be as large as one may be, with what the form itself needs."""
-HELD_WORKERS = ("/rounds/worker.js", "/practice/worker.js")
+HELD_WORKERS = ("/rounds/worker.js", "/practice-worker.js")
 ONLY_NEAR = (
     "The whole workspace opens only in a browser on the machine that serves it; a phone gets an address of its own "
     "from the page of its round."

@@ -58,8 +58,8 @@ def test_a_phone_that_is_let_in_to_practise_sees_that_and_nothing_else(mill: Ser
         assert phone.get(f"/enter/{secret}").headers["location"] == "/practice/P1"
         page = phone.get("/practice/P1")
         assert page.status_code == 200
-        assert phone.get("/practice/worker.js").status_code == 200
-        for place in ("/", "/practice", "/practice/P3", "/teaching", "/teaching/practice.html", "/people", "/rounds"):
+        assert phone.get("/practice-worker.js").status_code == 200
+        for place in ("/", "/practice", "/practice/P3", "/teaching", "/practice.html", "/people", "/rounds"):
             assert phone.get(place).status_code == 403, place
         for name in ("Bram", "Ines", "4101", "4102"):  # others' names, and numbers
             assert name not in page.text
@@ -86,7 +86,7 @@ def test_the_address_that_lets_a_phone_in_opens_one_supervisors_round(
 
 
 def test_as_a_file_it_names_nobody_of_the_workplace(at_mill: httpx.Client) -> None:
-    answer = at_mill.get("/teaching/practice.html")
+    answer = at_mill.get("/practice.html")
     assert answer.headers["content-disposition"] == 'attachment; filename="practice.html"'
     assert "https://" not in answer.text.replace("http://www.w3.org", "")
     for word in ("Marrow", "Ostler", "Mill", "form_token=", "/static/"):

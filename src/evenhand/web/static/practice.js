@@ -247,7 +247,7 @@ for (const link of document.querySelectorAll("[data-speak]")) {
 // A file needs nothing else, and whoever practises at the desk has it at hand; a phone keeps the page first.
 async function keepAtHand() {
   if (!data.person) return;
-  await navigator.serviceWorker.register("/practice/worker.js", { scope: "/practice/" });
+  await navigator.serviceWorker.register("/practice-worker.js", { scope: "/practice/" });
   await navigator.serviceWorker.ready;
   // The worker sees only what is asked for after it has begun; this page was asked for before.
   const cache = await caches.open("evenhand-practice");

@@ -51,7 +51,7 @@ def teaching(request: Request, desk: AtDesk) -> Response:
     )
 
 
-@ROUTES.get("/teaching/practice.html")
+@ROUTES.get("/practice.html")
 def practice_file(request: Request, desk: AtDesk, speak: str = "en") -> Response:
     """Give the round to practise on as one file that needs nothing else."""
     whole = view.whole(
@@ -92,7 +92,7 @@ def one_supervisor(request: Request, desk: AtDesk, person: str) -> Response:
     return show(request, "pages/teaching/person.html", own=view.work_shown(work), rule=view.RULE)
 
 
-@ROUTES.get("/practice/worker.js")
+@ROUTES.get("/practice-worker.js")
 def worker() -> Response:
     """Give the script that keeps the round at hand without a connection; it may act under /practice/ only."""
     return FileResponse(HERE / "worker.js", media_type="text/javascript")
