@@ -87,7 +87,7 @@ def test_an_empty_file_and_one_too_large_are_refused_and_not_kept(
     monkeypatch.setattr(waiting, "LARGEST", 1 << 20)
     with pytest.raises(Refusal, match="empty"):
         drop(workspace, content=b"")
-    with pytest.raises(Refusal, match="larger than 1 MiB; take it with"):
+    with pytest.raises(Refusal, match="larger than 1 MiB; put it into a watched folder"):
         drop(workspace, content=bytes((1 << 20) + 1))
     assert list(workspace.waiting.iterdir()) == []
     drop(workspace, content=bytes(1 << 20))
