@@ -7,15 +7,14 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from evenhand.store.migrations.guards import keep_rows
+
 revision = "0018"
 down_revision = "0017"
 branch_labels = None
 depends_on = None
 
 INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
-
-
-ERASING = "EXISTS (SELECT 1 FROM erasing)"
 
 
 def upgrade() -> None:
@@ -39,7 +38,7 @@ def upgrade() -> None:
     )
     op.create_table("clearing", _running("running"), sqlite_strict=True)
     for table in ("holds", "erasures", "erased_sources"):
-        _never_change(table)
+        keep_rows(table)
 
 
 def downgrade() -> None:
@@ -59,25 +58,3 @@ def _table(name: str, key: str, *groups: tuple[str, ...]) -> None:
         for column in group
     ]
     op.create_table(name, _running(key), *columns, sqlite_strict=True)
-
-
-def _never_change(table: str) -> None:
-    if op.get_bind().dialect.name == "sqlite":
-        for verb in ("UPDATE", "DELETE"):
-            op.execute(
-                f"CREATE TRIGGER {table}_{verb.lower()} BEFORE {verb} ON {table} WHEN NOT {ERASING} "
-                f"BEGIN SELECT RAISE(ABORT, 'rows of {table} are never changed'); END"
-            )
-        return
-    op.execute(
-        f"CREATE FUNCTION {table}_kept() RETURNS trigger LANGUAGE plpgsql AS "
-        f"$$ BEGIN IF TG_OP = 'DELETE' AND {ERASING} THEN RETURN OLD; END IF; "
-        f"IF TG_OP = 'UPDATE' AND {ERASING} THEN RETURN NEW; END IF; "
-        f"RAISE EXCEPTION 'rows of {table} are never changed'; END $$"
-    )
-    op.execute(
-        f"CREATE TRIGGER {table}_rows BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW EXECUTE FUNCTION {table}_kept()"
-    )
-    op.execute(
-        f"CREATE TRIGGER {table}_whole BEFORE TRUNCATE ON {table} FOR EACH STATEMENT EXECUTE FUNCTION {table}_kept()"
-    )

@@ -7,6 +7,8 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from evenhand.store.migrations.guards import keep_rows
+
 revision = "0022"
 down_revision = "0021"
 branch_labels = None
@@ -14,7 +16,6 @@ depends_on = None
 
 INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
 TABLE = "own_steps"
-ERASING = "EXISTS (SELECT 1 FROM erasing)"
 
 
 def upgrade() -> None:
@@ -26,25 +27,7 @@ def upgrade() -> None:
         sa.Column("made_at", INTEGER, nullable=False),
         sqlite_strict=True,
     )
-    if op.get_bind().dialect.name == "sqlite":
-        for verb in ("UPDATE", "DELETE"):
-            op.execute(
-                f"CREATE TRIGGER {TABLE}_{verb.lower()} BEFORE {verb} ON {TABLE} WHEN NOT {ERASING} "
-                f"BEGIN SELECT RAISE(ABORT, 'rows of {TABLE} are never changed'); END"
-            )
-        return
-    op.execute(
-        f"CREATE FUNCTION {TABLE}_kept() RETURNS trigger LANGUAGE plpgsql AS "
-        f"$$ BEGIN IF TG_OP = 'DELETE' AND {ERASING} THEN RETURN OLD; END IF; "
-        f"IF TG_OP = 'UPDATE' AND {ERASING} THEN RETURN NEW; END IF; "
-        f"RAISE EXCEPTION 'rows of {TABLE} are never changed'; END $$"
-    )
-    op.execute(
-        f"CREATE TRIGGER {TABLE}_rows BEFORE UPDATE OR DELETE ON {TABLE} FOR EACH ROW EXECUTE FUNCTION {TABLE}_kept()"
-    )
-    op.execute(
-        f"CREATE TRIGGER {TABLE}_whole BEFORE TRUNCATE ON {TABLE} FOR EACH STATEMENT EXECUTE FUNCTION {TABLE}_kept()"
-    )
+    keep_rows(TABLE)
 
 
 def downgrade() -> None:

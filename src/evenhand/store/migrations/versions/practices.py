@@ -7,13 +7,14 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from evenhand.store.migrations.guards import keep_rows
+
 revision = "0021"
 down_revision = "0020"
 branch_labels = None
 depends_on = None
 
 INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
-ERASING = "EXISTS (SELECT 1 FROM erasing)"
 
 
 def upgrade() -> None:
@@ -29,27 +30,7 @@ def upgrade() -> None:
         sa.Column("made_at", INTEGER, nullable=False),
         sqlite_strict=True,
     )
-    if op.get_bind().dialect.name == "sqlite":
-        for verb in ("UPDATE", "DELETE"):
-            op.execute(
-                f"CREATE TRIGGER practices_{verb.lower()} BEFORE {verb} ON practices WHEN NOT {ERASING} "
-                "BEGIN SELECT RAISE(ABORT, 'rows of practices are never changed'); END"
-            )
-        return
-    op.execute(
-        "CREATE FUNCTION practices_kept() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
-        f"IF TG_OP = 'DELETE' AND {ERASING} THEN RETURN OLD; END IF; "
-        f"IF TG_OP = 'UPDATE' AND {ERASING} THEN RETURN NEW; END IF; "
-        "RAISE EXCEPTION 'rows of practices are never changed'; END $$"
-    )
-    op.execute(
-        "CREATE TRIGGER practices_rows BEFORE UPDATE OR DELETE ON practices "
-        "FOR EACH ROW EXECUTE FUNCTION practices_kept()"
-    )
-    op.execute(
-        "CREATE TRIGGER practices_whole BEFORE TRUNCATE ON practices "
-        "FOR EACH STATEMENT EXECUTE FUNCTION practices_kept()"
-    )
+    keep_rows("practices")
 
 
 def downgrade() -> None:

@@ -7,6 +7,8 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from evenhand.store.migrations.guards import keep_rows
+
 revision = "0017"
 down_revision = "0016"
 branch_labels = None
@@ -23,31 +25,7 @@ def upgrade() -> None:
         sa.Column("content", sa.LargeBinary(), nullable=False),
         sqlite_strict=True,
     )
-    _keep("handoff_figures")
-
-
-def _keep(table: str) -> None:
-    """Let no row be changed or deleted but while the same transaction has a row in `erasing`."""
-    flags = "EXISTS (SELECT 1 FROM erasing)"
-    if op.get_bind().dialect.name == "sqlite":
-        for verb in ("UPDATE", "DELETE"):
-            op.execute(
-                f"CREATE TRIGGER {table}_{verb.lower()} BEFORE {verb} ON {table} WHEN NOT {flags} "
-                f"BEGIN SELECT RAISE(ABORT, 'rows of {table} are never changed'); END"
-            )
-        return
-    op.execute(
-        f"CREATE FUNCTION {table}_kept() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
-        f"IF TG_OP = 'DELETE' AND {flags} THEN RETURN OLD; END IF; "
-        f"IF TG_OP = 'UPDATE' AND {flags} THEN RETURN NEW; END IF; "
-        f"RAISE EXCEPTION 'rows of {table} are never changed'; END $$"
-    )
-    op.execute(
-        f"CREATE TRIGGER {table}_rows BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW EXECUTE FUNCTION {table}_kept()"
-    )
-    op.execute(
-        f"CREATE TRIGGER {table}_whole BEFORE TRUNCATE ON {table} FOR EACH STATEMENT EXECUTE FUNCTION {table}_kept()"
-    )
+    keep_rows("handoff_figures")
 
 
 def downgrade() -> None:

@@ -7,6 +7,8 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from evenhand.store.migrations.guards import keep_rows
+
 revision = "0016"
 down_revision = "0015"
 branch_labels = None
@@ -69,32 +71,8 @@ def upgrade() -> None:
             sa.Column("made_at", INTEGER, nullable=False),
             sqlite_strict=True,
         )
-        _keep(name)
+        keep_rows(name)
     op.create_index("statement_codes_by_code", "statement_codes", ["code"], unique=True)
-
-
-def _keep(table: str) -> None:
-    """Let no row be changed or deleted but while the same transaction has a row in `erasing`."""
-    flags = "EXISTS (SELECT 1 FROM erasing)"
-    if op.get_bind().dialect.name == "sqlite":
-        for verb in ("UPDATE", "DELETE"):
-            op.execute(
-                f"CREATE TRIGGER {table}_{verb.lower()} BEFORE {verb} ON {table} WHEN NOT {flags} "
-                f"BEGIN SELECT RAISE(ABORT, 'rows of {table} are never changed'); END"
-            )
-        return
-    op.execute(
-        f"CREATE FUNCTION {table}_kept() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
-        f"IF TG_OP = 'DELETE' AND {flags} THEN RETURN OLD; END IF; "
-        f"IF TG_OP = 'UPDATE' AND {flags} THEN RETURN NEW; END IF; "
-        f"RAISE EXCEPTION 'rows of {table} are never changed'; END $$"
-    )
-    op.execute(
-        f"CREATE TRIGGER {table}_rows BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW EXECUTE FUNCTION {table}_kept()"
-    )
-    op.execute(
-        f"CREATE TRIGGER {table}_whole BEFORE TRUNCATE ON {table} FOR EACH STATEMENT EXECUTE FUNCTION {table}_kept()"
-    )
 
 
 def downgrade() -> None:
