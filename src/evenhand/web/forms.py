@@ -18,6 +18,7 @@ __all__ = [
     "SentFiles",
     "answer",
     "check_signature",
+    "number_answer",
     "way_back",
 ]
 
@@ -87,6 +88,14 @@ def answer(answers: Mapping[str, str], name: str, question: str) -> str:
     if not written:
         raise IncompleteForm(f"{question}; nothing was changed.")
     return written
+
+
+def number_answer(answers: Mapping[str, str], name: str) -> int | None:
+    """Return the whole number written under `name`; None where nothing was, IncompleteForm where it is none."""
+    written = answers.get(name, "").strip()
+    if written and not (written.isdecimal() and len(written) < 12):
+        raise IncompleteForm(f'"{written}" is no number; nothing was changed.')
+    return int(written) if written else None
 
 
 def way_back(answers: Mapping[str, str], otherwise: str) -> str:

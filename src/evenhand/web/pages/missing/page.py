@@ -18,9 +18,8 @@ from evenhand.terms.zones import check_reckoned
 from evenhand.web import addresses  # noqa: F401  (routes below hold names)
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
-from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
-from evenhand.web.marks import qr_code
+from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer, number_answer
+from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.missing.view import missing_view
 from evenhand.web.show import MenuEntry, show
 
@@ -35,8 +34,8 @@ Period = Annotated[date | None, Query()]
 def missing(request: Request, desk: AtDesk, period: Period = None, supervisor: str = "", page: int = 1) -> Response:
     """Show the days with open questions, of everybody or of one supervisor's people, and what was said of them."""
     shown = missing_view(desk.reckoning_of_period(period), period, supervisor, page)
-    outside = request.app.state.address is not None
-    return show(request, "pages/missing/page.html", shown=shown, names=desk.reckoning.snapshot.names, lets_in=outside)
+    names, lets_in = desk.reckoning.snapshot.names, is_reached(request)
+    return show(request, "pages/missing/page.html", shown=shown, names=names, lets_in=lets_in)
 
 
 @ROUTES.get("/missing/list.csv")
@@ -80,7 +79,7 @@ def decide(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Decline a suggestion, or answer one in words with the correction that was made of it."""
     author = answer(answers, "author", "say who decides")
     reason = answer(answers, "reason", "say why")
-    number, correction = _number(answers, "suggestion"), _number(answers, "correction")
+    number, correction = number_answer(answers, "suggestion"), number_answer(answers, "correction")
     if number is None:
         raise IncompleteForm("the form does not say which suggestion; open the page again.")
     outcome = answer(answers, "outcome", "say what becomes of it")
@@ -104,28 +103,12 @@ def decide(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/missing/phone")
 def let_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Show the one-time address that opens a supervisor's own list on their phone, and nothing else."""
-    outside = request.app.state.address
-    if outside is None:
-        raise Refusal(
-            "no phone reaches these pages, since they are served to this machine alone; stop `evenhand serve` and "
-            "start it with --host, --certificate and --key."
-        )
+    check_reached(request)
     of = desk.reckoning.snapshot
     who = of.find_person(answer(answers, "supervisor", "say which supervisor"))
     if not who["is_supervisor"]:
         raise Refusal(f"{who['name']} is no supervisor, as the roster says; nobody was let in.")
-    secret = request.app.state.keeper.invite(Visit(_place(who["person"]), lambda: False))
-    address = f"{outside}/enter/{secret}"
-    code = qr_code(address)
-    return show(
-        request,
-        "pages/missing/let_in.html",
-        name=who["name"],
-        address=address,
-        code=code,
-        unused_s=UNUSED_S,
-        visit_s=VISIT_S,
-    )
+    return show(request, "pages/missing/let_in.html", name=who["name"], **invitation(request, _place(who["person"])))
 
 
 @ROUTES.get("/missing/at/{supervisor:name}")
@@ -166,7 +149,7 @@ def _said(desk: Desk, answers: Answers, way: str, supervisor: str | None, author
     if action == "proposed":
         return _as_proposed(desk, answers, person, day, way, supervisor, author)
     at = None
-    if suspect := _number(answers, "suspect") if action in ("leave_out", "direct") else None:
+    if suspect := number_answer(answers, "suspect") if action in ("leave_out", "direct") else None:
         at = datetime.fromtimestamp(suspect, UTC)
     elif action == "add" and answers.get("at"):
         at = civil_answer(zone, _day(answers, "on") if answers.get("on") else day, answers["at"])
@@ -202,10 +185,3 @@ def _day(answers: Answers, name: str) -> date:
         return check_reckoned(date.fromisoformat(written))
     except ValueError as fault:
         raise IncompleteForm(f'"{written}" is no date; write it as 2026-11-09. Nothing was kept.') from fault
-
-
-def _number(answers: Answers, name: str) -> int | None:
-    written = answers.get(name, "").strip()
-    if written and not (written.isdecimal() and len(written) < 12):
-        raise IncompleteForm(f'"{written}" is no number; nothing was changed.')
-    return int(written) if written else None

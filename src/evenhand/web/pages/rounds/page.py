@@ -35,9 +35,8 @@ from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, IncompleteForm, answer
-from evenhand.web.marks import qr_code
+from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.rounds import view
 from evenhand.web.pages.rounds.steps import STEP_ROUTES
 from evenhand.web.show import MenuEntry, show
@@ -88,7 +87,7 @@ def one_round(request: Request, desk: AtDesk, name: str) -> Response:
         turns=turns,
         zones=heading_of(desk.workspace, seen, None).zones,
         judged=view.judged(seen, judge_round(desk.workspace, name)),
-        lets_phones_in=request.app.state.address is not None,
+        lets_phones_in=is_reached(request),
     )
 
 
@@ -97,12 +96,7 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
     """Show the one-time address that opens this round at one reader to a phone, and nothing else."""
     reader = answer(answers, "reader", "say at which reader")
     seen, _ = _at(desk, name, reader)
-    outside = request.app.state.address
-    if outside is None:
-        raise Refusal(
-            "no phone reaches these pages, since they are served to this machine alone; stop `evenhand serve` and "
-            "start it with --host, --certificate and --key."
-        )
+    check_reached(request)
     if seen.waiting(reader).is_empty():
         raise Refusal("nothing is left to do at this reader, so no phone is let in.")
 
@@ -112,17 +106,8 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
         done = done_at(workspace, name, reader)
         return done is not None and desk.now().timestamp() - done >= TAKING_BACK_S
 
-    secret = request.app.state.keeper.invite(Visit(f"/rounds/{in_path(name)}/{in_path(reader)}", is_over))
-    return show(
-        request,
-        "pages/rounds/phone.html",
-        header=seen.header,
-        reader=reader,
-        address=f"{outside}/enter/{secret}",
-        code=qr_code(f"{outside}/enter/{secret}"),
-        unused_s=UNUSED_S,
-        visit_s=VISIT_S,
-    )
+    invited = invitation(request, f"/rounds/{in_path(name)}/{in_path(reader)}", is_over)
+    return show(request, "pages/rounds/phone.html", header=seen.header, reader=reader, **invited)
 
 
 @ROUTES.get("/rounds/{name}/print/{sheet}.pdf")

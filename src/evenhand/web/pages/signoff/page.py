@@ -20,9 +20,8 @@ from evenhand.terms.signing import DISPUTED_KINDS
 from evenhand.terms.words import as_day, as_span_of_days, counted
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
-from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
-from evenhand.web.marks import qr_code
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, number_answer
+from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.signoff import view
 from evenhand.web.show import MenuEntry, show
 
@@ -38,7 +37,7 @@ TOO_MANY = "Too many codes were keyed wrong here; wait a quarter of an hour, or 
 def signed(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None, group: str = "") -> Response:
     """Show who confirmed and approved which hours, and what is disputed."""
     shown = view.period_view(_over(desk, period), period, group)
-    outside = request.app.state.address is not None
+    outside = is_reached(request)
     return show(request, "pages/signoff/page.html", shown=shown, kinds=DISPUTED_KINDS, lets_in=outside)
 
 
@@ -82,7 +81,7 @@ def key_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/signoff/withdraw")
 def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Take a sign-off back."""
-    author, number = answer(answers, "author", "say who decides"), _number(answers, "number")
+    author, number = answer(answers, "author", "say who decides"), number_answer(answers, "number")
     if number is None:
         raise IncompleteForm("say which sign-off; nothing was changed.")
     reason = answer(answers, "reason", "say why")
@@ -116,7 +115,7 @@ def keep_dispute(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/signoff/disputes/answer")
 def answer_one(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Answer a dispute."""
-    number = _number(answers, "dispute")
+    number = number_answer(answers, "dispute")
     if number is None:
         raise IncompleteForm("the form does not say which dispute; open the page again.")
     author = answer(answers, "author", "say who answers")
@@ -127,8 +126,8 @@ def answer_one(request: Request, desk: AtDesk, answers: Answers) -> Response:
         answer(answers, "outcome", "say whether the person is right"),
         reason=answer(answers, "reason", "say why, in words for the person"),
         author=author,
-        correction=_number(answers, "correction"),
-        decision=_number(answers, "decision"),
+        correction=number_answer(answers, "correction"),
+        decision=number_answer(answers, "decision"),
         as_of=desk.now(),
     )
     request.state.session.author = author
@@ -139,15 +138,8 @@ def answer_one(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/signoff/at-reader")
 def let_in(request: Request) -> Response:
     """Show the one-time address that opens the page at a reader, and nothing else."""
-    outside = request.app.state.address
-    if outside is None:
-        raise Refusal(
-            "no other machine reaches these pages, since they are served to this one alone; stop `evenhand serve` and "
-            "start it with --host, --certificate and --key."
-        )
-    address = f"{outside}/enter/{request.app.state.keeper.invite(Visit(AT_READER, lambda: False))}"
-    code = qr_code(address)
-    return show(request, "pages/signoff/let_in.html", address=address, code=code, unused_s=UNUSED_S, visit_s=VISIT_S)
+    check_reached(request, "no other machine reaches these pages, since they are served to this one alone")
+    return show(request, "pages/signoff/let_in.html", **invitation(request, AT_READER))
 
 
 @ROUTES.get("/signoff/reader")
@@ -233,10 +225,3 @@ def _day_or_none(answers: Answers, name: str) -> date | None:
         return check_reckoned(date.fromisoformat(written)) if written else None
     except ValueError as fault:
         raise IncompleteForm(f'"{written}" is no date; write it as 2026-11-09. Nothing was changed.') from fault
-
-
-def _number(answers: Answers, name: str) -> int | None:
-    written = answers.get(name, "").strip()
-    if written and not (written.isdecimal() and len(written) < 12):
-        raise IncompleteForm(f'"{written}" is no number; nothing was changed.')
-    return int(written) if written else None

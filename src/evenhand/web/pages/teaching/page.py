@@ -18,13 +18,11 @@ from evenhand.jobs.practice import (
 )
 from evenhand.jobs.teaching import see_work, supervisor_of, work_of
 from evenhand.jobs.teaching_cover import see_cover
-from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_day
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, IncompleteForm, answer
-from evenhand.web.marks import qr_code
+from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.teaching import view
 from evenhand.web.show import MenuEntry, show
 
@@ -47,7 +45,7 @@ def teaching(request: Request, desk: AtDesk) -> Response:
         work=[view.work_shown(one) for one in work],
         cover=[view.cover_shown(one) for one in see_cover(desk.reckoning)],
         rule=view.RULE,
-        lets_phones_in=request.app.state.address is not None,
+        lets_phones_in=is_reached(request),
     )
 
 
@@ -66,23 +64,10 @@ def practice_file(request: Request, desk: AtDesk, speak: str = "en") -> Response
 @ROUTES.post("/teaching/phone")
 def let_phone_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Show the one-time address that opens one supervisor's round to practise on to a phone, and nothing else."""
-    outside = request.app.state.address
-    if outside is None:
-        raise Refusal(
-            "no phone reaches these pages, since they are served to this machine alone; give the round as a file, or "
-            "stop `evenhand serve` and start it with --host, --certificate and --key."
-        )
+    check_reached(request, instead="give the round as a file, or ")
     who = supervisor_of(desk.reckoning, answer(answers, "person", "say whose phone it is"))
-    secret = request.app.state.keeper.invite(Visit(f"/practice/{in_path(who.person)}", lambda: False))
-    return show(
-        request,
-        "pages/teaching/phone.html",
-        who=who,
-        address=f"{outside}/enter/{secret}",
-        code=qr_code(f"{outside}/enter/{secret}"),
-        unused_s=UNUSED_S,
-        visit_s=VISIT_S,
-    )
+    invited = invitation(request, f"/practice/{in_path(who.person)}")
+    return show(request, "pages/teaching/phone.html", who=who, **invited)
 
 
 @ROUTES.get("/teaching/{person:name}")
