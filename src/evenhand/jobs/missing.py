@@ -85,15 +85,18 @@ def _open_days(reckoning: Reckoning, day: date | None) -> list[OpenDay]:
         for row in proposals_of_period(reckoning, hours, period).iter_rows(named=True)
     }
     people = {row["person"]: row for row in of.people.iter_rows(named=True)}
+
+    def zone_of(person: str) -> str:
+        return of.rules_of(people[person]["site"]).zone if person in people else reckoning.zone
+
     asked: dict[tuple[str, date], list[dict[str, Any]]] = {}
     for row in hours.questions.sort("person", "at").iter_rows(named=True):
-        zone = of.rules_of(people[row["person"]]["site"]).zone if row["person"] in people else reckoning.zone
-        asked.setdefault((row["person"], civil_date(zone, row["at"])), []).append(row)
+        asked.setdefault((row["person"], civil_date(zone_of(row["person"]), row["at"])), []).append(row)
     named = {person for person, _ in asked}
     theirs = hours.attributed.filter(pl.col("person").is_in(list(named))).sort("at")
     punched: dict[tuple[str, date], list[tuple[int, str]]] = {}
     for person, at, way, reader in theirs.select("person", "at", "direction", "reader").iter_rows():
-        zone = of.rules_of(people[person]["site"]).zone if person in people else reckoning.zone
+        zone = zone_of(person)
         told = f"{as_clock(at, zone)} {way or 'way not said'}, {reader or 'added by a correction'}"
         punched.setdefault((person, civil_date(zone, at)), []).append((at, told))
     supervisors = supervisors_of(of.people, period.first)
@@ -101,12 +104,9 @@ def _open_days(reckoning: Reckoning, day: date | None) -> list[OpenDay]:
     listed = []
     for (person, on), rows in asked.items():
         who = people.get(person, {"name": person, "number": None, "site": None, "department": None})
-        zone = of.rules_of(who["site"]).zone
-        answers = list(
-            {
-                row["punch"]: proposed[person, row["punch"]] for row in rows if (person, row["punch"]) in proposed
-            }.values()
-        )
+        zone = zone_of(person)
+        punches = dict.fromkeys(row["punch"] for row in rows)
+        answers = [proposed[person, punch] for punch in punches if (person, punch) in proposed]
         listed.append(
             OpenDay(
                 person=person,

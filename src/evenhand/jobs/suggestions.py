@@ -7,7 +7,7 @@ or declines it and says why.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
@@ -145,8 +145,13 @@ def suggest(
     rows = [_row(of, one, as_of) for one in asked]
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
-        numbers = [_add(conn, row) for row in rows]
-        return [_kept(conn, of, number) for number in numbers]
+        waiting = open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn))
+        kept = {_said(row): row for row in waiting.iter_rows(named=True)}
+        for row in rows:
+            if _said(row) not in kept:
+                number = decisions.add_row(conn, "suggestions", {**row, "day": row["day"].isoformat()})
+                kept[_said(row)] = {**row, "suggestion": number}
+    return [_listed(of, kept[_said(row)], None) for row in rows]
 
 
 def check_suggested(reckoning: Reckoning, asked: Suggested, *, as_of: datetime) -> None:
@@ -157,11 +162,9 @@ def check_suggested(reckoning: Reckoning, asked: Suggested, *, as_of: datetime) 
 SAID = ("person", "day", "action", "at", "direction", "says", "supervisor")
 
 
-def _add(conn: Connection, row: Mapping[str, Any]) -> int:
-    """Add a suggestion (SUGGESTIONS without its number), unless the same waits already; return its number."""
-    waiting = open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn))
-    known = waiting.filter([pl.col(name).eq_missing(pl.lit(row[name])) for name in SAID])["suggestion"].to_list()
-    return int(known[0]) if known else decisions.add_row(conn, "suggestions", {**row, "day": row["day"].isoformat()})
+def _said(row: Mapping[str, Any]) -> tuple[object, ...]:
+    """Return what makes two suggestions one."""
+    return tuple(row[name] for name in SAID)
 
 
 def _row(of: Snapshot, asked: Suggested, as_of: datetime) -> dict[str, Any]:
@@ -214,12 +217,6 @@ def _check_whole(row: Mapping[str, Any], zone: str, as_of: datetime) -> None:
         raise Refusal(f"the time does not belong to {as_day(row['day'])}; nothing was kept.")
     if at > as_of.timestamp():
         raise Refusal("the time has not come yet; nothing was kept.")
-
-
-def _kept(conn: Connection, of: Snapshot, number: int) -> SuggestionListed:
-    row = frames.suggestions(conn).filter(pl.col("suggestion") == number).row(0, named=True)
-    made = frames.suggestion_answers(conn).filter(pl.col("suggestion") == number).sort("answer").rows(named=True)
-    return _listed(of, row, made[-1] if made else None)
 
 
 def waiting_suggestion(of: Snapshot, number: int) -> SuggestionListed:
@@ -325,4 +322,4 @@ def answer_suggestion(
             "made_at": int(as_of.timestamp()),
         }
         decisions.add_row(conn, "suggestion_answers", values)
-        return _kept(conn, of, number)
+    return replace(one, state=outcome, answered_by=author.strip(), reason=reason, correction=correction)

@@ -66,6 +66,7 @@ def missing_view(reckoning: Reckoning, day: date | None, supervisor: str, page: 
     last_closed = reckoning.period().first
     days = open_days(reckoning, day, who) if who else every
     kept = (("period", period.first.isoformat()), *((("supervisor", who),) if who else ()))
+    said = list_suggestions(of, with_answered=True)
     asked = ListQuery("/missing", page=page, kept=kept)
     return MissingView(
         first=period.first,
@@ -79,8 +80,8 @@ def missing_view(reckoning: Reckoning, day: date | None, supervisor: str, page: 
         asked_name=of.names.get(who, who),
         supervisors=[(one, called(of.names.get(one), one), many) for one, many in supervisors_asked(every).items()],
         nobody=sum(not one.supervisors for one in every),
-        suggestions=[_shown(reckoning, one, "/missing?" + urlencode(kept)) for one in list_suggestions(of)],
-        decided=[one for one in list_suggestions(of, with_answered=True) if not one.is_open],
+        suggestions=[_shown(reckoning, one, "/missing?" + urlencode(kept)) for one in said if one.is_open],
+        decided=[one for one in said if not one.is_open],
     )
 
 
