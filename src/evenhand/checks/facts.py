@@ -14,7 +14,7 @@ from evenhand.records.retention import REMOVALS
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame
-from evenhand.terms.consent import CONSENT_STATES, EARLY_ENROLMENTS, IN_FORCE
+from evenhand.terms.consent import CONSENT_STATES, EARLY_ENROLMENTS, unreleased
 from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
@@ -148,8 +148,7 @@ class Facts:
     @cached_property
     def unreleased(self) -> frozenset[str]:
         """Return who is not to be enrolled, since a release is required and none is in force."""
-        asked = self.consent.filter("is_required", ~pl.col("kind").is_in(IN_FORCE))
-        return frozenset(asked["person"].to_list())
+        return unreleased(self.consent)
 
     @cached_property
     def sites(self) -> dict[str, str | None]:

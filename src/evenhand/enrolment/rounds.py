@@ -19,6 +19,7 @@ __all__ = [
     "last_running",
     "round_items",
     "round_states",
+    "still_to_do",
     "waiting",
 ]
 
@@ -63,7 +64,8 @@ def round_states(items: Frame, outcomes: Frame) -> Frame:
     stands = pl.col("result").shift(-1).fill_null("") != "undone"
     touching = pl.col("result").is_in(TOUCHING)
     last = (
-        outcomes.sort("made_at", "outcome")
+        outcomes.join(items, on="item", how="semi")
+        .sort("made_at", "outcome")
         .group_by("item", maintain_order=True)
         .agg(
             pl.all().last(),
@@ -79,6 +81,11 @@ def round_states(items: Frame, outcomes: Frame) -> Frame:
     return STATES.frame(joined.sort("reader", "position").select(STATES.names).to_dict(as_series=True))
 
 
+def still_to_do() -> pl.Expr:
+    """Return whether an item (STATES) is still to be done: nothing that ends it has come of it."""
+    return ~pl.col("result").is_in(FINAL).fill_null(value=False)
+
+
 def waiting(states: Frame, reader: str, held: Collection[str] = ()) -> Frame:
     """Return what is still to be done at a reader (STATES), in the order in which to do it, without items `held` back.
 
@@ -88,7 +95,7 @@ def waiting(states: Frame, reader: str, held: Collection[str] = ()) -> Frame:
     turn = pl.col("result").replace_strict(CALLED_LATER, default=0, return_dtype=pl.Int64)
     here = states.filter(
         pl.col("reader") == reader,
-        ~pl.col("result").is_in(FINAL).fill_null(value=False),
+        still_to_do(),
         ~pl.col("item").is_in(list(held)),
     )
     return here.sort(turn, "position")

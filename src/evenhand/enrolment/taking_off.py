@@ -14,7 +14,7 @@ from typing import Any, Literal
 
 import polars as pl
 
-from evenhand.enrolment.rounds import FINAL
+from evenhand.enrolment.rounds import still_to_do
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
 
@@ -107,7 +107,7 @@ def held_back(items: Frame, states: Frame, of: AtReaders) -> dict[str, HeldBack]
 
     An item takes a number off where it says remove, and where it enrols a hand under a number already listed.
     """
-    left = items.filter(~pl.col("result").is_in(FINAL).fill_null(value=False))
+    left = items.filter(still_to_do())
     takes_off = [
         item
         for item in left.iter_rows(named=True)

@@ -9,7 +9,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.enrolment.rounds import FINAL, last_running, round_states
+from evenhand.enrolment.rounds import last_running, round_states, still_to_do
 from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.consents import hands_given
 from evenhand.jobs.enrolling import free_round_name, keep_round
@@ -21,7 +21,7 @@ from evenhand.store import frames
 from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_items
 from evenhand.terms.columns import Frame
-from evenhand.terms.consent import IN_FORCE
+from evenhand.terms.consent import unreleased
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import ROUND_ITEMS
 
@@ -55,7 +55,7 @@ def put_on_round(
         raise Refusal(
             f"{reader} has no step for {number or person}; its page says what is to be done there. Nothing was changed."
         )
-    if person in _unreleased(reckoning) and steps.filter(pl.col("action") != "remove").height:
+    if person in unreleased(hands_given(reckoning).states) and steps.filter(pl.col("action") != "remove").height:
         raise Refusal(
             f"no release of {person} is in force, so no hand of theirs is to be enrolled; print their sheet on Consent "
             "first. Nothing was changed."
@@ -85,18 +85,11 @@ def put_on_round(
     return PutOnRound(name, day, is_new=False, items=items)
 
 
-def _unreleased(reckoning: Reckoning) -> set[str]:
-    """Return who is not to be enrolled, since a release is required and none is in force."""
-    asked = hands_given(reckoning).states.filter("is_required", ~pl.col("kind").is_in(IN_FORCE))
-    return set(asked["person"])
-
-
 def _open_items(reckoning: Reckoning) -> Frame:
     """Return what rounds of today and later still have to do (STATES)."""
     of = reckoning.snapshot
     items = of.round_items.join(of.rounds.filter(pl.col("day") >= reckoning.day), on="round", how="semi")
-    states = round_states(items, of.outcomes.join(items, on="item", how="semi"))
-    return states.filter(~pl.col("result").is_in(FINAL).fill_null(value=False))
+    return round_states(items, of.outcomes).filter(still_to_do())
 
 
 def _items(steps: Frame, name: str, held: Frame, spoken: Mapping[str, str]) -> Frame:

@@ -199,7 +199,7 @@ def _listed(of: Snapshot) -> Frame:
 def _told_by_rounds(of: Snapshot) -> Frame:
     """Return reader, number, the last round on which it was to be taken off, and who said when that it was."""
     items = of.round_items.filter(pl.col("action") == "remove")
-    states = round_states(items, of.outcomes.join(items, on="item", how="semi")).sort("round", "position")
+    states = round_states(items, of.outcomes).sort("round", "position")
     last = states.unique(["reader", "number"], keep="last", maintain_order=True)
     done = pl.col("result") == "removed"
     return last.select(

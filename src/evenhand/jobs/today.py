@@ -314,7 +314,7 @@ def _on_rounds(reckoning: Reckoning) -> Frame:
     of = reckoning.snapshot
     recent = of.rounds.filter(pl.col("day") >= reckoning.day - ROUNDS)
     items = of.round_items.join(recent, on="round", how="semi")
-    return reckoning.part("on rounds", lambda: round_states(items, of.outcomes.join(items, on="item", how="semi")))
+    return reckoning.part("on rounds", lambda: round_states(items, of.outcomes))
 
 
 def _gaps(reckoning: Reckoning, period: Period) -> Frame:

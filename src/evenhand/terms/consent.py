@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from evenhand.terms.columns import Column, Table
+import polars as pl
+
+from evenhand.terms.columns import Column, Frame, Table
 
 __all__ = [
     "CONSENT_ACTIONS",
@@ -16,6 +18,7 @@ __all__ = [
     "ENROLLED_AT",
     "IN_FORCE",
     "OTHER_WAY",
+    "unreleased",
 ]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
@@ -135,3 +138,8 @@ EARLY_ENROLMENTS = Table(
     "Hands that were enrolled or presented before their release, with the first release after",
     (*ENROLLED_AT.columns, Column("released_on", "date", "The day of the release that came after", required=True)),
 )
+
+
+def unreleased(states: Frame) -> frozenset[str]:
+    """Return who is not to be enrolled, since a release is required and none is in force; `states` CONSENT_STATES."""
+    return frozenset(states.filter("is_required", ~pl.col("kind").is_in(IN_FORCE))["person"])
