@@ -28,12 +28,13 @@ from evenhand.linkage import Linkage, link, roster_of
 from evenhand.linkage.tables import DECIDED
 from evenhand.reconcile import attribute
 from evenhand.terms.columns import Frame
+from evenhand.terms.files_told import NUMBERS_GIVEN_UP
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import likelihoods, one_slip_away
 from evenhand.terms.settings import PayPeriod, Policy, Settings
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
-from evenhand.terms.tables import ATTRIBUTED, CORRECTIONS, NUMBERS_GIVEN_UP, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import ATTRIBUTED, CORRECTIONS, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.twin import workplace
 
 NOBODY = "nobody"

@@ -14,17 +14,11 @@ from bench.adverse.noise import Change, Hands, Noise, draw_hands, followed, pres
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.store.kept import SETTLED, TAKES
+from evenhand.terms.files_told import EARLIER_LAST_DAYS, NUMBERS_GIVEN_UP
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.settings import PayPeriod, Settings
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
-from evenhand.terms.tables import (
-    CORRECTIONS,
-    EARLIER_LAST_DAYS,
-    NUMBERS_GIVEN_UP,
-    PREMIUM_DECISIONS,
-    RECORDED,
-    REJECTED_ATTRIBUTIONS,
-)
+from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
 
 FIRST = date(2026, 1, 5)
 SHIFT_S = 8 * 3600

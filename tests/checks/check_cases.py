@@ -18,6 +18,7 @@ from evenhand.records.retention import REMOVALS
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_TAKES, EARLY_ENROLMENTS
+from evenhand.terms.files_told import CLOCK_CHANGES, FILES, GONE_PEOPLE, NUMBERS_TOLD, TAKE_SPANS, WRITTEN_ZONES
 from evenhand.terms.handed_off import CLOSED_CHANGES
 from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WaitingFile, WatchedFolder
@@ -25,17 +26,7 @@ from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.signing import OPEN_DISPUTES, UNAPPROVED, UNDONE_SIGNOFFS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.supervision import OWN_DECISIONS, UNCOVERED
-from evenhand.terms.tables import (
-    CLOCK_CHANGES,
-    CORRECTIONS,
-    FILES,
-    GONE_PEOPLE,
-    NUMBERS_TOLD,
-    OVERTAKEN_ATTRIBUTIONS,
-    RECORDED,
-    TAKE_SPANS,
-    WRITTEN_ZONES,
-)
+from evenhand.terms.tables import CORRECTIONS, OVERTAKEN_ATTRIBUTIONS, RECORDED
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 ZONE = "America/Chicago"

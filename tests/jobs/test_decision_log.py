@@ -23,13 +23,14 @@ from evenhand.store import decisions, kept
 from evenhand.store.tables import DECISIONS
 from evenhand.terms.columns import Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
+from evenhand.terms.files_told import SETTINGS_NOTICED
 from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.retention import ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS
 from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
-from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, SETTINGS_NOTICED
+from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS
 from evenhand.terms.teaching import PRACTICES
 from tests.jobs.workplaces import made
 

@@ -16,11 +16,12 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.stray_decisions import mending_steps, preview_confirmation
 from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.store.kept import HANDOFFS
+from evenhand.terms.files_told import NUMBERS_GIVEN_UP
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
 from evenhand.terms.signing import SIGNOFFS
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, NUMBERS_GIVEN_UP, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.terms.wages import EARNINGS, RATES
 from tests.linkage.scene import DAY, HOUR, MONDAY, PEOPLE_ROWS, READER_ROWS, shifts
 

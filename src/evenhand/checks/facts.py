@@ -15,6 +15,7 @@ from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import CONSENT_STATES, EARLY_ENROLMENTS, unreleased
+from evenhand.terms.files_told import CLOCK_CHANGES, FILES, GONE_PEOPLE, NUMBERS_TOLD, TAKE_SPANS, WRITTEN_ZONES
 from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
@@ -24,19 +25,13 @@ from evenhand.terms.suggestions import SUGGESTIONS
 from evenhand.terms.supervision import OWN_DECISIONS, SUPERVISION, UNCOVERED
 from evenhand.terms.tables import (
     ATTRIBUTED,
-    CLOCK_CHANGES,
     DISCREPANCIES,
-    FILES,
     GAPS,
     GIVEN,
-    GONE_PEOPLE,
-    NUMBERS_TOLD,
     OVERTAKEN_ATTRIBUTIONS,
     READER_STEPS,
     RECORDED,
     SEEN,
-    TAKE_SPANS,
-    WRITTEN_ZONES,
 )
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 

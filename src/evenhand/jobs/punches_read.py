@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.tables import LAST_SEEN
+from evenhand.terms.files_told import LAST_SEEN
 from evenhand.terms.zones import utc_start
 
 __all__ = ["presentations_last_seen", "punches_around"]

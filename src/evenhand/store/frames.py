@@ -23,24 +23,22 @@ from evenhand.store.standing import standing
 from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame
+from evenhand.terms.files_told import (
+    CLOCK_CHANGES,
+    ENROLMENT_HISTORY,
+    FORMER_NUMBERS,
+    LAST_SEEN,
+    NUMBERS_TOLD,
+    SETTINGS_NOTICED,
+    TAKE_SPANS,
+    WRITTEN_ZONES,
+)
 from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.retention import ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
-from evenhand.terms.tables import (
-    CLOCK_CHANGES,
-    CORRECTIONS,
-    ENROLMENT_HISTORY,
-    FORMER_NUMBERS,
-    LAST_SEEN,
-    NUMBERS_TOLD,
-    PREMIUM_DECISIONS,
-    REJECTED_ATTRIBUTIONS,
-    SETTINGS_NOTICED,
-    TAKE_SPANS,
-    WRITTEN_ZONES,
-)
+from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS
 from evenhand.terms.teaching import PRACTICES
 
 __all__ = [

@@ -12,7 +12,7 @@ import sqlalchemy as sa
 from evenhand.store.tables import STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame
-from evenhand.terms.tables import EARLIER_LAST_DAYS, GONE_PEOPLE, NUMBERS_GIVEN_UP
+from evenhand.terms.files_told import EARLIER_LAST_DAYS, GONE_PEOPLE, NUMBERS_GIVEN_UP
 
 __all__ = ["earlier_last_days", "gone_people", "numbers_given_up"]
 
