@@ -30,7 +30,8 @@ from evenhand.store.settings import parse_settings
 from evenhand.store.settings_rewritten import rewritten
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import PayPeriod
-from evenhand.terms.settings_keys import DATED_KEYS, TABLES
+from evenhand.terms.settings_keys import TABLES
+from evenhand.terms.settings_of_site import DATED_KEYS
 
 AS_OF = datetime(2026, 3, 9, 13, tzinfo=UTC)
 FILES = {

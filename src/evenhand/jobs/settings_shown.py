@@ -13,8 +13,10 @@ from evenhand.store.settings_rewritten import KeyChange
 from evenhand.terms.characters import escaped
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.setting_key import SettingKey, SettingTable
 from evenhand.terms.settings import WEEKDAYS
-from evenhand.terms.settings_keys import DATED_KEYS, SITE, TABLES, SettingKey, SettingTable, table_of
+from evenhand.terms.settings_keys import TABLES, table_of
+from evenhand.terms.settings_of_site import DATED_KEYS, SITE
 
 __all__ = [
     "LaterChange",

@@ -1,181 +1,11 @@
-"""The keys of a settings file: what each means, how it is written, what holds where it is silent, and by which source.
-
-Durations are told in the unit that a key ends in. A source is the law that allows or asks for a setting; where there is
-none, the workplace decides, by agreement or by habit.
-"""
+"""The keys of a settings file, table by table; those of a site stand in `settings_of_site`."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from evenhand.terms.setting_key import COMMON_PRACTICE, SettingKey, SettingTable
+from evenhand.terms.settings_of_site import SITE
 
-__all__ = ["DATED_KEYS", "SITE", "TABLES", "SettingKey", "SettingTable", "table_of"]
-
-Kind = Literal["number", "text", "choice", "yes_no", "day", "zone", "texts", "weekdays"]
-"""How a value is written: a number, text, one of some, yes or no, a date, a time zone, or a list of texts."""
-
-OWN = "the workplace's policy"
-HABIT = "common practice, no source"
-
-
-@dataclass(frozen=True)
-class SettingKey:
-    """One key: its name in the file, what it is called and means, how it is written, and its source.
-
-    `silent` says what holds where the file does not have it; empty where it must be there.
-    """
-
-    key: str
-    title: str
-    meaning: str
-    kind: Kind
-    silent: str
-    cites: str = OWN
-    choices: tuple[str, ...] = ()
-
-    @property
-    def unit(self) -> str:
-        """Return the unit that its number counts in, empty where the key does not say."""
-        unit = self.key.rpartition("_")[2]
-        return (
-            unit
-            if self.kind in ("number", "choice") and unit in ("seconds", "minutes", "hours", "days", "years")
-            else ""
-        )
-
-
-@dataclass(frozen=True)
-class SettingTable:
-    """A table of the file with its keys; `whole` says that it is written whole or not at all."""
-
-    path: tuple[str, ...]
-    title: str
-    about: str
-    keys: tuple[SettingKey, ...]
-    whole: bool = False
-
-
-SITE = SettingTable(
-    ("site",),
-    "This site",
-    "What binds a site. What changes from a day on is written below it with its date, and what was before stays.",
-    (
-        SettingKey(
-            "zone", "Time zone", "The zone in which its days and workweeks are counted.", "zone", "", "where it lies"
-        ),
-        SettingKey(
-            "jurisdiction", "Law", "The rules of law that bind it.", "choice", "us_federal", "the law of the place"
-        ),
-        SettingKey(
-            "workweek_starts",
-            "Workweek begins",
-            'Weekday and time, such as "Sunday 00:00"; workdays begin at the same time.',
-            "text",
-            "Sunday 00:00",
-            "29 CFR 778.105",
-        ),
-        SettingKey(
-            "rounding_minutes",
-            "Rounding",
-            "To what recorded times are rounded; 0 rounds nothing.",
-            "choice",
-            "0",
-            "29 CFR 785.48(b)",
-            ("0", "5", "6", "15"),
-        ),
-        SettingKey(
-            "alternative_day_hours",
-            "Day of an alternative schedule",
-            "The daily limit of an alternative or flexible schedule that was properly adopted.",
-            "number",
-            "none",
-            "Cal. Labor Code 511; 8 AAC 15.102",
-        ),
-        SettingKey(
-            "alternative_days",
-            "Days of the schedule",
-            "Its weekdays in California, where they are the same for everybody.",
-            "weekdays",
-            "those of each person's schedule",
-            "Cal. Labor Code 511",
-        ),
-        SettingKey(
-            "health_care_schedule",
-            "Schedule of health care",
-            "Whether it is one of health care, with days of up to 12 hours in California.",
-            "yes_no",
-            "no",
-            "IWC wage orders 4 and 5, section 3(B)(8)",
-        ),
-        SettingKey(
-            "first_meal_waived",
-            "First meal waived by",
-            "People who agreed to waive the first meal period, by identifier; * is everybody.",
-            "texts",
-            "nobody",
-            "Cal. Labor Code 512(a)",
-        ),
-        SettingKey(
-            "second_meal_waived",
-            "Second meal waived by",
-            "People who agreed to waive the second meal period, by identifier; * is everybody.",
-            "texts",
-            "nobody",
-            "Cal. Labor Code 512(a)",
-        ),
-        SettingKey(
-            "fortnight_begins",
-            "14 days begin",
-            "The first day of any 14-day period, under the 8 and 80 system.",
-            "day",
-            "none",
-            "29 USC 207(j)",
-        ),
-        SettingKey(
-            "public_safety",
-            "Kind of public safety",
-            "The kind of work, where the law of public safety binds it.",
-            "choice",
-            "none",
-            "29 USC 207(k)",
-            ("fire_protection", "law_enforcement"),
-        ),
-        SettingKey(
-            "work_period_days",
-            "Work period",
-            "How long its work periods last: 7, 14, 21 or 28 days.",
-            "number",
-            "none",
-            "29 USC 207(k)",
-        ),
-        SettingKey(
-            "work_period_begins",
-            "Work period begins",
-            "The first day of any of them, on which a workweek begins.",
-            "day",
-            "none",
-            "29 USC 207(k)",
-        ),
-        SettingKey(
-            "holidays",
-            "Public holidays",
-            "The public calendar for differentials: a country, or a country and its part, such as US-CA.",
-            "text",
-            "none",
-        ),
-        SettingKey(
-            "place",
-            "Place",
-            "Where its laws of privacy and records are looked for, by ISO 3166, such as US-IL.",
-            "text",
-            "that of the workplace, else what its law and zone tell",
-            "ISO 3166",
-        ),
-    ),
-)
-
-DATED_KEYS = tuple(one.key for one in SITE.keys if one.key != "place")
-"""What may change from a day on; a place does not."""
+__all__ = ["TABLES", "table_of"]
 
 _POLICY = (
     SettingKey(
@@ -184,7 +14,7 @@ _POLICY = (
         "Of two presentations closer together than this the second is a repeat, and both are one punch.",
         "number",
         "60",
-        HABIT,
+        COMMON_PRACTICE,
     ),
     SettingKey(
         "longest_span_hours",
@@ -192,7 +22,7 @@ _POLICY = (
         "Somebody who is in and has not punched for longer has missed a punch.",
         "number",
         "14",
-        HABIT,
+        COMMON_PRACTICE,
     ),
     SettingKey(
         "long_span_hours",
@@ -200,7 +30,7 @@ _POLICY = (
         "A span longer than this is paid as punched, and asked about.",
         "number",
         "13",
-        HABIT,
+        COMMON_PRACTICE,
     ),
     SettingKey(
         "shift_gap_hours",
@@ -208,7 +38,7 @@ _POLICY = (
         "Somebody who is out for longer has ended the shift.",
         "number",
         "5",
-        HABIT,
+        COMMON_PRACTICE,
     ),
     SettingKey(
         "meal_minutes",
@@ -337,7 +167,7 @@ TABLES: tuple[SettingTable, ...] = (
                 "In how many days, where no law says.",
                 "number",
                 "14",
-                HABIT,
+                COMMON_PRACTICE,
             ),
         ),
     ),
@@ -370,7 +200,7 @@ TABLES: tuple[SettingTable, ...] = (
                 "A file is looked at once neither its size nor its time has changed for so long.",
                 "number",
                 "10",
-                HABIT,
+                COMMON_PRACTICE,
             ),
             SettingKey(
                 "afterwards",
@@ -408,7 +238,7 @@ TABLES: tuple[SettingTable, ...] = (
                 "A hand that is due within so many days is asked about.",
                 "number",
                 "14",
-                HABIT,
+                COMMON_PRACTICE,
             ),
         ),
     ),
