@@ -62,7 +62,12 @@ def test_a_log_without_its_zeros_is_told_until_it_is_read_with_them(workspace: W
     rows = ["reader,number,at"] + [f"GATE,{number},2026-03-09 08:0{number % 10}:05" for number in (41, 42, 43)]
     log = take(workspace, "punches", "\n".join(rows) + "\n")
     [finding] = found(workspace, "file_lost_zeros")
-    assert finding.details == {"take": log.take, "zeros": 4, "numbers": ["41", "42", "43"]}
+    assert finding.details == {
+        "take": log.take,
+        "zeros": 4,
+        "numbers": ["41", "42", "43"],
+        "meant": ["0041", "0042", "0043"],
+    }
     assert not found(workspace, "lost_zeros")
     layout = layout_for(workspace, log.take, Answers(zeros=4), None)
     read_again(workspace, log.take, layout, author="Ada", reason="a spreadsheet lost the zeros", as_of=NOW)

@@ -221,7 +221,10 @@ def stored(conn: Any) -> dict[int, tuple[Any, ...]]:
 
 
 def never_saw(mill: Mill, folder: Path) -> tuple[Workspace, dict[int, int]]:
-    """Return the workspace in which only what stands was ever taken, and the number there of each take."""
+    """Return the workspace in which only what stands was ever taken, and the number there of each take.
+
+    A content that is rejected by the same layout as before is no take of its own there, and has no number.
+    """
     other = create_workspace(folder, store="")
     numbers: dict[int, int] = {}
     with other.sources.held():
@@ -233,7 +236,9 @@ def never_saw(mill: Mill, folder: Path) -> tuple[Workspace, dict[int, int]]:
             except Refusal:
                 continue
             place = known.layouts.place_for(layout)
-            numbers[number] = take_unasked(known, incoming(name), layout, place, rows, known.surroundings()).take
+            made = take_unasked(known, incoming(name), layout, place, rows, known.surroundings(), author="").take
+            if made not in numbers.values():
+                numbers[number] = made
     return other, numbers
 
 
@@ -249,6 +254,7 @@ def content(workspace: Workspace, numbers: Mapping[int, int]) -> dict[str, Any]:
 
     held: dict[str, Any] = {}
     with workspace.store.reading() as conn:
+        said_before = {take for take in frames.takes(conn).filter(is_back=False)["take"] if take not in numbers}
         for name in KEYED:
             held[name] = told(conn.exec_driver_sql(f"SELECT * FROM {name}").mappings())
         for name, columns in (
@@ -257,7 +263,8 @@ def content(workspace: Workspace, numbers: Mapping[int, int]) -> dict[str, Any]:
             ("refused_rows", 'take, line, "column", seen, reason, text'),
             ("take_spans", "take, reader, first_at, last_at"),
         ):
-            held[name] = told(conn.exec_driver_sql(f"SELECT {columns} FROM {name}").mappings())
+            rows = conn.exec_driver_sql(f"SELECT {columns} FROM {name}").mappings()
+            held[name] = told(row for row in rows if name != "refused_rows" or row["take"] not in said_before)
         shifted = 1 << PUNCH_SHIFT
         held["details"] = sorted(
             (numbers[row.punch // shifted], row.punch % shifted, numbers[row.take], *row[2:])
@@ -276,7 +283,8 @@ def content(workspace: Workspace, numbers: Mapping[int, int]) -> dict[str, Any]:
             for row in takes.iter_rows(named=True)
             if row["take"] in numbers and row["refused"]
         }
-    held["rejected"] = sorted(path.read_text().count("\n") for path in workspace.rejected.glob("*.csv"))
+    named = {path: int(path.name.split("-")[0]) for path in workspace.rejected.glob("*.csv")}
+    held["rejected"] = sorted(path.read_text().count("\n") for path, take in named.items() if take not in said_before)
     return held
 
 

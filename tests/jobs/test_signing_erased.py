@@ -20,6 +20,7 @@ def test_what_an_erased_person_signed_disputed_and_was_answered_is_gone(mill: Mi
         reckoning = reckon_period(mill.workspace, later, WEEK)
         code = issue_code(mill.workspace, reckoning, person, WEEK, as_of=later)
         assert code
+        reckoning = reckon_period(mill.workspace, later, WEEK)
         confirm(mill.workspace, reckoning, find_code(mill.workspace, code, as_of=later), way="reader", as_of=later)
         said = f"ask P1002, {person} was there"
         reckoning = reckon_period(mill.workspace, later, WEEK)
