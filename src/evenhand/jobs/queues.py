@@ -17,10 +17,11 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.words import as_day
 from evenhand.terms.workplace import not_left
 from evenhand.terms.zones import day_start
 
-__all__ = ["CoverageSeen", "QueueSeen", "see_coverage", "see_queue"]
+__all__ = ["CoverageSeen", "QueueSeen", "TooQuiet", "see_coverage", "see_queue"]
 
 _WEEK_S = 7 * 86_400
 
@@ -36,6 +37,10 @@ BY_TIME = Table(
     ),
     key=("quarter",),
 )
+
+
+class TooQuiet(Refusal):
+    """The punches do not tell how long one person takes at a reader, and nobody has said it."""
 
 
 @dataclass(frozen=True)
@@ -84,7 +89,7 @@ def see_queue(
 ) -> QueueSeen:
     """Return the line at readers that share one, from the punches of the days from `first` to `last`.
 
-    Raises Refusal where a reader is unknown, and where the punches do not tell how long one person takes and
+    Raises Unknown where a reader is, and TooQuiet where the punches do not tell how long one person takes and
     `service_s` does not say.
     """
     zone, span, recorded = _punches_of(workspace, readers, first, last)
@@ -128,9 +133,9 @@ def _punches_of(
 def _measured_service(recorded: Frame, readers: Sequence[str], first: date, last: date) -> float:
     measured = service_times(recorded)
     if not measured:
-        raise Refusal(
-            f"no minute from {first} to {last} is busy enough at {' '.join(readers)} to tell how long one "
-            "person takes; give it with --service-seconds."
+        raise TooQuiet(
+            f"no minute from {as_day(first)} to {as_day(last)} is busy enough at {' '.join(readers)} to tell how long "
+            "one person takes; say it yourself, in seconds."
         )
     return float(np.median([service.typical_s for service in measured.values()]))
 

@@ -326,6 +326,17 @@ def test_scripts_of_files_run_on_the_page_that_files_are_put_on_and_on_no_other_
         assert "default-src 'none'" in policy(place)
 
 
+def test_what_cannot_be_taken_back_says_why_on_its_page(at_fresh: httpx.Client, form_token: Token) -> None:
+    day = "/hours/P2/2026-03-02/correct"
+    asked = {"action": "add", "on": "2026-03-02", "at": "15:00", "direction": "out"}
+    signed = {"form_token": form_token(at_fresh), "author": "R. Hale", "reason": "the supervisor says so"}
+    assert at_fresh.post(day, data=asked | signed | {"last_seen": "0"}).status_code == 303
+    shown = at_fresh.get("/files/takes/1/back")  # the list of readers: without it no zone is known for the punch
+    assert shown.status_code == 200
+    assert "It cannot be taken back as things stand: correction 1 adds a punch for P2" in text_of(shown.text)
+    assert "<button>Take it back" not in shown.text
+
+
 def test_taking_back_is_foreseen_signed_and_undone_by_reading_again(
     fresh: Served, at_fresh: httpx.Client, form_token: Token
 ) -> None:

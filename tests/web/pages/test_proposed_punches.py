@@ -75,3 +75,44 @@ def test_one_that_says_the_wrong_way_is_chosen_to_be_directed(tmp_path: Path) ->
     assert "The punch at 16:01 rather went out" in page
     assert chosen(page, "directed").startswith("16:01 in")
     assert chosen(page, "said") == "out"
+
+
+def case_of_day(client: httpx.Client, step: str) -> tuple[str, dict[str, str]]:
+    """Return the first form of the step of a case, by where it leads and with what it holds already."""
+    page = client.get("/").text
+    told = page.split(f"<p>{step}", maxsplit=1)[1].split("</li>", maxsplit=1)[0]
+    form = told.split("<form", maxsplit=1)[1].split("</form>", maxsplit=1)[0]
+    holds = {name: html.unescape(value) for name, value in re.findall(r'name="([^"]+)" value="([^"]*)"', form)}
+    for name, options in re.findall(r'<select id="[^"]*" name="([^"]+)">(.*?)</select>', form, re.DOTALL):
+        found = re.search(r'value="([^"]*)" selected', options) or re.search(r'value="([^"]*)"', options)
+        assert found is not None
+        holds[name] = found[1]
+    leads = re.search(r'action="([^"]+)"', form)
+    assert leads is not None
+    return leads[1], holds
+
+
+@pytest.mark.parametrize(
+    ("punches", "says"),
+    [
+        (["GATE,2290,2026-11-04 16:01:00,in"], "Say that the punch at 16:01 goes out"),
+        (
+            ["GATE,2290,2026-11-04 11:30:00,in", "GATE,2290,2026-11-04 16:01:00,out"],
+            "Leave out the punch at 11:30",
+        ),
+    ],
+    ids=["one says the wrong way", "one is too many"],
+)
+def test_a_case_sets_in_place_what_is_doubted_of_a_punch_that_is_there(
+    tmp_path: Path, punches: list[str], says: str
+) -> None:
+    with at_mill(tmp_path, *punches) as client:
+        leads, holds = case_of_day(client, "Ask Lena Fisk")
+        foreseen = client.get(leads, params=holds).text
+        assert f"<h1>{says}" in foreseen
+        hidden = re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', foreseen)
+        signed = {name: html.unescape(value) for name, value in hidden}
+        done = client.post(leads, data=signed | {"author": "R. Hale", "reason": "asked on the day"})
+        assert (done.status_code, done.headers["location"]) == (303, holds["back"])
+        after = client.get(done.headers["location"]).text
+        assert 'data-case="asked/P3"' not in after

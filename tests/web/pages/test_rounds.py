@@ -181,10 +181,15 @@ def test_the_line_at_shift_change_is_drawn_with_what_it_costs_at_least_and_at_mo
     assert all("local codes and agreements decide" in page for page in drawn)
 
 
-def test_a_reader_too_quiet_to_tell_says_so(at_mill: httpx.Client) -> None:
-    answer = at_mill.get(f"/rounds/queues/{READER}")
-    assert answer.status_code == 409
-    assert "busy enough" in answer.text
+def test_a_reader_too_quiet_to_tell_asks_how_long_one_person_takes(at_mill: httpx.Client) -> None:
+    asked = at_mill.get(f"/rounds/queues/{READER}")
+    assert asked.status_code == 200
+    assert "busy enough" in asked.text
+    assert "--service" not in asked.text
+    told = at_mill.get(f"/rounds/queues/{READER}", params={"takes": "9"})
+    assert "<dt>One person takes</dt><dd>9 s</dd>" in told.text
+    assert at_mill.get(f"/rounds/queues/{READER}", params={"takes": "0"}).status_code == 400
+    assert at_mill.get("/rounds/queues/NOWHERE").status_code == 404
 
 
 def test_what_the_noted_scores_say_is_told_in_words(mill: Served) -> None:

@@ -12,6 +12,7 @@ from evenhand.checks.words import call, clock, deadline
 from evenhand.terms.open_punches import as_told, say_proposal, say_suggested
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_day, as_duration, listed
+from evenhand.terms.zones import civil_date
 
 CHECK = Check(
     code="missing_punch",
@@ -57,7 +58,11 @@ def find(facts: Facts) -> Iterator[Finding]:
             next_step="Decide on Missing punches on what was said."
             if said
             else _first_step(who, ways, proposed, zone, day)
-            + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
+            + (
+                "; or, if one punch says the wrong way, say there which way it went."
+                if one_way and not any(row["suspect"] is not None for row in proposed)
+                else "."
+            ),
             blocks_pay=True,
             details={
                 "punches": [row["punch"] for row in asked],
@@ -131,13 +136,16 @@ def _first_step(who: str, ways: list[str], proposed: list[dict[str, Any]], zone:
     strays = list(dict.fromkeys(row["stray"] for row in proposed if row["stray"]))
     if strays:
         return f"Decide on Strays whose the punch under {listed(strays)} is; if it is not theirs, ask {who} {asked}"
-    extra, wrong = told("suspect_at", ("too_many",)), told("suspect_at", ("wrong_way",))
-    if extra:
+    for row in proposed:
+        if row["suspect"] is None:
+            continue
+        near = civil_date(zone, row["suspect_at"]) == day
+        when = as_told(row["suspect_at"], zone, day) + (f" on {as_day(day)}" if near else "")
+        if row["kind"] == "wrong_way":
+            return f"Ask {who} which way they went at {when}, and say so on Hours with the reason"
         return (
-            f"Ask {who} whether the punch at {extra} on {as_day(day)} was one too many, and leave it out on Hours with "
+            f"Ask {who} whether the punch at {when} was one too many, and leave it out on Hours with "
             "the reason, or add the one that is missing"
         )
-    if wrong:
-        return f"Ask {who} which way they went at {wrong} on {as_day(day)}, and say so on Hours with the reason"
     times = told("at", NAMED)
     return f"Ask {who} {asked}" + (f", perhaps around {times}" if times else "")

@@ -50,9 +50,13 @@ def taken(request: Request, desk: AtDesk, take: int) -> Response:
 def preview_back(request: Request, desk: AtDesk, take: int) -> Response:
     """Show what taking a file back would do, before anybody does."""
     one = _take(desk, take)
-    shown = take_view.foreseen(foresee_back(desk.workspace, take, as_of=desk.now()))
+    problem, shown = "", None
+    try:
+        shown = take_view.foreseen(foresee_back(desk.workspace, take, as_of=desk.now()))
+    except Refusal as refusal:
+        problem = str(refusal)
     left = layout_left(desk.workspace, one)
-    return show(request, "pages/files/back.html", one=one, shown=shown, left=left, zone=desk.zone)
+    return show(request, "pages/files/back.html", one=one, shown=shown, problem=problem, left=left, zone=desk.zone)
 
 
 def back(request: Request, desk: AtDesk, take: int, answers: Answers) -> Response:

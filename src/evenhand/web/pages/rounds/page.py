@@ -6,17 +6,17 @@ import json
 import secrets
 from datetime import timedelta
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
 from zoneinfo import ZoneInfo
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Query, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
 from evenhand.jobs.added_turns import add_turn
 from evenhand.jobs.at_reader import hold_round, items_at
 from evenhand.jobs.at_turn import NAMES, said_at_turn
 from evenhand.jobs.own_steps import steps_at
-from evenhand.jobs.queues import see_queue
+from evenhand.jobs.queues import TooQuiet, see_queue
 from evenhand.jobs.releases_at_reader import NotTheirs, policy_to_read, sign_at_reader, unreleased_items
 from evenhand.jobs.round_files import say_in
 from evenhand.jobs.round_sheets import heading_of, print_sheet, steps_of_round, with_stays
@@ -65,11 +65,21 @@ def worker() -> Response:
 
 
 @ROUTES.get("/rounds/queues/{reader:name}")
-def queue(request: Request, desk: AtDesk, reader: str) -> Response:
-    """Show how long people wait at one reader, over the last four weeks."""
+def queue(
+    request: Request, desk: AtDesk, reader: str, takes: Annotated[float | None, Query(gt=0, le=86_400)] = None
+) -> Response:
+    """Show how long people wait at one reader, over the last four weeks; `takes` is what one person takes [s].
+
+    Where the punches do not tell that and nobody has said it, it is asked for.
+    """
     last = desk.now().astimezone(ZoneInfo(desk.zone)).date()
-    seen = see_queue(desk.workspace, [reader], first=last - timedelta(days=27), last=last)
-    return show(request, "pages/rounds/queue.html", seen=seen, times=view.lost_times(seen), reader=reader)
+    asks, seen = "", None
+    try:
+        seen = see_queue(desk.workspace, [reader], first=last - timedelta(days=27), last=last, service_s=takes)
+    except TooQuiet as quiet:
+        asks = str(quiet)
+    times = view.lost_times(seen) if seen else ()
+    return show(request, "pages/rounds/queue.html", seen=seen, times=times, reader=reader, asks=asks)
 
 
 @ROUTES.get("/rounds/{name}")

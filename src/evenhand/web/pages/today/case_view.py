@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
 from evenhand.terms.cases import Case, CaseStep
+from evenhand.terms.open_punches import as_told
 from evenhand.terms.records import Finding
 from evenhand.terms.words import as_day, as_span_of_days
 from evenhand.web.addresses import in_path
@@ -32,7 +33,11 @@ STATES = {"to_do": "To do", "waits": "Waits", "done": "Done"}
 
 @dataclass(frozen=True)
 class OfferedPunch:
-    """The punch that a form begins with: the proposed one, or none; `which` of two where clocks show its time twice."""
+    """What the forms of a day begin with: the proposed punch, or none; `which` of two where clocks show its time twice.
+
+    `doubted` are punches there, with their times, of which one may say the wrong way (`is_wrong_way`, and `says_way` is
+    the right one) or be one too many.
+    """
 
     person: str
     day: date
@@ -40,13 +45,17 @@ class OfferedPunch:
     on: date
     way: str
     which: str = ""
+    doubted: Sequence[tuple[int, str]] = ()
+    is_wrong_way: bool = False
+    says_way: str = ""
 
 
 @dataclass(frozen=True)
 class StepShown:
     """One step: the words before it, where it is done, and the form that does it in place, if one can.
 
-    `form` is `give` (see what giving punches would do), `add` (see what adding a punch would do) or `round`.
+    `form` is `give` (see what giving punches would do), `add` (see what adding a punch would do, or saying of one that
+    is there that it went the other way or is one too many) or `round`.
     """
 
     step: CaseStep
@@ -99,7 +108,7 @@ def shown_case(case: Case, *, here: str, after: str, is_open: bool, is_new: bool
 
 def _step(step: CaseStep, case: Case, here: str) -> StepShown:
     state = f"Waits for {step.waits_for}" if step.state == "waits" and step.waits_for else STATES[step.state]
-    address, label = _place(step, here)
+    address, label = _place(step, case, here)
     shown = StepShown(step, state, address, label)
     if step.state != "to_do":
         return shown
@@ -114,7 +123,7 @@ def _step(step: CaseStep, case: Case, here: str) -> StepShown:
     return shown
 
 
-def _place(step: CaseStep, here: str) -> tuple[str, str]:
+def _place(step: CaseStep, case: Case, here: str) -> tuple[str, str]:
     """Return where a step is done, and what its link says."""
     person, reader = in_path(step.person or ""), in_path(step.reader or "")
     back = urlencode({"back": here})
@@ -131,6 +140,8 @@ def _place(step: CaseStep, here: str) -> tuple[str, str]:
             return f"/hands/person/{person}", "See the hand"
         case "leavers" if step.person:
             return f"/leavers/{person}", "Open Leavers"
+        case "handoff" if case.kind == "period_passed_over":
+            return f"/hand-off?period={case.findings[0].subject}", "Open Hand-off"
         case "files" | "handoff" | "leavers" | "settings" | "signoff":
             return PLACES[step.kind]
         case _ if step.reader:
@@ -141,19 +152,28 @@ def _place(step: CaseStep, here: str) -> tuple[str, str]:
 
 
 def _offered(finding: Finding, step: CaseStep) -> OfferedPunch:
-    """Return the punch that is missing as a form begins with it: the one time that is proposed, else no time."""
+    """Return what the forms of a day begin with: the one time that is proposed, else no time, and what is doubted."""
     assert step.person is not None
     assert step.day is not None
-    ways: list[str] = finding.details["missing"]
-    timed: list[Mapping[str, Any]] = [
-        one for one in finding.details["proposals"] if one["at"] is not None and one["way"] in ("in", "out")
-    ]
-    if len(timed) != 1:
-        return OfferedPunch(step.person, step.day, "", step.day, ways[0] if len(set(ways)) == 1 else "")
-    at = datetime.fromtimestamp(timed[0]["at"], ZoneInfo(finding.details["zone"]))
-    return OfferedPunch(
-        step.person, step.day, f"{at:%H:%M}", at.date(), timed[0]["way"], "second" if at.fold else "first"
-    )
+    zone, ways = finding.details["zone"], finding.details["missing"]
+    proposals: list[Mapping[str, Any]] = finding.details["proposals"]
+    timed = [one for one in proposals if one["at"] is not None and one["way"] in ("in", "out")]
+    only = ways[0] if len(set(ways)) == 1 else ""
+    offered = OfferedPunch(step.person, step.day, "", step.day, only)
+    if len(timed) == 1:
+        at = datetime.fromtimestamp(timed[0]["at"], ZoneInfo(zone))
+        which = "second" if at.fold else "first"
+        offered = replace(offered, at=f"{at:%H:%M}", on=at.date(), way=timed[0]["way"], which=which)
+    suspect = next((one for one in proposals if one["kind"] in ("wrong_way", "too_many")), None)
+    if suspect is not None:
+        doubted = [(suspect["suspect"], as_told(suspect["suspect_at"], zone, step.day))]
+        is_wrong_way = suspect["kind"] == "wrong_way"
+        return replace(offered, doubted=doubted, is_wrong_way=is_wrong_way, says_way=suspect["way"] or "")
+    if len(ways) > 1 and only:  # two the same way in a row: one of them may say it wrongly
+        punches = zip(finding.details["punches"], finding.details["at"], strict=True)
+        doubted = [(punch, as_told(at, zone, step.day)) for punch, at in punches]
+        return replace(offered, doubted=doubted, is_wrong_way=True, says_way=only)
+    return offered
 
 
 def _together(case: Case) -> AwayTogether:
