@@ -8,7 +8,9 @@ from pathlib import Path
 
 import polars as pl
 import pytest
+from click.testing import CliRunner
 
+from evenhand.cli import evenhand
 from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.leavers import Leaver, clocked_now, leaver_of, leavers_of
 from evenhand.jobs.reckoning import reckon_period
@@ -178,3 +180,18 @@ def test_a_hand_stays_the_leavers_whose_number_somebody_else_has_since(
     theirs = FILES["listed.csv"].replace("4102,Ben Rook,no,2020-01-02", "4102,Eve Gray,no,2026-11-24")
     take(mill, tmp_path / "after.csv", theirs)
     assert "GATE" not in {hand.reader for hand in leaver(mill, "P2").hands if hand.state == "held"}
+
+
+def test_what_is_next_is_said_of_every_reader_that_may_hold_the_hand(mill: Workspace) -> None:
+    says = leaver(mill, "P2").says
+    assert "The hand is to be taken off GATE and YARD: put it on a round of removals." in says
+    assert "No list of SILO was ever taken: take one" in says
+
+
+def test_while_a_hand_is_not_proved_gone_the_day_of_erasure_is_not_firm(mill: Workspace) -> None:
+    at = ["-w", str(mill.directory), "leavers"]
+    assert not leaver(mill, "P2").is_proved
+    listed = CliRunner().invoke(evenhand, [*at, "--as-of", NOW.isoformat()]).output
+    assert "not before 2032-11-01" in listed
+    shown = CliRunner().invoke(evenhand, [*at, "show", "P2", "--as-of", NOW.isoformat()]).output
+    assert "Records stay at least through Sun 31 Oct 2032" in shown

@@ -82,9 +82,9 @@ class Served:
 
 
 @contextmanager
-def serving(workspace: Workspace, as_of: datetime) -> Iterator[Served]:
+def serving(workspace: Workspace, as_of: datetime, machine: datetime | None = None) -> Iterator[Served]:
     keeper = Doorkeeper()
-    app = create_app(workspace, now=lambda: as_of, keeper=keeper)
+    app = create_app(workspace, now=lambda: as_of, clock=lambda: machine or as_of, keeper=keeper)
     server = uvicorn.Server(uvicorn.Config(app, port=0, log_level="warning", access_log=False))
     thread = threading.Thread(target=server.run)
     thread.start()

@@ -52,7 +52,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
                 ", ".join(f"{hand.reader} {hand.number}" for hand in one.hands if hand.state != "proved"),
                 _first(one),
                 one.keep_through,
-                one.erase_from,
+                _erase_from(one),
             )
             for one in found
         ),
@@ -83,7 +83,8 @@ def show(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> N
                 click.echo(f"    {label:<9} {said}")
         click.echo(f"    removal   {_removal(hand, clocked.of.zone)}")
     if one.keep_through:
-        click.echo(f"  Records stay through {as_day(one.keep_through)}: {one.keep_rule}, {one.keep_law}")
+        least = "" if one.is_proved else "at least "
+        click.echo(f"  Records stay {least}through {as_day(one.keep_through)}: {one.keep_rule}, {one.keep_law}")
         for label, said in (("read so", one.keep_reading), ("others", one.keep_chosen_from)):
             if said:
                 click.echo(f"    {label:<9} {said}")
@@ -119,6 +120,13 @@ def plan_round(
             f"\nRound {made.name}: print it with `evenhand enrol print {made.name}`. What proves it is a list of each "
             "reader taken afterwards, not the tick on the sheet."
         )
+
+
+def _erase_from(one: Leaver) -> str:
+    """Return from when on everything may go; while a hand is not proved gone that day may move on with the proof."""
+    if one.erase_from is None:
+        return ""
+    return f"{one.erase_from}" if one.is_proved else f"not before {one.erase_from}"
 
 
 def _first(one: Leaver) -> date | None:

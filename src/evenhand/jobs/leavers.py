@@ -26,6 +26,13 @@ __all__ = [
 ]
 
 State = Literal["to_remove", "to_prove", "on_hold", "no_law", "kept", "may_go"]
+TO_DO = {
+    "held": "The hand is to be taken off {}: put it on a round of removals.",
+    "on_a_round": "The hand is on a round to be taken off {}.",
+    "said_done": "Said to be taken off {}: take a list of the reader made since, which proves it.",
+    "unlisted": "No list of {} was ever taken: take one, which proves that the hand is not there.",
+}
+"""What is next for a hand, by its state, at the readers where it is in that state."""
 
 
 @dataclass(frozen=True)
@@ -64,7 +71,8 @@ class Leaver:
     """Somebody whose purpose has ended: when and why, each hand, and through which day time records stay.
 
     `hold` is the reason of a legal hold, empty where there is none. `erase_from` is the first day on which everything
-    may go, None while no law is on file that says. `says` tells where they stand and what is next.
+    may go as far as is known now, None while no law is on file that says. `says` tells where they stand and what is
+    next.
     """
 
     person: str
@@ -83,6 +91,11 @@ class Leaver:
     keep_chosen_from: str
     erase_from: date | None
     hold: str
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether every hand is proved gone; before, records may have to stay longer, counted from the proof."""
+        return all(hand.state == "proved" for hand in self.hands)
 
 
 def clocked_now(workspace: Workspace, as_of: datetime) -> Clocked:
@@ -186,14 +199,8 @@ def _state(hands: tuple[HandHeld, ...], hold: str, erase_from: date | None, on: 
 def _says(state: State, hands: tuple[HandHeld, ...], hold: str, erase_from: date | None) -> str:
     at = {one: listed([hand.reader for hand in hands if hand.state == one]) for one in {hand.state for hand in hands}}
     match state:
-        case "to_remove" if "held" in at:
-            return f"The hand is to be taken off {at['held']}: put it on a round of removals."
-        case "to_remove":
-            return f"The hand is on a round to be taken off {at['on_a_round']}."
-        case "to_prove" if "said_done" in at:
-            return f"Said to be taken off {at['said_done']}: take a list of the reader made since, which proves it."
-        case "to_prove":
-            return f"No list of {at['unlisted']} was ever taken: take one, which proves that the hand is not there."
+        case "to_remove" | "to_prove":
+            return " ".join(told.format(at[one]) for one, told in TO_DO.items() if one in at)
         case "on_hold":
             return f"No reader holds the hand. A legal hold keeps time records: {hold}."
         case "no_law":

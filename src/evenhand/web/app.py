@@ -28,10 +28,11 @@ from evenhand.web.forms import IncompleteForm, check_signature
 from evenhand.web.guard import Guard
 from evenhand.web.show import menu_of, show_refusal
 
-__all__ = ["create_app"]
+__all__ = ["create_app", "machine_time"]
 
 
-def _now() -> datetime:
+def machine_time() -> datetime:
+    """Return the time on the machine's clock."""
     return datetime.now(UTC).replace(microsecond=0)  # noqa: TID251  the pages' clock
 
 
@@ -52,11 +53,15 @@ async def _some_at_once(_: FastAPI) -> AsyncIterator[None]:
 def create_app(
     workspace: Workspace,
     *,
-    now: Callable[[], datetime] = _now,
+    now: Callable[[], datetime] | None = None,
+    clock: Callable[[], datetime] | None = None,
     keeper: Doorkeeper | None = None,
     address: str | None = None,
 ) -> FastAPI:
-    """Return the pages over a workspace as an ASGI app; `now` tells aware time, `keeper` who may come in.
+    """Return the pages over a workspace as an ASGI app; `keeper` tells who may come in.
+
+    `now` is the aware time as of which they show everything, the machine's where none is given; `clock` is the
+    machine's, where it may be another.
 
     `address` is where other machines reach them over TLS, such as https://desk.example.org:8765; None keeps them here.
     """
@@ -68,7 +73,7 @@ def create_app(
         lifespan=_some_at_once,
     )
     rooms = rooms_of(pages, ("MENU", "ROUTES"))
-    app.state.reckonings = Reckonings(workspace, now)
+    app.state.reckonings = Reckonings(workspace, now or machine_time, clock)
     app.state.keeper, app.state.address = keeper, address
     app.state.menu = menu_of(room.MENU for room in rooms)
     for room in rooms:

@@ -38,8 +38,11 @@ class Reckonings:
     further back are reckoned on their own, and the last such reckoning is kept beside it.
     """
 
-    def __init__(self, workspace: Workspace, now: Callable[[], datetime]) -> None:
-        self.workspace, self.now = workspace, now
+    def __init__(
+        self, workspace: Workspace, now: Callable[[], datetime], clock: Callable[[], datetime] | None = None
+    ) -> None:
+        """Look as of `now`, which may be fixed; `clock` is the machine's, and the same where none is given."""
+        self.workspace, self.now, self.clock = workspace, now, clock or now
         self._current: Reckoning | None = None
         self._earlier: Reckoning | None = None
         self._lock = Lock()
@@ -105,6 +108,14 @@ class Desk:
     def __init__(self, reckonings: Reckonings) -> None:
         self.reckonings = reckonings
         self.now = reckonings.now
+
+    def refuse_later(self, what: str) -> None:
+        """Raise Refusal where what cannot be undone is asked for on pages as of a time that has not come."""
+        if self.now() > self.reckonings.clock():
+            raise Refusal(
+                f"these pages show a time later than now, and {what} cannot be undone; look at it, or do it when that "
+                "day comes."
+            )
 
     @property
     def workspace(self) -> Workspace:

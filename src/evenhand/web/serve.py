@@ -7,7 +7,6 @@ import threading
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime
-from typing import Any
 
 from evenhand.jobs.folder_intake import WatchedElsewhere, watch
 from evenhand.jobs.warm import warm
@@ -15,7 +14,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.terms.fault_places import place_of
 from evenhand.terms.records import Refusal
 from evenhand.web.allocation import return_large_blocks
-from evenhand.web.app import create_app
+from evenhand.web.app import create_app, machine_time
 from evenhand.web.certificate import Certified
 from evenhand.web.desk import Desk, Reckonings
 from evenhand.web.doorkeeper import Doorkeeper
@@ -48,9 +47,8 @@ def serve(
     listening = _listen(EVERYWHERE if beyond else HOST, port)
     port = listening.getsockname()[1]
     keeper = Doorkeeper()
-    given: dict[str, Any] = {} if now is None else {"now": now}
     address = f"https://{beyond.host}:{port}" if beyond else None
-    app = create_app(workspace, keeper=keeper, address=address, **given)
+    app = create_app(workspace, keeper=keeper, address=address, now=now, clock=machine_time)
     (announce or _print)(f"{address or f'http://{HOST}:{port}'}/enter/{keeper.invite()}")
     # Addresses and forms say who is meant, so no line is logged per request; faults still are. No header may say that
     # a request came from elsewhere than it did, or another way.

@@ -15,7 +15,7 @@ from evenhand.jobs.correct import CorrectionRequest, correct
 from evenhand.jobs.leavers import HandHeld, Leaver
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
-from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.web.pages.leavers.view import HandsByDay, hands_by_day
 from tests.jobs.test_erasure import LATER, LISTED, PEOPLE, READERS, THEN, WEEK, csv, log
 from tests.web.conftest import serving
@@ -77,11 +77,12 @@ def test_a_leaver_goes_from_the_round_to_the_proof_and_is_erased(pages: Pages) -
     assert "GATE still lists the hand under 420002" in held
     assert "Erase for good" not in held
     take_later(pages)
+    assert "They may go from Wed\u00a011\u00a0Feb\u00a02026 on at the earliest" in way  # five years after the last use
     proved = pages.get("/leavers/P1002")
     assert "<strong>Proved gone</strong>" in proved and "later.csv" in proved
     # Five years after the day of the list that proves it, in which somebody may sue (735 ILCS 5/13-205, from memory).
     assert "735 ILCS 5/13-205" in proved
-    assert "Time records stay until" in proved
+    assert "Time records stay until" in proved and "at the earliest" not in proved
     look = pages.get("/leavers/P1002/erase")
     assert "Erase what came of the hand of Ben Rook?" in look
     done = send(pages, "/leavers/P1002/erase", "/leavers/P1002/erase", author="Ada", reason="due")
@@ -105,6 +106,18 @@ def test_what_was_not_shown_is_not_erased(pages: Pages) -> None:
         pages, "/leavers/P1002/erase", "/leavers/P1002/erase", author="Ada", reason="due", would="something else"
     )
     assert "no longer what was shown" in refused
+
+
+def test_pages_as_of_a_time_that_has_not_come_show_an_erasure_and_do_none(pages: Pages) -> None:
+    take_later(pages)
+    later = datetime(2032, 1, 7, 15, tzinfo=UTC)  # five years after the proof, and so records may go
+    place = "/leavers/P1002/erase"
+    with serving(open_workspace(pages.workspace.directory), later, NOW) as served, served.enter() as client:
+        then = Pages(client, pages.folder, pages.workspace)
+        assert "Erase everything about Ben Rook?" in then.get(place)
+        refused = send(then, place, place, author="Ada", reason="due")
+    assert "hese pages show a time later than now, and an erasure cannot be undone" in refused
+    assert "Ben Rook" in pages.get("/leavers")
 
 
 def test_whoever_is_employed_is_no_leaver(pages: Pages) -> None:
