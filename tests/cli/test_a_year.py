@@ -40,7 +40,8 @@ class Workplace:
         self.folder, self.mill, self._rng = folder, folder / "mill", np.random.default_rng(4)
         self.do("new", str(self.mill), "--workplace", "Mill works", at=None, within=False)
         settings = self.mill / "evenhand.toml"
-        settings.write_text(settings.read_text() + '\n[retention]\nplace = "US-IL"\n')
+        lines = settings.read_text().replace("[workplace]\n", "[workplace]\ninvented = true\n")  # in a time of its own
+        settings.write_text(lines + '\n[retention]\nplace = "US-IL"\n')
 
     def do(self, *words: str, at: str | None, code: int = 0, within: bool = True) -> str:
         """Run a command, given as words or as they are typed, as of a day's noon, and return what it prints."""

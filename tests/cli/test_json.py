@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -241,6 +242,52 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "twin": [("twin", str(folder / "twin"), "--weeks", "2", "--people", "100", "--readers", "8")],
         "layouts remove": [("layouts", "remove", "people-1", "--yes")],
     }
+
+
+DEEDS = {
+    *("consent policy add", "consent record", "consent say", "dispute open", "enrol plan", "handoff", "hold lift"),
+    *("hold place", "leavers round", "missing answers", "missing suggest", "settle", "signoff approve"),
+    *(
+        "signoff confirm",
+        "signoff withdraw",
+        "strays confirm",
+        "strays reject",
+        "teaching record",
+        "teaching take-back",
+    ),
+}
+"""What writes on the demonstration as it stands; what takes back what was never done writes nothing anyway."""
+
+
+def files_in(workspace: Path) -> set[Path]:
+    return {path for path in workspace.rglob("*") if not path.name.endswith(("-wal", "-shm"))}
+
+
+def test_what_is_asked_as_of_another_time_only_looks(made: tuple[Demo, Any], tmp_path: Path) -> None:
+    demo = Demo(Path(shutil.copytree(made[0].folder, tmp_path / "copy")))
+    calls = words_of(demo, tmp_path)
+    calls["enrol plan"] = [("enrol", "plan", "2026-11-18", *BY[:2], *AS_OF)]
+    calls["leavers round"] = [("leavers", "round", *BY[:2], *AS_OF)]
+    calls["enrol change"] = [("enrol", "change", "2026-11-18-1", *AS_OF)]
+    calls["consent policy show"] = [("consent", "policy", "show", "1", *AS_OF)]
+    settings = demo.workspace / "evenhand.toml"
+    settings.write_text(re.sub("(?m)^invented = true.*\n", "", settings.read_text(encoding="utf-8")), encoding="utf-8")
+    at = ("-w", str(demo.workspace))
+    head, files = called(*at, "ledger", "head").stdout, files_in(demo.workspace)
+    looked, held_back = [], set()
+    for command, several in calls.items():
+        for words in (one for one in several if "--as-of" in one):
+            done = called(*at, *words)
+            assert called(*at, "ledger", "head").stdout == head, words
+            if "--as-of only looks" in str(done.exception):
+                held_back.add(command)
+            else:
+                looked.append(command)
+    assert held_back == DEEDS
+    assert files_in(demo.workspace) == files
+    asking = {part for part, command in PARTS.items() for one in command.params if "--as-of" in one.opts}
+    assert asking - {*looked, *held_back} == {"serve"}
+    assert {"today", "leavers show", "statement", "signoff print", "erase", "consent show"} <= {*looked}
 
 
 def test_what_each_command_prints_is_what_its_schema_says(made: tuple[Demo, Any], tmp_path: Path) -> None:

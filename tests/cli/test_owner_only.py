@@ -40,6 +40,8 @@ def test_every_file_that_a_command_writes_is_its_owners(tmp_path: Path) -> None:
         (tmp_path / name).write_text(text)
     home = tmp_path / "w"
     assert run("new", "w", "--zone", "America/New_York", cwd=tmp_path).returncode == 0
+    settings = home / "evenhand.toml"
+    settings.write_text(settings.read_text().replace("[workplace]\n", "[workplace]\ninvented = true\n"))
     for deed in DEEDS:
         answer = run("-w", ".", *deed, cwd=home)
         assert answer.returncode in (0, 3), (deed, answer.stderr)

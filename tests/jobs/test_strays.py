@@ -78,7 +78,7 @@ def _take(folder: Path, store: str = "") -> Workspace:
         "punches": "reader,number,at,direction\n"
         + "".join(f"{line}\n" for line in sorted(punches, key=lambda row: row.split(",")[2])),
     }
-    workspace = create_workspace(folder / "mill", "Mill", store=store)
+    workspace = create_workspace(folder / "mill", "Mill", store=store, is_invented=True)
     for name, text in files.items():
         (folder / f"{name}.csv").write_text(text)
     for receipt in take_files(workspace, [folder / f"{name}.csv" for name in files]):

@@ -84,7 +84,7 @@ def _make(directory: Path, files: dict[str, str]) -> Workspace:
     source.mkdir()
     for name, text in files.items():
         (source / name).write_text(text)
-    workspace = create_workspace(directory / "mill", "Mill")
+    workspace = create_workspace(directory / "mill", "Mill", is_invented=True)
     for receipt in take_files(workspace, sorted(source.iterdir())):
         assert isinstance(receipt, Receipt), receipt
         assert receipt.rejected == 0, receipt

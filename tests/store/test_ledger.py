@@ -19,6 +19,7 @@ from alembic import command
 
 from evenhand.store import Store, decisions, open_store
 from evenhand.store.ledger import erase_author, erase_seals, erasing, head, size
+from evenhand.store.ledger_check import prove
 from evenhand.store.ledger_entries import (
     authors_named,
     consistency_proof,
@@ -63,10 +64,25 @@ def test_each_transaction_ends_with_one_entry_that_says_what_was_done_when_and_b
     settle(store)
     with store.reading() as conn:
         [settled, taken, _] = read_entries(conn)
-    assert (settled.kind, settled.at, settled.who) == ("settlement", 1_767_700_000, ("Ida Fenn",))
+    assert (settled.kind, settled.who) == ("settlement", ("Ida Fenn",))
     assert settled.rows == {"settled": 1}
     assert (taken.kind, taken.who, taken.rows) == ("take", (), {"readers": 1, "takes": 1})
     assert [said["take"] for said in taken.says["takes"]] == [1]
+
+
+def test_an_entry_says_the_machine_s_time_whatever_time_its_rows_say_and_one_that_goes_back_is_told(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for at in (1_800_000_000, 1_800_000_060, 1_799_999_999, 1_800_000_000):
+        monkeypatch.setattr("evenhand.store.ledger._now", lambda at=at: at)
+        settle(store)
+    with store.reading() as conn:
+        listed = [(one.at, one.goes_back) for one in read_entries(conn, most=4)]
+        assert listed == [(1_800_000_000, False), (1_799_999_999, True), (1_800_000_060, False), (1_800_000_000, False)]
+        assert [one.goes_back for one in read_entries(conn, before=4, most=1)] == [True]
+        assert content_of(conn, 3)[1].goes_back
+        log, faults = prove(conn)
+    assert (log.goes_back, faults) == ([3], [])
 
 
 def test_what_is_read_or_tried_or_undone_leaves_no_entry(store: Store) -> None:

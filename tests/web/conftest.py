@@ -107,7 +107,7 @@ def taken(workspace: Workspace, files: list[Path]) -> None:
 @pytest.fixture(scope="session")
 def mill_directory(tmp_path_factory: pytest.TempPathFactory) -> Path:
     directory = tmp_path_factory.mktemp("mill")
-    workspace = create_workspace(directory / "workspace", "Mill & Sons", period=PayPeriod(MILL_FIRST))
+    workspace = create_workspace(directory / "workspace", "Mill & Sons", period=PayPeriod(MILL_FIRST), is_invented=True)
     workspace.close()
     settings = read_settings(directory / "workspace" / SETTINGS_FILE)
     rules = SiteRules("Mill", "America/New_York", rounding_s=900)

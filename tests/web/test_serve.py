@@ -19,6 +19,7 @@ from typing import Any
 import httpx
 import pytest
 
+from evenhand.jobs.ledger import head_now
 from evenhand.jobs.workspace import SETTINGS_FILE, open_workspace
 from evenhand.store.alone import alone
 from evenhand.store.settings import read_settings, write_settings
@@ -27,7 +28,7 @@ from evenhand.terms.settings import Intake
 from evenhand.web.app import AT_ONCE
 from evenhand.web.pages.hours import view
 from evenhand.web.serve import _warm, _watch, serve
-from tests.web.conftest import Served
+from tests.web.conftest import MILL_AS_OF, Served, serving
 
 
 def test_a_fault_of_ours_beside_the_pages_is_a_sentence_and_no_traceback(
@@ -139,6 +140,26 @@ def test_a_page_that_is_open_sees_changed_settings_at_its_next_request(mill: Ser
         assert "is not valid TOML" in answer.text
         file.write_text(as_it_was)
         assert client.get("/hours/P1").text == week
+
+
+def test_pages_served_as_of_another_time_show_everything_and_write_nothing(
+    mill_directory: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    directory = shutil.copytree(mill_directory, tmp_path / "mill")
+    settings = read_settings(directory / SETTINGS_FILE)
+    write_settings(directory / SETTINGS_FILE, replace(settings, is_invented=False, intake=Intake(str(tmp_path / "in"))))
+    workspace = open_workspace(directory).looking()
+    _watch(workspace, Event())  # which would look on for ever, or say that there is no such folder
+    assert capsys.readouterr().out == ""
+    before = head_now(workspace)
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        page = client.get("/leavers/P1")
+        token = page.text.split('name="form_token" value="')[1].split('"')[0]
+        said = {"form_token": token, "author": "Ada", "reason": "suit 12"}
+        held = client.post("/leavers/P1/hold", data=said)
+        assert (held.status_code, "--as-of only looks" in held.text) == (409, True)
+        assert client.get("/hours/P1/statement.pdf").status_code == 200
+        assert head_now(workspace) == before
 
 
 def test_more_requests_than_are_worked_on_at_once_wait_for_their_turn(

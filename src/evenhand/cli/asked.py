@@ -31,7 +31,7 @@ as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON inste
 as_of = click.option(
     "--as-of",
     metavar="TIME",
-    help="Look as of this time instead of now, such as 2026-11-16T08:00-06:00.",
+    help="Only look, as of this time instead of now, such as 2026-11-16T08:00-06:00.",
 )
 
 
@@ -60,7 +60,10 @@ def confirm_or_leave(ctx: click.Context, question: str) -> None:
 
 
 def workspace_asked(ctx: click.Context) -> Any:
-    """Open the workspace named by --workspace, or the nearest one at or above this folder."""
+    """Open the workspace named by --workspace, or the nearest one at or above this folder.
+
+    Where the command is asked --as-of another time than now, it only looks (`Workspace.looking`).
+    """
     from evenhand.jobs.workspace import open_workspace
 
     here = Path.cwd()
@@ -70,8 +73,17 @@ def workspace_asked(ctx: click.Context) -> Any:
             workspace = open_workspace(folder)
             for notice in workspace.notices:
                 click.echo(f"evenhand: {notice}", err=True)
-            return workspace
+            return workspace.looking() if _is_as_of(ctx) else workspace
     raise Refusal(f"{here} is not in a workspace; make one with `evenhand new DIR`, or name one with --workspace DIR.")
+
+
+def _is_as_of(ctx: click.Context) -> bool:
+    above: click.Context | None = ctx
+    while above is not None:
+        if above.params.get("as_of") is not None:
+            return True
+        above = above.parent
+    return False
 
 
 def clock_now() -> datetime:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -10,6 +11,9 @@ from evenhand.cli.asked import LINE, as_json, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, with_names
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_moment, counted
+
+if TYPE_CHECKING:
+    from evenhand.store.ledger_entries import LedgerEntry
 
 __all__ = ["command"]
 
@@ -43,7 +47,7 @@ def command(ctx: click.Context, kind: str, by: str, before: int | None, most: in
         (
             (
                 one.entry,
-                as_moment(one.at, workspace.settings.zone or "UTC"),
+                _when(one, workspace.settings.zone),
                 one.kind,
                 _who(one.who),
                 ", ".join(f"{table} {count}" for table, count in one.rows.items()),
@@ -106,7 +110,7 @@ def show(ctx: click.Context, entry: int, as_json: bool) -> None:
         print_json(one)
         return
     click.secho(f"Entry {one.entry}: {one.kind}", bold=True)
-    click.echo(f"{as_moment(one.at, workspace.settings.zone or 'UTC')}, {_who(one.who) or 'nobody is named'}")
+    click.echo(f"{_when(one, workspace.settings.zone)}, {_who(one.who) or 'nobody is named'}")
     for table, count in one.rows.items():
         click.echo(f"  {table}: {counted(count, 'row', 'rows')} sealed")
     click.echo(content)
@@ -162,6 +166,8 @@ def verify(ctx: click.Context, held: str | None, files: tuple[Path, ...], as_jso
             if proved.held:
                 click.echo(proved.held)
             click.echo(f"Nothing was altered. The head is {proved.head.text}")
+            if proved.on_times:
+                click.echo(proved.on_times)
         else:
             click.echo(f"{counted(len(proved.faults), 'thing is', 'things are')} not as the ledger says.")
     if not proved.is_whole:
@@ -206,6 +212,10 @@ def _content(file: Path) -> bytes:
         return file.read_bytes()
     except OSError as fault:
         raise Refusal(f"{file} cannot be read ({fault.strerror}); name a file that was handed off.") from fault
+
+
+def _when(one: LedgerEntry, zone: str) -> str:
+    return as_moment(one.at, zone or "UTC") + (", before the entry ahead of it" if one.goes_back else "")
 
 
 def _who(names: tuple[str | None, ...]) -> str:

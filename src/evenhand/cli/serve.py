@@ -37,5 +37,5 @@ def command(
 
     beyond = certified(host, certificate, key)
     workspace = workspace_asked(ctx)
-    fixed = now_or(as_of) if as_of else None
+    fixed = now_or(as_of) if as_of else None  # and then the workspace only looks, unless it is invented
     serve(workspace, PORT if port is None else port, beyond=beyond, now=lambda: fixed or now_or(None))

@@ -61,7 +61,10 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
     _clear(directory)
     invented = invent(directory / "invented", seed, first=FIRST, weeks=WEEKS, people=PEOPLE, readers=READERS)
     workspace = create_workspace(
-        directory / "workspace", invented.name, period=PayPeriod(anchor=FIRST, weeks=1, deadline_s=36 * 3600)
+        directory / "workspace",
+        invented.name,
+        period=PayPeriod(anchor=FIRST, weeks=1, deadline_s=36 * 3600),
+        is_invented=True,
     )
     write_settings(workspace.directory / SETTINGS_FILE, replace(workspace.settings, sites=SITES))
     workspace.close()

@@ -71,12 +71,24 @@ class LedgerVerified:
     """What was proved: the head as the entries make it, what was looked at besides, and what is wrong, first first.
 
     `held` says of a head from outside that this ledger goes on from it, `files` of which hand-off each file is.
+    `goes_back` are the entries whose time lies before that of the entry ahead of them, and `on_times` says what of it:
+    their order is proved, their times are not, so that this is told and is no fault.
     """
 
     head: HeadShown
     held: str
     files: dict[str, FileProved]
     faults: tuple[LedgerFault, ...]
+    goes_back: tuple[int, ...]
+
+    @property
+    def on_times(self) -> str:
+        """What is to be told of times that go back; empty where none does."""
+        if not self.goes_back:
+            return ""
+        what = f"Entry {self.goes_back[0]} says an earlier time than the entry ahead of it"
+        more = f", and so do {len(self.goes_back) - 1} more" if len(self.goes_back) > 1 else ""
+        return f"{what}{more}: a clock was set back, or what was written was dated back. Their order is proved."
 
     @property
     def is_whole(self) -> bool:
@@ -166,6 +178,7 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
         f"The ledger goes on from the {outside.size} entries of the head held outside." if outside else "",
         given,
         tuple(sorted([*faults, *strange], key=_place)),
+        tuple(log.goes_back),
     )
 
 

@@ -53,7 +53,7 @@ def compare_with_earlier(workspace: Workspace, today: Today) -> Changed:
     named = {_digest(secret, case.key): case for case in today.cases}
     period, day = today.period.first.isoformat(), today.day.isoformat()
     earlier = max((one for one in lists if one < day), default=None)
-    if not lists or day >= max(lists):
+    if not workspace.store.only_looks and (not lists or day >= max(lists)):
         now = {"period": period, "cases": {digest: case.title for digest, case in named.items()}}
         if lists.get(day) != now:
             keeps = {one: lists[one] for one in (earlier,) if one is not None} | {day: now}

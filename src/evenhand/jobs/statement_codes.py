@@ -50,7 +50,8 @@ def issue_code(
 ) -> str:
     """Return the code, as it is printed, for a person's hours of a period; '' while it has not ended.
 
-    The same hours keep their code; other hours get another. Raises Refusal where nobody answers to `person`.
+    A statement that is only looked at, as of another time, is given no code that it has not. The same hours keep their
+    code; other hours get another. Raises Refusal where nobody answers to `person`.
     """
     of, period = reckoning.snapshot, reckoning.period(day)
     who = str(of.find_person(person)["person"])
@@ -68,6 +69,8 @@ def issue_code(
     printed = known.filter(same)["code"].to_list()
     if printed:
         return str(printed[-1])
+    if workspace.store.only_looks:
+        return ""
     code = drawn(secrets.choice)
     with workspace.store.writing() as conn:
         values = {

@@ -99,6 +99,13 @@ class Workspace:
                 "nothing was lost, stop `evenhand serve` and start it again, or put the setting back."
             )
 
+    def looking(self) -> Workspace:
+        """Return the same workspace as it is looked at as of another time than the machine's: nothing is written.
+
+        An invented workplace lives in times of its own, so that there everything is done as of any time.
+        """
+        return self if self.settings.is_invented else replace(self, store=replace(self.store, only_looks=True))
+
     def close(self) -> None:
         """Close the store."""
         self.store.close()
@@ -111,11 +118,13 @@ def create_workspace(
     *,
     period: PayPeriod | None = None,
     store: str = "",
+    is_invented: bool = False,
 ) -> Workspace:
     """Make a workspace in `directory`, which may exist only if it is empty, and return it open.
 
     `zone` holds at sites that neither the settings nor the readers place; `store` is a PostgreSQL address for a
-    team. Raises Refusal where the directory is in use or cannot be written.
+    team; where it `is_invented` everything may be done as of any time. Raises Refusal where the directory is in use or
+    cannot be written.
     """
     directory = Path(directory)
     if zone is not None:
@@ -127,7 +136,9 @@ def create_workspace(
         raise Refusal("The workplace has no name; give one.")
     with refusing(str(directory)):
         _check_free(directory)
-    settings = Settings(workplace.strip(), period or PayPeriod(FIRST_ANCHOR), zone=zone or "", store=store)
+    settings = Settings(
+        workplace.strip(), period or PayPeriod(FIRST_ANCHOR), zone=zone or "", store=store, is_invented=is_invented
+    )
     try:
         with refusing(str(directory)):
             directory.mkdir(mode=FOLDER, parents=True, exist_ok=True)

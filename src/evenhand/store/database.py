@@ -38,6 +38,7 @@ class Store:
 
     `settings` reads the texts of the workspace's settings, which the ledger states before what is written under them.
     `mended` are the takes whose punches somebody had altered in `punch_parts`, which were made anew on opening it.
+    Where it `only_looks`, as of another time than the machine's, nothing is written.
     """
 
     engine: sa.Engine
@@ -45,6 +46,7 @@ class Store:
     held: HeldOpen | None = None
     settings: SettingsTexts | None = None
     mended: tuple[int, ...] = ()
+    only_looks: bool = False
 
     @property
     def is_embedded(self) -> bool:
@@ -62,15 +64,28 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[sa.Connection]:
-        """Yield a connection in one transaction that is committed at the end, or undone by any exception."""
+        """Yield a connection in one transaction that is committed at the end, or undone by any exception.
+
+        Raises Refusal where the store only looks.
+        """
+        self.refuse_looking()
         with refusing(self.where), self.engine.connect() as conn, write(conn, self._settings_now()):
             yield conn
 
     @contextmanager
     def write(self, conn: sa.Connection) -> Iterator[None]:
         """Hold one write transaction on a connection that is in none, which ends with an entry of the ledger."""
+        self.refuse_looking()
         with write(conn, self._settings_now()):
             yield
+
+    def refuse_looking(self) -> None:
+        """Raise Refusal where the store only looks, so that nothing bears a time at which it was not written."""
+        if self.only_looks:
+            raise Refusal(
+                "--as-of only looks: what is written bears the time at which it is written, by the machine's clock; "
+                "do it without --as-of. Nothing was changed."
+            )
 
     def _settings_now(self) -> Mapping[str, str] | None:
         return self.settings() if self.settings else None

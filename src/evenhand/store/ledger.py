@@ -31,7 +31,6 @@ SALT = 16  # bytes; as many as a random UUID has, so that nobody tries them thro
 INSERT_SEALS = 'INSERT INTO ledger_rows (entry, ordinal, "table", row_key, salt, digest) VALUES (?, ?, ?, ?, ?, ?)'
 LAST = """SELECT entry, leaf, (SELECT digest FROM ledger_authors WHERE name = ?)
 FROM ledger ORDER BY entry DESC LIMIT 1"""
-TIMES = ("made_at", "taken_at", "noticed_at")
 
 
 def append(conn: sa.Connection, written: Written) -> None:
@@ -53,11 +52,10 @@ def append(conn: sa.Connection, written: Written) -> None:
     seals = [_seal(table, key_text(key), found[table].get(key)) for table, keys in written.rows.items() for key in keys]
     if written.takes:
         seals += _seals_of_takes(conn, written.takes)
-    times = [at for _, row in added for name in TIMES if isinstance(at := row.get(name), int)]
     _write(
         conn,
         seals,
-        at=max(times) if times else _now(),
+        at=_now(),
         kind=written.kind or _kind(added, written, found),
         authors=written.authors | {str(row["author"]) for _, row in added if row.get("author")},
         says=says,
@@ -231,4 +229,4 @@ def _damaged(conn: sa.Connection, what: str) -> Refusal:
 
 
 def _now() -> int:
-    return int(time.time())  # noqa: TID251  when an entry was made of which no row says it
+    return int(time.time())  # noqa: TID251  when an entry was made, whatever its rows say

@@ -11,6 +11,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from evenhand.store.ledger import hash_of, head, size
+from evenhand.store.ledger_log import AT
 from evenhand.store.ledger_tables import LEDGER
 from evenhand.terms.ledger.canonical import canonical
 from evenhand.terms.ledger.head import Head
@@ -34,7 +35,8 @@ __all__ = [
 class LedgerEntry:
     """An entry: what was done, when [s since 1970-01-01T00:00:00Z] and by whom; None is a name that was erased.
 
-    `rows` are how many rows it seals, by table, `says` what it says openly of them.
+    `rows` are how many rows it seals, by table, `says` what it says openly of them. Where it `goes_back` its time lies
+    before that of the entry ahead of it: a clock was set back, or what it wrote was dated back.
     """
 
     entry: int
@@ -43,6 +45,7 @@ class LedgerEntry:
     who: tuple[str | None, ...]
     rows: dict[str, int]
     says: dict[str, Any]
+    goes_back: bool
 
 
 def read_entries(
@@ -51,7 +54,7 @@ def read_entries(
     """Yield the newest entries first: those of a kind, or by somebody, or earlier than entry `before`."""
     stored, authors = LEDGER["ledger"].c, LEDGER["ledger_authors"].c
     names: dict[str, str | None] = dict(iter(conn.execute(sa.select(authors.digest, authors.name)).all()))
-    query = sa.select(stored.entry, stored.content).order_by(stored.entry.desc()).limit(most)
+    query = _with_ahead().order_by(stored.entry.desc()).limit(most)
     # Canonical texts have one form alone, so that a name stands before its value exactly so.
     if kind:
         query = query.where(stored.content.contains(f'"kind":{json.dumps(kind)},', autoescape=True))
@@ -60,18 +63,19 @@ def read_entries(
         query = query.where(stored.content.contains(f'"{digests[0]}"') if digests else sa.false())
     if before is not None:
         query = query.where(stored.entry < before)
-    for entry, content in conn.execute(query):
-        yield _entry(entry, content, names)
+    for entry, content, ahead in conn.execute(query):
+        yield _entry(entry, content, ahead, names)
 
 
 def content_of(conn: sa.Connection, entry: int) -> tuple[str, LedgerEntry]:
     """Return an entry's canonical content, and what it says; raises Unknown where there is none of this number."""
     stored, authors = LEDGER["ledger"].c, LEDGER["ledger_authors"].c
-    content = conn.scalar(sa.select(stored.content).where(stored.entry == entry))
-    if content is None:
+    found = conn.execute(_with_ahead().where(stored.entry == entry)).first()
+    if found is None:
         raise Unknown(f"the ledger has no entry {entry}; `evenhand ledger` lists them.")
     names: dict[str, str | None] = dict(iter(conn.execute(sa.select(authors.digest, authors.name)).all()))
-    return content, _entry(entry, content, names)
+    number, content, ahead = found
+    return content, _entry(number, content, ahead, names)
 
 
 def sealing_entries(conn: sa.Connection, rows: Collection[tuple[str, str]]) -> dict[tuple[str, str], int]:
@@ -138,7 +142,14 @@ def consistency_proof(conn: sa.Connection, old: int) -> tuple[Head, Head, list[b
     return head(conn, old), head(conn), hash_of(conn, consistency_spans(old, now))
 
 
-def _entry(entry: int, content: str, names: dict[str, str | None]) -> LedgerEntry:
+def _with_ahead() -> sa.Select[Any]:
+    """Return the query of entries: number, content, and the content of the entry ahead, None before the first."""
+    stored, ahead = LEDGER["ledger"], LEDGER["ledger"].alias("ahead")
+    both = stored.outerjoin(ahead, ahead.c.entry == stored.c.entry - 1)
+    return sa.select(stored.c.entry, stored.c.content, ahead.c.content.label("ahead")).select_from(both)
+
+
+def _entry(entry: int, content: str, ahead: str | None, names: dict[str, str | None]) -> LedgerEntry:
     said = json.loads(content)
     return LedgerEntry(
         entry,
@@ -147,4 +158,5 @@ def _entry(entry: int, content: str, names: dict[str, str | None]) -> LedgerEntr
         tuple(sorted((names.get(digest) for digest in said["who"]), key=str)),
         {table: of["count"] for table, of in said["rows"].items()},
         said["says"],
+        ahead is not None and content[:AT] < ahead[:AT],
     )

@@ -17,13 +17,14 @@ from evenhand.terms.ledger.entries import EARLIER_FORMS, FORM, rows_member, tabl
 from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import join, leaf_hash, levels, nodes_of
 
-__all__ = ["LedgerFault", "Log", "Sealed", "read_log"]
+__all__ = ["AT", "LedgerFault", "Log", "Sealed", "read_log"]
 
 AT_ONCE = 2_000
 ENTRIES = "SELECT entry, content, leaf FROM ledger WHERE entry"
 SEALS = 'SELECT entry, salt, digest, ordinal, "table", row_key FROM ledger_rows WHERE entry'
 ROWS, WHO = ',"rows":{', ',"who":['
 AT = len('{"at":"2026-03-02T14:05:00Z"')
+"""With how many letters an entry's text says its time; they order as the times do."""
 Sealed = tuple[int, bytes | None, bytes, int, str, str]
 """A seal of a row: its entry, its salt there, the digest, which of the entry's seals it is, the table, and the key."""
 Knows = Callable[[str], bool]
@@ -42,11 +43,16 @@ class LedgerFault:
 
 @dataclass
 class Log:
-    """What the ledger holds: the tree as its entries make it, the last seal of each row by table, and what is wrong."""
+    """What the ledger holds: the tree as its entries make it, the last seal of each row by table, and what is wrong.
+
+    `goes_back` are the entries whose time lies before that of the entry ahead of them, `last_at` is the last one's.
+    """
 
     tree: list[list[bytes]] = field(default_factory=list)
     seals: defaultdict[str, dict[str, Sealed]] = field(default_factory=lambda: defaultdict(dict))
     faults: list[LedgerFault] = field(default_factory=list)
+    goes_back: list[int] = field(default_factory=list)
+    last_at: str = ""
 
     @property
     def size(self) -> int:
@@ -114,6 +120,7 @@ def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], knows: Knows,
     held = run(conn, f"{ENTRIES} BETWEEN ? AND ? ORDER BY entry", entries).fetchall()
     seals = [own.pop(entry, []) for entry, _, _ in held]
     made = [leaf_hash(content.encode()) for _, content, _ in held]
+    _note_times(log, held)
     if len(held) == entries[1] - entries[0] + 1 and _are_whole(held, seals, made, knows):
         leaves += made
     else:
@@ -124,6 +131,15 @@ def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], knows: Knows,
             leaves.append(hashed)
             log.faults.extend(_entry_faults(entry, content, of_entry, knows, is_leaf=hashed == leaf))
     log.faults.extend(_of_none(seal) for strays in own.values() for seal in strays)
+
+
+def _note_times(log: Log, held: Sequence[tuple[int, str, bytes]]) -> None:
+    """Note which entries say an earlier time than the one ahead of them; the text of a time orders as the time does."""
+    times = [log.last_at, *(content[:AT] for _, content, _ in held)]
+    if times != sorted(times):
+        pairs = zip(times, times[1:], held, strict=False)
+        log.goes_back += [entry for before, at, (entry, _, _) in pairs if at < before]
+    log.last_at = times[-1]
 
 
 # An entry has one form alone, so that its members are looked at in its text, where reading a million takes longer, and

@@ -32,7 +32,7 @@ def parse_settings(text: str, path: Path) -> Settings:
     Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
     """
     top = section_of(text, path, TABLES)
-    workplace = top.section("workplace", ("name", "zone", "store"))
+    workplace = top.section("workplace", ("name", "zone", "store", "invented"))
     handoff = top.section("handoff", ("columns", "late_changes"))
     signoff = top.section("signoff", ("approval", "answer_days"))
     sites = top.section("site", top.content.get("site", {}))
@@ -56,6 +56,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         answer_days=_answer_days(signoff),
         intake=_intake(top.section("intake", ("folder", "quiet_seconds", "afterwards"))),
         retention=_retention(top.section("retention", ("place", "keep_years", "notice_days"))),
+        is_invented="invented" in workplace and _is_invented(workplace),
     )
 
 
@@ -69,6 +70,10 @@ def _period(section: Section) -> PayPeriod:
         section.seconds("deadline_hours", DEADLINE_HOURS) if "deadline_hours" in section else PayPeriod.deadline_s
     )
     return PayPeriod(check_reckoned(section.day("anchor")), weeks, deadline)
+
+
+def _is_invented(section: Section) -> bool:
+    return bool(section.value("invented", "true or false", lambda seen: isinstance(seen, bool)))
 
 
 def _intake(section: Section) -> Intake:

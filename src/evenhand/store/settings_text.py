@@ -30,6 +30,8 @@ def _lines(settings: Settings) -> Iterator[str]:
           "# where neither a site below nor its readers say"  # fmt: skip
     if settings.store:
         yield f"store = {as_toml(settings.store)}  # the team's database, in place of evenhand.sqlite"
+    if settings.is_invented:
+        yield "invented = true  # nobody here is real, so that what is done may bear any time: --as-of writes too"
     yield ""
     yield "[pay_period]"
     yield f"anchor = {period.anchor.isoformat()}  # first day of any one pay period"

@@ -261,7 +261,8 @@ class Settings:
     `authors` says which person of the roster decides under which name, where the name alone does not tell.
     `late_changes` is how changes of a period handed off are made good where nobody says otherwise: `adjust` or
     `replace`. `approval_demanded` says whether hours are handed off only once a supervisor approved them,
-    `answer_days` in how many days a dispute is answered where no law says.
+    `answer_days` in how many days a dispute is answered where no law says. A workplace that `is_invented` lives in
+    times of its own: what is done there may bear another time than the machine's.
     """
 
     workplace: str
@@ -279,6 +280,7 @@ class Settings:
     answer_days: int = 14
     authors: Mapping[str, str] = field(default_factory=dict)
     retention: Retention = Retention()
+    is_invented: bool = False
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

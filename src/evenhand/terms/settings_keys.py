@@ -120,6 +120,13 @@ TABLES: tuple[SettingTable, ...] = (
                 "the zone in which most readers run",
                 "where it lies",
             ),
+            SettingKey(
+                "invented",
+                "Invented",
+                "Nobody here is real, as in the demo: what is done may bear another time than the machine's (--as-of).",
+                "yes_no",
+                "no",
+            ),
         ),
     ),
     SettingTable(

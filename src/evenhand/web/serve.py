@@ -74,7 +74,12 @@ def serve(
 
 
 def _watch(workspace: Workspace, stop: threading.Event) -> None:
-    """Watch the folder that the settings name, if any; where `evenhand watch` does so already, it goes on doing it."""
+    """Watch the folder that the settings name, if any; where `evenhand watch` does so already, it goes on doing it.
+
+    Where the pages only look, as of another time, nothing is taken.
+    """
+    if workspace.store.only_looks:
+        return
     try:
         watch(workspace, lambda: workspace.settings.intake, stop, _say)
     except WatchedElsewhere:

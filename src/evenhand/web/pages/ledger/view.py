@@ -16,7 +16,7 @@ SHOWN, FAULTS = 100, 100
 
 @dataclass(frozen=True)
 class EntryLine:
-    """An entry: when, what, who, and in words what it seals and what it says openly."""
+    """An entry: when, what, who, in words what it seals and what it says openly, and whether its time goes back."""
 
     entry: int
     at: int
@@ -24,6 +24,7 @@ class EntryLine:
     who: str
     rows: Sequence[str]
     says: Sequence[str]
+    goes_back: bool
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,7 @@ def entry(one: LedgerEntry) -> EntryLine:
         ", ".join("a name that was erased" if name is None else name for name in one.who),
         [f"{_words(table)} {count}" for table, count in one.rows.items()],
         list(_said(one)),
+        one.goes_back,
     )
 
 
