@@ -10,7 +10,7 @@ import polars as pl
 
 from evenhand.jobs import disputes, enrolling
 from evenhand.jobs.consent_policies import PolicyAsked, add_policy, consents_now, example_policy
-from evenhand.jobs.consent_versions import policy_versions
+from evenhand.jobs.consent_versions import policy_versions, sheet_secrets
 from evenhand.jobs.correct import CorrectionRequest, correct
 from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.handoff import hand_off
@@ -158,7 +158,8 @@ def _decide(workspace: Workspace) -> Said:
     reckoning = reckon_period(workspace, NOW)
     code = issue_code(workspace, reckoning, "P2", as_of=NOW)
     finding = find_today(reckoning).findings[-1].key
-    [version] = policy_versions(consents_now(workspace, NOW))
+    snapshot = consents_now(workspace, NOW)
+    [version] = policy_versions(snapshot)
     with workspace.store.reading() as conn:
         takes = dict(frames.takes(conn).select("file", "take").iter_rows())
     return {
@@ -169,7 +170,7 @@ def _decide(workspace: Workspace) -> Said:
         "round": planned.name,
         "item": items["item"][0],
         "hours-code": code,
-        "sheet-code": code_of(version.digest, "P7"),
+        "sheet-code": code_of(version.digest, "P7", sheet_secrets(snapshot)[version.policy]),
     }
 
 

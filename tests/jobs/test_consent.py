@@ -20,16 +20,18 @@ from evenhand.jobs.consent_policies import (
     preview_policy,
 )
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheets_asked
-from evenhand.jobs.consent_versions import consents_on_file, policy_versions
+from evenhand.jobs.consent_versions import consents_on_file, policy_versions, sheet_secrets
 from evenhand.jobs.consents import consent_states, hands_given, withheld
 from evenhand.jobs.enrolling import plan_round
 from evenhand.jobs.enrolment_day import AskedDay, read_sources
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.releases_at_reader import NotTheirs, PolicyToRead, sign_at_reader
 from evenhand.jobs.take import Answers, take_file, take_files
 from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
-from evenhand.records.consent import code_of
+from evenhand.records.consent import code_of, digest_of
+from evenhand.store import decisions
 from evenhand.terms.records import Refusal, Unknown
 from tests.printed import texts
 
@@ -236,9 +238,30 @@ def test_a_sheet_of_a_version_that_no_longer_counts_is_recorded_as_what_it_is(mi
 
 def test_a_sheet_keyed_twice_in_other_letters_is_one_sheet(mill: Workspace) -> None:
     version = policy(mill, EARLIER, date(2026, 1, 1), go_on=True)
-    code = code_of(version.digest, "P4")
+    code = code_of(version.digest, "P4", sheet_secrets(now(mill))[version.policy])
     (asked,) = asked_by_code(now(mill), [code, code.lower().replace("-", " ")], "agree", "Ida")
     assert asked.person == "P4"
+
+
+def test_a_sheet_of_before_codes_had_a_secret_is_keyed_back_and_counts_at_no_reader(mill: Workspace) -> None:
+    text = example_policy()
+    row = {"name": "Hand readers", "text": text, "digest": digest_of(text), "in_force_from": "2026-01-01"}
+    with mill.store.writing() as conn:
+        decisions.add_row(conn, "consent_policies", row | {"author": "Ida", "made_at": 1})
+    code = code_of(digest_of(text), "P4", "")
+    (asked,) = asked_by_code(now(mill), [code], "agree", "Ida")
+    assert (asked.person, asked.policy) == ("P4", 1)
+    version = policy_versions(now(mill))[0]
+    read = PolicyToRead("P4", now(mill).names["P4"], version, version.file.spoken("en"), "")
+    with pytest.raises(NotTheirs, match="codes on sheets of this version can be worked out"):
+        sign_at_reader(mill, now(mill), read, "agree", read.name, code, "Sol Vane", as_of=NOW)
+
+
+def test_two_workplaces_with_one_policy_print_other_codes(mill: Workspace) -> None:
+    for _ in range(2):
+        policy(mill, EARLIER, date(2026, 1, len(policy_versions(now(mill))) + 1), go_on=True)
+    secrets = sheet_secrets(now(mill))
+    assert len({code_of("ab" * 32, "P4", secret) for secret in secrets.values()}) == 2
 
 
 def test_what_was_recorded_meanwhile_is_looked_at_first(mill: Workspace) -> None:

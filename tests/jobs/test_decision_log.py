@@ -161,7 +161,11 @@ def test_the_last_word_counts_where_there_are_several(mill: Workspace) -> None:
     assert {(row["person"], row["day"]) for row in (newer, older)} == {("P3", date(2026, 11, 4))}
     decide_hold(mill, "P2", is_lifted=False, author="R. Hale", reason="a suit", as_of=NOW)
     (hold,) = of_kind(mill, "legal hold")
-    assert (hold["says"], hold["person"], hold["stands"]) == ("legal hold placed", "P2", True)
+    assert (hold["says"], hold["person"], hold["stands"]) == ("legal hold 1 placed", "P2", True)
+    decide_hold(mill, "P2", is_lifted=False, author="R. Hale", reason="an audit", as_of=NOW)
+    decide_hold(mill, "P2", is_lifted=True, author="R. Hale", reason="over", as_of=NOW, hold=1)
+    told = {(row["says"], row["stands"]) for row in of_kind(mill, "legal hold")}
+    assert told == {("legal hold 1 placed", False), ("legal hold 2 placed", True), ("legal hold 1 lifted", True)}
 
 
 @pytest.fixture

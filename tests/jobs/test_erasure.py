@@ -28,7 +28,7 @@ from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.erasure import erase
 from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.handoff import hand_off
-from evenhand.jobs.holds import decide_hold
+from evenhand.jobs.holds import decide_hold, list_holds
 from evenhand.jobs.ledger import FileProved, entries, verify
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
@@ -36,6 +36,7 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.takes import take_back
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.store import frames
+from evenhand.store.erasing import add_hold
 from evenhand.store.ledger import size as ledger_size
 from evenhand.store.ledger_check import check_rows
 from evenhand.store.ledger_log import read_log
@@ -302,11 +303,45 @@ def test_a_hold_keeps_time_records_and_lifting_it_lets_them_go(mill: Mill) -> No
     decide_hold(mill.workspace, "P1002", is_lifted=False, author="Ada", reason="suit 12", as_of=NOW)
     with pytest.raises(Refusal, match=r"a legal hold stops disposal of their time records \(suit 12\)"):
         mill.erase(what="all")
-    with pytest.raises(Refusal, match="is under a hold already: suit 12"):
-        decide_hold(mill.workspace, "P1002", is_lifted=False, author="Ada", reason="again", as_of=NOW)
+    with pytest.raises(Refusal, match="is under a hold for this already, hold 1"):
+        decide_hold(mill.workspace, "P1002", is_lifted=False, author="Ada", reason="Suit 12", as_of=NOW)
     decide_hold(mill.workspace, "P1002", is_lifted=True, author="Ada", reason="settled", as_of=NOW)
     mill.erase()
     assert found_in(mill.workspace) == set()
+
+
+def test_each_matter_is_a_hold_of_its_own_and_lifted_by_itself(mill: Mill) -> None:
+    lived(mill)
+    said: dict[str, Any] = {"author": "Ada", "as_of": NOW}
+    for matter in ("suit 12", "audit of 2021", "charge 7"):
+        decide_hold(mill.workspace, "P1002", is_lifted=False, reason=matter, **said)
+    with pytest.raises(
+        Refusal, match=r"several holds: hold 1 \(suit 12\), hold 2 .*say which with --hold; nothing was ch"
+    ):
+        decide_hold(mill.workspace, "P1002", is_lifted=True, reason="over", **said)
+    lifted = decide_hold(mill.workspace, "P1002", is_lifted=True, reason="over", hold=2, **said)
+    assert (lifted.hold, lifted.matter) == (2, "audit of 2021")
+    with pytest.raises(Refusal, match="is not under hold 2, but under hold 1"):
+        decide_hold(mill.workspace, "P1002", is_lifted=True, reason="over", hold=2, **said)
+    decide_hold(mill.workspace, "P1002", is_lifted=True, reason="settled", hold=1, **said)
+    with pytest.raises(Refusal, match=r"a legal hold stops disposal of their time records \(charge 7\)"):
+        mill.erase(what="all")
+    told = [(one.hold, one.matter, one.is_lifted, one.reason) for one in list_holds(mill.workspace)]
+    assert told == [
+        (3, "charge 7", False, "charge 7"),
+        (1, "suit 12", True, "settled"),
+        (2, "audit of 2021", True, "over"),
+    ]
+
+
+def test_a_hold_lifted_before_holds_were_lifted_one_by_one_stands_no_more(mill: Mill) -> None:
+    lived(mill)
+    said: dict[str, Any] = {"person": "P1002", "author": "Ada", "made_at": 1, "lifts": None}
+    with mill.workspace.store.writing() as conn:
+        for reason, is_lifted in (("suit 12", False), ("over", True), ("suit 13", False)):
+            add_hold(conn, is_lifted=is_lifted, reason=reason, **said)
+    told = [(one.matter, one.is_lifted, one.reason) for one in list_holds(mill.workspace)]
+    assert told == [("suit 13", False, "suit 13"), ("suit 12", True, "over")]
 
 
 def test_a_hold_placed_after_the_look_stops_the_erasure(mill: Mill, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -87,39 +87,61 @@ def test_the_person_signs_on_the_phone_and_is_enrolled(mill: Served, browser: Br
     expect(page.get_by_label("Your name, as your signature")).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.get_by_label("Your name, as your signature").fill("Bram Ostler")
-    page.get_by_label("To agree: the code on your sheet").fill(code_on_sheet("P2"))
+    page.get_by_label("To agree: the code on your sheet").fill(code_on_sheet(mill, "P2"))
+    page.get_by_label("Supervisor at the reader").fill("Sol Vane")
     page.get_by_role("button", name="I agree", exact=True).tap()
     expect(page.get_by_role("button", name="3", exact=True)).to_be_visible()
     with mill.workspace.store.reading() as conn:
         row = frames.consent_decisions(conn).sort("decision").row(-1, named=True)
     assert (row["person"], row["action"], row["how"], row["language"]) == ("P2", "agree", "phone", "en")
     assert row["said_at"] == int(MILL_AS_OF.timestamp())
-    page.get_by_label("Supervisor at the reader").fill("Sol Vane")
+    assert row["stood_by"] == "Sol Vane"
+    expect(page.get_by_label("Supervisor at the reader")).to_have_value("Sol Vane")
     page.get_by_role("button", name="3", exact=True).tap()
     expect(page.locator("#line")).to_have_text("Everything is sent.")
     assert see_round(mill.workspace, NAME).states.filter(item=f"{NAME}-2")["result"].to_list() == ["enrolled"]
     context.close()
 
 
-def code_on_sheet(person: str) -> str:
-    return code_of(digest_of(example_policy()), person)
+def code_on_sheet(mill: Served, person: str) -> str:
+    with mill.workspace.store.reading() as conn:
+        [version] = frames.consent_policies(conn).rows(named=True)
+    return code_of(version["digest"], person, version["secret"])
 
 
 def signed(client: httpx.Client, form_token: Token, **more: str) -> httpx.Response:
     said = {"read": f"{NAME}-2", "said": "agree", "signature": "Bram Ostler", "form_token": form_token(client)}
+    said["stood_by"] = "Sol Vane"
     return client.post(PLACE, data={**said, "policy": policy_read(client, f"{NAME}-2"), **more})
 
 
-def test_any_typed_name_is_no_signature(at_mill: httpx.Client, form_token: Token) -> None:
-    other = signed(at_mill, form_token, signature="Joss Fenn", code=code_on_sheet("P2"))
+def test_any_typed_name_is_no_signature(mill: Served, at_mill: httpx.Client, form_token: Token) -> None:
+    other = signed(at_mill, form_token, signature="Joss Fenn", code=code_on_sheet(mill, "P2"))
     assert (other.status_code, "not the name on the roster" in other.text) == (409, True)
 
 
 @pytest.mark.parametrize("keyed", ["", "P4", "7K2M-QX4T-9RBD"])
-def test_a_release_takes_a_code_that_the_person_was_given(at_mill: httpx.Client, form_token: Token, keyed: str) -> None:
-    refused = signed(at_mill, form_token, code=code_on_sheet(keyed) if keyed == "P4" else keyed)
+def test_a_release_takes_a_code_that_the_person_was_given(
+    mill: Served, at_mill: httpx.Client, form_token: Token, keyed: str
+) -> None:
+    refused = signed(at_mill, form_token, code=code_on_sheet(mill, keyed) if keyed == "P4" else keyed)
     assert refused.status_code == 409
     assert "his is no code that Bram Ostler was given" in refused.text
+
+
+def test_a_code_that_is_worked_out_from_the_policy_and_the_person_is_none(
+    at_mill: httpx.Client, form_token: Token
+) -> None:
+    refused = signed(at_mill, form_token, code=code_of(digest_of(example_policy()), "P2", ""))
+    assert (refused.status_code, "his is no code that Bram Ostler was given" in refused.text) == (409, True)
+
+
+@pytest.mark.parametrize("stood_by", ["", "Ostler, Bram"])
+def test_somebody_else_stands_by_when_a_release_is_signed(
+    mill: Served, at_mill: httpx.Client, form_token: Token, stood_by: str
+) -> None:
+    refused = signed(at_mill, form_token, code=code_on_sheet(mill, "P2"), stood_by=stood_by)
+    assert (refused.status_code, "signed beside somebody else" in refused.text) == (409, True)
 
 
 def policy_read(at_mill: httpx.Client, item: str) -> str:

@@ -28,20 +28,29 @@ def command() -> None:
 @as_json
 @click.pass_context
 def place(ctx: click.Context, person: str, author: str | None, reason: str, as_of: str | None, as_json: bool) -> None:
-    """Place a hold on the time records of PERSON: they are not erased before it is lifted."""
-    _decide(ctx, person, author, reason, as_of, is_lifted=False, as_json=as_json)
+    """Place a hold on the time records of PERSON for one matter: they are not erased before it is lifted."""
+    _decide(ctx, person, author, reason, as_of, None, is_lifted=False, as_json=as_json)
 
 
 @command.command()
 @click.argument("person")
+@click.option("--hold", type=click.IntRange(1, 2**53 - 1), metavar="N", help="Which, where several stand; list says.")
 @author
 @reason
 @as_of
 @as_json
 @click.pass_context
-def lift(ctx: click.Context, person: str, author: str | None, reason: str, as_of: str | None, as_json: bool) -> None:
-    """Lift the hold on the time records of PERSON."""
-    _decide(ctx, person, author, reason, as_of, is_lifted=True, as_json=as_json)
+def lift(
+    ctx: click.Context,
+    person: str,
+    hold: int | None,
+    author: str | None,
+    reason: str,
+    as_of: str | None,
+    as_json: bool,
+) -> None:
+    """Lift a hold on the time records of PERSON; others that stand go on."""
+    _decide(ctx, person, author, reason, as_of, hold, is_lifted=True, as_json=as_json)
 
 
 @command.command("list")
@@ -56,18 +65,21 @@ def list_them(ctx: click.Context, as_json: bool) -> None:
         print_json(found)
         return
     print_table(
-        ("Person", "Name", "Stands", "By", "When", "Why"),
+        ("Hold", "Person", "Name", "For", "Stands", "By", "When", "Why"),
         (
             (
+                one.hold,
                 one.person,
                 one.name,
+                one.matter,
                 "lifted" if one.is_lifted else "held",
                 one.author,
                 as_zoned_moment(one.made_at, "UTC"),
-                one.reason,
+                one.reason if one.is_lifted else "",
             )
             for one in found
         ),
+        right=(0,),
     )
 
 
@@ -77,19 +89,20 @@ def _decide(
     author: str | None,
     reason: str,
     as_of: str | None,
+    hold: int | None,
     *,
     is_lifted: bool,
     as_json: bool,
 ) -> None:
     from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold
 
-    made = decide_hold(
-        workspace_asked(ctx), person, is_lifted=is_lifted, author=author or "", reason=reason, as_of=now_or(as_of)
-    )
+    workspace, by = workspace_asked(ctx), author or ""
+    made = decide_hold(workspace, person, is_lifted=is_lifted, author=by, reason=reason, as_of=now_or(as_of), hold=hold)
     if as_json:
         print_json(made)
         return
     done = "lifted" if is_lifted else "placed"
-    click.echo(f"Hold {done} on the time records of {made.name} ({made.person}) by {made.author}: {made.reason}")
+    what = f"Hold {made.hold} {done} on the time records of {made.name} ({made.person})"
+    click.echo(f"{what} by {made.author}: {made.reason}")
     if not is_lifted:
         click.echo(HOLDS_NO_HAND)

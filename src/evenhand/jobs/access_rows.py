@@ -66,7 +66,7 @@ OWN = frozenset(
     ("person", "phone", "address", "department", "site", "reader", "place", "rule", "digest", "form", "hours", "plan")
 )
 """Texts that are the person's own, or name no person."""
-ANOTHER = frozenset(("holder", "stands", "supervisor"))
+ANOTHER = frozenset(("holder", "stands", "stood_by", "supervisor"))
 HIDDEN = frozenset(("person", "code"))
 """Who it is stands above; a code is a key, and is not told twice."""
 ORIGIN = Column("origin", "text", "The file, and the take, that it came with; empty where it was said in evenhand")

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 import polars as pl
 
-from evenhand.jobs.consent_versions import PolicyVersion, people_asked
+from evenhand.jobs.consent_versions import PolicyVersion, people_asked, sheet_secrets
 from evenhand.jobs.consents import consent_states
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.consent import code_of
@@ -92,7 +92,7 @@ def campaign_of(snapshot: Snapshot, version: PolicyVersion, on: date, states: Fr
     agreed_to = version.agreed_to(snapshot)
     people = people_asked(snapshot, version, on)
     shifts = _shifts(snapshot, on, people["person"].to_list())
-    rows = []
+    rows, secret = [], sheet_secrets(snapshot)[version.policy]
     for who in people.iter_rows(named=True):
         state = stands[who["person"]]
         said_no = state["kind"] in OTHER_WAY
@@ -101,7 +101,7 @@ def campaign_of(snapshot: Snapshot, version: PolicyVersion, on: date, states: Fr
             {
                 "answer": "said no" if said_no else "agreed" if has_agreed else "to ask",
                 "shift": shifts.get(who["person"]),
-                "code": code_of(version.digest, who["person"]),
+                "code": code_of(version.digest, who["person"], secret),
                 **{name: who[name] for name in ("person", "name", "site", "department")},
                 **{name: state[name] for name in ("kind", "said_on")},
                 "due_by": None if said_no or has_agreed else version.renew_by,

@@ -10,7 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.consent_foreseen import NUMBER_ALONE, ConsentAsked, ConsentForeseen, foresee_consent
-from evenhand.jobs.consent_versions import policy_versions
+from evenhand.jobs.consent_versions import policy_versions, sheet_secrets
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import code_of, read_code
@@ -36,9 +36,11 @@ def asked_by_code(
 ) -> list[ConsentAsked]:
     """Return what signed sheets say, by the codes on them; raises Refusal naming every code that is on no sheet."""
     known: dict[str, list[tuple[str, int]]] = {}
+    with_secrets = sheet_secrets(snapshot)
     for version in policy_versions(snapshot):
         for person in snapshot.people["person"]:
-            known.setdefault(code_of(version.digest, person), []).append((person, version.policy))
+            code = code_of(version.digest, person, with_secrets[version.policy])
+            known.setdefault(code, []).append((person, version.policy))
     sheets = {keyed: known.get(read_code(keyed) or "", []) for keyed in codes}
     bad = [keyed for keyed, found in sheets.items() if len(found) != 1]
     if bad:

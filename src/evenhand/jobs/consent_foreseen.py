@@ -34,7 +34,8 @@ KINDS = {
 class ConsentAsked:
     """What is to be recorded of a person; `said_on` is today where it is not given, `said_at` where it is known.
 
-    A `take_back` names the row that was recorded by mistake and the reason; nothing else asks for one.
+    A `take_back` names the row that was recorded by mistake and the reason; nothing else asks for one. `stood_by` is
+    the supervisor beside whom it was signed at a reader.
     """
 
     action: str
@@ -48,6 +49,7 @@ class ConsentAsked:
     other_way: str | None = None
     takes_back: int | None = None
     reason: str | None = None
+    stood_by: str | None = None
 
 
 @dataclass(frozen=True)
@@ -137,6 +139,7 @@ def _row(
         "author": as_line(asked.author),
         "reason": as_line(asked.reason or "") or None,
         "made_at": int(as_of.timestamp()),
+        "stood_by": as_line(asked.stood_by or "") or None,
     }
 
 
@@ -194,8 +197,8 @@ def _follows(snapshot: Snapshot, who: dict[str, Any], stood: dict[str, Any], sta
         found.append("They clock another way, such as by the number alone; punctuality is judged alike.")
         if there:
             found.append(
-                f"{number} is listed at {listed(there)}: it comes off with the next round (Readers lists the steps, "
-                "`evenhand enrol plan` makes the round). Keep the proof."
+                f"{number} is listed at {listed(there)}: it is to come off (Readers lists the steps; `evenhand enrol "
+                "plan` makes a round, and says whom it leaves out and why). Keep the proof."
             )
     if stands["kind"] not in IN_FORCE and (stands["is_required"] or stands["kind"] in OTHER_WAY):
         rounds = waits["round"].unique().sort().to_list()

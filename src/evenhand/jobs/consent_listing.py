@@ -210,4 +210,5 @@ def _says(row: dict[str, Any]) -> str:
 
 def _how(row: dict[str, Any]) -> str:
     by = {"paper": "on paper", "phone": "at the reader, by their own hand", "desk": "at the desk"}[row["how"]]
-    return f"{by}, recorded by {row['author']}"
+    beside = f" beside {row['stood_by']}" if row["stood_by"] else ""
+    return f"{by}{beside}, recorded by {row['author']}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 from dataclasses import dataclass
 from datetime import date, datetime
 from importlib import resources
@@ -130,6 +131,7 @@ def add_policy(workspace: Workspace, asked: PolicyAsked, *, as_of: datetime) -> 
                 "renew_by": None if asked.renew_by is None else asked.renew_by.isoformat(),
                 "author": asked.author.strip(),
                 "made_at": int(as_of.timestamp()),
+                "secret": secrets.token_hex(32),
             }
             policy = decisions.add_row(conn, "consent_policies", row)
     return policy_of(consents_now(workspace, as_of), policy)

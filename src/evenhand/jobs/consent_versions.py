@@ -28,6 +28,7 @@ __all__ = [
     "policy_asked",
     "policy_of",
     "policy_versions",
+    "sheet_secrets",
 ]
 
 
@@ -102,6 +103,11 @@ def policy_versions(snapshot: OnFile) -> list[PolicyVersion]:
         kept = {name: row[name] for name in ("policy", "in_force_from", "renew_by", "digest", "author", "made_at")}
         found.append(PolicyVersion(version=version, file=file, text=row["text"], **kept))
     return found
+
+
+def sheet_secrets(snapshot: OnFile) -> dict[int, str]:
+    """Return what the codes on each version's sheets are made with (`code_of`); '' for versions of before."""
+    return {policy: secret or "" for policy, secret in snapshot.consent_policies.select("policy", "secret").iter_rows()}
 
 
 @lru_cache(maxsize=64)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hmac
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -11,7 +12,13 @@ import polars as pl
 
 from evenhand.jobs.consent import record_consents
 from evenhand.jobs.consent_foreseen import ConsentAsked
-from evenhand.jobs.consent_versions import ConsentsOnFile, PolicyVersion, consents_on_file, policy_asked
+from evenhand.jobs.consent_versions import (
+    ConsentsOnFile,
+    PolicyVersion,
+    consents_on_file,
+    policy_asked,
+    sheet_secrets,
+)
 from evenhand.jobs.consents import consent_states, withheld
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.statement_codes import find_code
@@ -31,12 +38,16 @@ class NotTheirs(Refusal):
 
 @dataclass(frozen=True)
 class PolicyToRead:
-    """What one person reads before their turn: the version in force at their site, in a language."""
+    """What one person reads before their turn: the version in force at their site, in a language.
+
+    `secret` is what the codes on its sheets are made with; '' where they were printed before codes had one.
+    """
 
     person: str
     name: str
     version: PolicyVersion
     words: PolicyWords
+    secret: str
 
 
 def unreleased_items(workspace: Workspace, states: Frame, *, as_of: datetime) -> dict[str, str]:
@@ -99,14 +110,16 @@ def policy_to_read(workspace: Workspace, states: Frame, item: str, language: str
             "`evenhand consent policy add` adds one."
         )
     name = who[0]["name"] or who[0]["person"]
-    return PolicyToRead(who[0]["person"], name, version, version.file.spoken(language))
+    secret = sheet_secrets(on_file)[version.policy]
+    return PolicyToRead(who[0]["person"], name, version, version.file.spoken(language), secret)
 
 
 def _is_their_code(workspace: Workspace, read: PolicyToRead, keyed: str, as_of: datetime) -> bool:
     code = read_code(keyed)
     if code is None:
         return False
-    if code == read_code(code_of(read.version.digest, read.person)):
+    on_sheet = read_code(code_of(read.version.digest, read.person, read.secret))
+    if read.secret and on_sheet is not None and hmac.compare_digest(code, on_sheet):
         return True
     try:
         return find_code(workspace, keyed, as_of=as_of).person == read.person
@@ -121,15 +134,16 @@ def sign_at_reader(
     action: str,
     signature: str,
     code: str = "",
+    stood_by: str = "",
     *,
     as_of: datetime,
 ) -> None:
-    """Record what a person says by their own hand, under the name they signed with.
+    """Record what a person says by their own hand, under the name they signed with, and who stood by.
 
-    A release takes their own name and a `code` that they were given: on their sheet of this version, or on a statement
-    of their hours. Saying no takes the name alone. Raises Refusal for another's name, and NotTheirs for a code that is
-    none of theirs. Source: in Illinois an electronic signature is a written release since 2 August 2024, Public Act
-    103-0769.
+    A release takes their own name, a `code` that they were given, on their sheet of this version or on a statement of
+    their hours, and the supervisor who `stood_by`. Saying no takes the name alone. Raises Refusal for another name, or
+    where nobody else stood by, and NotTheirs for a code that is none of theirs. Source: in Illinois an electronic signature
+    is a written release since 2 August 2024, Public Act 103-0769.
     """
     if action not in ("agree", "refuse", "other_way"):
         raise Refusal(f'"{action}" is nothing that is signed; press one of the buttons.')
@@ -138,7 +152,17 @@ def sign_at_reader(
             "this is not the name on the roster; nothing was kept: go back, and write the first and the last name of "
             f"{read.name}, or have the roster put right."
         )
+    if action == "agree" and (not stood_by.strip() or is_name_of(stood_by, read.name)):
+        raise Refusal(
+            "a release at a reader is signed beside somebody else, who sees who signs; nothing was kept: go back, and "
+            "have the supervisor who stands there write their name."
+        )
     if action == "agree" and not _is_their_code(workspace, read, code, as_of):
+        if not read.secret:
+            raise NotTheirs(
+                "codes on sheets of this version can be worked out, and do not count here; nothing was kept: key the "
+                f"one on the last statement of hours of {read.name}, or have the sheet signed on paper."
+            )
         raise NotTheirs(
             f"this is no code that {read.name} was given; nothing was kept: key the one on their sheet or on their "
             "last statement of hours, or have the sheet signed on paper."
@@ -151,5 +175,6 @@ def sign_at_reader(
         policy=read.version.policy,
         said_at=int(as_of.timestamp()),
         language=read.words.language,
+        stood_by=stood_by,
     )
     record_consents(workspace, snapshot, [asked], as_of=as_of)

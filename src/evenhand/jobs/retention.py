@@ -11,6 +11,7 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.enrolment.rounds import round_states
 from evenhand.jobs.consents import consent_states
+from evenhand.jobs.holds import standing_holds
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.records import retention
 from evenhand.records.retention import Lapse, Law, Term
@@ -178,9 +179,9 @@ class Clocked:
 
     @cached_property
     def held(self) -> dict[str, str]:
-        """Return whose records are under a legal hold, with the reason."""
-        last = self.of.holds.sort("hold").unique("person", keep="last")
-        return dict(last.filter(~pl.col("is_lifted")).select("person", "reason").iter_rows())
+        """Return whose records are under legal holds, with their matters."""
+        by = standing_holds(self.of.holds).group_by("person", maintain_order=True)
+        return dict(by.agg(pl.col("reason").str.join("; ")).iter_rows())
 
 
 def _listed(of: Snapshot) -> Frame:

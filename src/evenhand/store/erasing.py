@@ -234,9 +234,12 @@ def _punches_of(conn: sa.Connection, take: int, traces: Traces) -> Counter[str]:
     return Counter({"punches": len(lines)})
 
 
-def add_hold(conn: sa.Connection, *, person: str, is_lifted: bool, author: str, reason: str, made_at: int) -> int:
-    """Add that a hold is placed on somebody's time records, or lifted (HOLDS); returns its number."""
-    values = {"person": person, "is_lifted": int(is_lifted), "author": author, "reason": reason, "made_at": made_at}
+def add_hold(
+    conn: sa.Connection, *, person: str, is_lifted: bool, author: str, reason: str, made_at: int, lifts: int | None
+) -> int:
+    """Add that a hold is placed on somebody's time records, or one is lifted (HOLDS); returns the row's number."""
+    said = {"person": person, "author": author, "reason": reason, "made_at": made_at}
+    values = said | {"is_lifted": int(is_lifted), "lifts": lifts}
     return add_row(conn, "holds", values)
 
 

@@ -43,6 +43,9 @@ CONSENT_POLICIES = Table(
         Column("renew_by", "date", "The last day on which releases of earlier versions count; empty: they go on"),
         Column("author", "text", "Who added it", required=True),
         Column("made_at", "instant", "When it was added", required=True, unit=_INSTANT),
+        Column(
+            "secret", "text", "What the codes on its sheets are made with; empty in versions of before codes had one"
+        ),
     ),
     key=("policy",),
 )
@@ -64,6 +67,7 @@ CONSENT_DECISIONS = Table(
         Column("author", "text", "Who recorded it", required=True),
         Column("reason", "text", "Why a row was recorded by mistake; empty otherwise"),
         Column("made_at", "instant", "When it was recorded", required=True, unit=_INSTANT),
+        Column("stood_by", "text", "The supervisor who stood by when it was signed at a reader"),
     ),
     key=("decision",),
 )
@@ -96,6 +100,7 @@ CONSENT_HISTORY = Table(
         Column("take", "count", "The taking of the file; empty for what was recorded here"),
         Column("author", "text", "Who recorded it here"),
         Column("made_at", "instant", "When it was recorded here", unit=_INSTANT),
+        Column("stood_by", "text", "The supervisor who stood by when it was signed at a reader"),
     ),
 )
 

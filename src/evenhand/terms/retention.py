@@ -10,7 +10,7 @@ _INSTANT = "s since 1970-01-01T00:00:00Z"
 
 HOLDS = Table(
     "holds",
-    "Legal holds on somebody's time records, placed or lifted; the last word on each person counts",
+    "Legal holds on somebody's time records, one for each matter, placed or lifted each by itself",
     (
         Column("hold", "count", "Running number", required=True),
         Column("person", "text", "Whose records", required=True),
@@ -18,6 +18,7 @@ HOLDS = Table(
         Column("author", "text", "Who decided", required=True),
         Column("reason", "text", "Why: the suit, charge or audit, or how it ended", required=True),
         Column("made_at", "instant", "When", required=True, unit=_INSTANT),
+        Column("lifts", "count", "Which hold is lifted; empty in rows of before, which lift all that stood"),
     ),
     key=("hold",),
 )

@@ -92,12 +92,15 @@ def test_a_leaver_goes_from_the_round_to_the_proof_and_is_erased(pages: Pages) -
 
 def test_a_hold_is_placed_and_lifted_and_says_that_it_keeps_no_hand(pages: Pages) -> None:
     placed = send(pages, "/leavers/P1002", "/leavers/P1002/hold", author="Ada", reason="charge 7")
-    assert "The hold is placed by Ada." in placed
+    assert "Hold 1 is placed by Ada." in placed
     assert "It does not by itself allow keeping a hand" in placed
-    assert "charge 7" in pages.get("/leavers")
-    assert "The hold is lifted by Ada." in send(
-        pages, "/leavers/P1002", "/leavers/P1002/hold", author="Ada", reason="over"
-    )
+    again = send(pages, "/leavers/P1002", "/leavers/P1002/hold", hold="", author="Ada", reason="audit 8")
+    assert "Legal holds stop their disposal: charge 7; audit 8." in again
+    assert "charge 7; audit 8" in pages.get("/leavers")
+    for number in ("1", "2"):
+        said = {"hold": number, "author": "Ada", "reason": "over"}
+        assert f"Hold {number} is lifted by Ada." in send(pages, "/leavers/P1002", "/leavers/P1002/hold", **said)
+    assert "Lift hold" not in pages.get("/leavers/P1002")
 
 
 def test_what_was_not_shown_is_not_erased(pages: Pages) -> None:

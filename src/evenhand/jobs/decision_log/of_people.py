@@ -5,6 +5,7 @@ from __future__ import annotations
 import polars as pl
 
 from evenhand.jobs.decision_log.columns import day_in_words, is_last, logged, taken_back
+from evenhand.jobs.holds import standing_holds
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 from evenhand.terms.suggestions import SUGGESTED
@@ -150,9 +151,13 @@ def holds(of: Snapshot) -> Frame:
         "hold",
         author=pl.col("author"),
         person=pl.col("person"),
-        says=pl.when(pl.col("is_lifted")).then(pl.lit("legal hold lifted")).otherwise(pl.lit("legal hold placed")),
+        says=pl.when(pl.col("lifts").is_not_null())
+        .then(pl.format("legal hold {} lifted", "lifts"))
+        .when("is_lifted")
+        .then(pl.lit("legal hold lifted"))
+        .otherwise(pl.format("legal hold {} placed", "hold")),
         reason=pl.col("reason"),
-        stands=is_last("person", number="hold"),
+        stands=pl.col("is_lifted") | pl.col("hold").is_in(standing_holds(of.holds)["hold"].to_list()),
     )
 
 

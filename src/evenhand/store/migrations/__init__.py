@@ -3,4 +3,4 @@
 The ledger seals rows as they stand: a column that is added must be empty where there are rows, which changes no seal.
 """
 
-HEAD = "0022"
+HEAD = "0023"

@@ -12,7 +12,7 @@ from evenhand.jobs.cutting import What
 from evenhand.jobs.erasable import Erasable
 from evenhand.jobs.erasure import erase
 from evenhand.jobs.foreseen_erasure import look_at_erasure
-from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold
+from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold, holds_of
 from evenhand.jobs.leavers import clocked_of, leaver_of, leavers_of
 from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.schedule import ALWAYS, PARTS, schedule_of
@@ -70,18 +70,34 @@ def plan_round(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def leaver(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person's whole way."""
     one = leaver_of(clocked_of(desk.reckoning), person)
-    return show(request, "pages/leavers/leaver.html", one=one, zone=desk.zone, says=view.STANDS, no_hand=HOLDS_NO_HAND)
+    return show(
+        request,
+        "pages/leavers/leaver.html",
+        one=one,
+        zone=desk.zone,
+        says=view.STANDS,
+        holds=holds_of(desk.reckoning.snapshot.holds, person),
+        no_hand=HOLDS_NO_HAND,
+    )
 
 
 @ROUTES.post("/leavers/{person:name}/hold")
 def hold(request: Request, desk: AtDesk, person: str, answers: Answers) -> Response:
-    """Place a hold on somebody's time records, or lift it."""
+    """Place a hold on somebody's time records, or lift the one whose number is sent."""
     author = answer(answers, "author", "say who decides")
     reason = answer(answers, "reason", "say why")
-    lifts = answers.get("hold") == "lift"
-    decide_hold(desk.workspace, person, is_lifted=lifts, author=author, reason=reason, as_of=desk.now())
+    lifts = answers.get("hold", "")
+    made = decide_hold(
+        desk.workspace,
+        person,
+        is_lifted=bool(lifts),
+        author=author,
+        reason=reason,
+        as_of=desk.now(),
+        hold=int(lifts) if lifts.isascii() and lifts.isdigit() and len(lifts) < 16 else None,
+    )
     request.state.session.author = author
-    request.state.session.notice = f"The hold is {'lifted' if lifts else 'placed'} by {author}."
+    request.state.session.notice = f"Hold {made.hold} is {'lifted' if lifts else 'placed'} by {author}."
     return RedirectResponse(f"/leavers/{in_path(person)}", 303)
 
 

@@ -179,6 +179,7 @@ def _to_read(request: Request, desk: Desk, seen: RoundSeen, reader: str, item: s
         language=language,
         languages=NAMES,
         say=say_in(language),
+        stood_by=request.state.session.author,
     )
 
 
@@ -196,12 +197,13 @@ def _sign(request: Request, desk: Desk, seen: RoundSeen, reader: str, answers: A
     if said == "agree" and not keeper.may_try(session):
         raise Refusal("too many codes were keyed wrong here; wait a quarter of an hour, or sign the sheet on paper.")
     try:
-        sign_at_reader(
-            desk.workspace, desk.reckoning.snapshot, read, said, signature, answers.get("code", ""), as_of=now
-        )
+        stood_by = answers.get("stood_by", "")
+        code = answers.get("code", "")
+        sign_at_reader(desk.workspace, desk.reckoning.snapshot, read, said, signature, code, stood_by, as_of=now)
     except NotTheirs:
         keeper.tried_wrong(session)
         raise
+    request.state.session.author = stood_by.strip() or request.state.session.author
     if said != "agree":
         done = view.said_no(item, secrets.token_hex(16), signature)
         record_now(desk.workspace, seen.header["round"], done, as_of=now, reader=reader)
