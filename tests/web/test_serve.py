@@ -153,7 +153,7 @@ def test_pages_served_as_of_another_time_show_everything_and_write_nothing(
     assert capsys.readouterr().out == ""
     before = head_now(workspace)
     with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
-        page = client.get("/leavers/P1")
+        page = client.get("/hand-off")
         token = page.text.split('name="form_token" value="')[1].split('"')[0]
         said = {"form_token": token, "author": "Ada", "reason": "suit 12"}
         held = client.post("/leavers/P1/hold", data=said)

@@ -142,8 +142,8 @@ def sign_at_reader(
 
     A release takes their own name, a `code` that they were given, on their sheet of this version or on a statement of
     their hours, and the supervisor who `stood_by`. Saying no takes the name alone. Raises Refusal for another name, or
-    where nobody else stood by, and NotTheirs for a code that is none of theirs. Source: in Illinois an electronic signature
-    is a written release since 2 August 2024, Public Act 103-0769.
+    where nobody else stood by, and NotTheirs for a code that is none of theirs. Source: in Illinois an electronic
+    signature is a written release since 2 August 2024, Public Act 103-0769.
     """
     if action not in ("agree", "refuse", "other_way"):
         raise Refusal(f'"{action}" is nothing that is signed; press one of the buttons.')
