@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import gzip
 import hashlib
 import json
@@ -12,6 +13,7 @@ import sys
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -216,7 +218,7 @@ def script(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The script of the documentation, as somebody copies it out."""
     path = tmp_path_factory.mktemp("script") / "check_proof.py"
     [text] = re.findall(r"```python\n(.*?)```", DOCS.read_text(encoding="utf-8"), re.DOTALL)
-    assert len(text.splitlines()) < 35
+    assert sum(bool(line) for line in text.splitlines()) < 35
     assert set(re.findall(r"import (.*)", text)) == {"hashlib, json, sys"}
     path.write_text(text, encoding="utf-8")
     return path
@@ -249,3 +251,36 @@ def test_the_script_of_the_documentation_checks_proofs(workspace: Workspace, scr
         proof.write_text(json.dumps(said | {"root": "0" * 64}))
         assert checked(script, proof, held)[0] == 1
         assert checked(script, proof, f"{old}: {'0' * 64}")[0] == 1
+
+
+def test_the_script_says_of_whatever_is_no_proof_that_it_is_not_proved(
+    workspace: Workspace, script: Path, tmp_path: Path
+) -> None:
+    hand_off(workspace, as_of=NOW, despite=True, author="Ada")
+    now, proof = ledger.head_now(workspace), tmp_path / "proof.json"
+    whole = json.loads(ledger.proof_of(workspace, 1)), json.loads(ledger.proof_since(workspace, 2))
+    heads = now.text, f"2:{whole[1]['old_root']}"
+    broken: list[tuple[str, str]] = [
+        (text, now.text) for text in ("", "{", "[]", "1", "null", '{"proves": "inclusion"}')
+    ]
+    for said, head in zip(whole, heads, strict=True):
+        proof.write_text(json.dumps(said))
+        assert checked(script, proof, head)[0] == 0
+        broken += [
+            (json.dumps({**said, name: value}), head)
+            for name in said
+            if name != "proves"
+            for value in (None, -1, 0, 99, "", [], "zz")
+        ]
+        broken += [(json.dumps({key: said[key] for key in said if key != name}), head) for name in said]
+        broken += [(json.dumps(said | {"path": said["path"][:at]}), head) for at in range(len(said["path"]))]
+        broken += [(json.dumps(said), other) for other in ("", ":", "2", "x:y", "2:2:2")]
+    is_proved: dict[str, Any] = {}
+    exec(compile(script.read_text().split("\ntry:")[0], "check_proof", "exec"), is_proved)
+    for text, head in broken[:8]:
+        proof.write_text(text)
+        assert checked(script, proof, head) == (1, "NOT proved\n"), text
+    for text, head in broken:
+        with contextlib.suppress(Exception):  # which the script tells as not proved
+            said = json.loads(text)
+            assert not is_proved["is_proved"](said, *head.replace(" ", "").split(":")), text

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 
 import httpx
 import pytest
 
+from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.signing import confirm_papers
 from evenhand.jobs.statement_codes import issue_code
+from evenhand.terms.records import Refusal
 from evenhand.web.doorkeeper import MOST_WRONG, WRONG_S, Doorkeeper, Visit
+from tests.jobs.asked import correct
 from tests.web.conftest import MILL_AS_OF, Served
 
 Token = Callable[[httpx.Client], str]
@@ -131,6 +136,41 @@ def test_a_person_disputes_a_line_at_the_reader(at_reader: httpx.Client, mill: S
     assert keyed(at_reader, code=code, **said).status_code == 303
     assert "You are answered by" in at_reader.get(READER).text
     assert "“I began at seven”" in at_mill.get("/signoff").text
+
+
+def test_what_cannot_be_kept_as_disputed_stays_written_where_it_is_mended(
+    at_reader: httpx.Client, mill: Served
+) -> None:
+    code = code_of(mill, "P1")
+    asked = keyed(at_reader, code=code, do="dispute", kind="punch", day="", says="I left at five")
+    assert (asked.status_code, "A punch is disputed of a day; say which. Nothing was kept yet." in asked.text) == (
+        409,
+        True,
+    )
+    for still in (f'name="code" value="{code}"', 'value="punch" selected', 'value="I left at five"'):
+        assert still in asked.text
+    assert 'name="code" required' not in asked.text
+    astray = at_reader.get("/signoff/reader?day=1890-01-01").text
+    assert "Back to the round" not in astray
+    assert f'<a href="{READER}">Back to where you began</a>' in astray
+
+
+def test_hours_that_changed_since_the_statement_are_shown_and_told_and_confirmed_as_they_are_seen(
+    at_reader: httpx.Client, mill: Served
+) -> None:
+    code = code_of(mill, "P2")
+    for hour, way in ((12, "in"), (13, "out")):
+        at = datetime(2026, 3, 6, hour, tzinfo=UTC)
+        correct(
+            mill.workspace, CorrectionRequest("add", "P2", "Ada", "told so", at=at, direction=way), as_of=MILL_AS_OF
+        )
+    shown = keyed(at_reader, code=code, number="4102").text
+    assert "These hours have changed since your statement was printed." in shown
+    with pytest.raises(Refusal, match="no longer those on this statement, so nothing was confirmed"):
+        confirm_papers(mill.workspace, [code], author="Vera", as_of=MILL_AS_OF)
+    seen = re.search(r'name="seen" value="([0-9a-f]+)"', shown)
+    assert seen
+    assert keyed(at_reader, code=code, number="4102", do="confirm", seen=seen[1]).status_code == 303
 
 
 def test_the_page_at_a_reader_opens_nothing_else(at_reader: httpx.Client) -> None:

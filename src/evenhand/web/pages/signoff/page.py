@@ -175,27 +175,36 @@ def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response
         session.notice = f"Confirmed: {period}. Thank you."
         return RedirectResponse(AT_READER, 303)
     if answers.get("do") == "dispute":
-        made = open_dispute(
-            desk.workspace,
-            reckoning,
-            found.person,
-            kind=answer(answers, "kind", "say what is wrong"),
-            says=answer(answers, "says", "say what it should say"),
-            day=_day_or_none(answers, "day"),
-            way="reader",
-            as_of=desk.now(),
-        )
+        try:
+            made = open_dispute(
+                desk.workspace,
+                reckoning,
+                found.person,
+                kind=answer(answers, "kind", "say what is wrong"),
+                says=answer(answers, "says", "say what it should say"),
+                day=_day_or_none(answers, "day"),
+                way="reader",
+                as_of=desk.now(),
+            )
+        except Refusal as refusal:  # with what was written and keyed still there
+            return _own(request, reckoning, found, answers, str(refusal))
         session.notice = f"Kept as dispute {made.dispute}. You are answered by {as_day(made.answer_by)}."
         return RedirectResponse(AT_READER, 303)
-    own = view.own_hours(reckoning, found)
+    return _own(request, reckoning, found, answers)
+
+
+def _own(request: Request, reckoning: Reckoning, found: CodeFound, answers: Answers, why: str = "") -> Response:
+    """Show a person their own hours, and why what they disputed could not be kept as they said it."""
     return show(
         request,
         "pages/signoff/reader.html",
-        own=own,
+        status=409 if why else 200,
+        own=view.own_hours(reckoning, found),
         code=answers.get("code", ""),
         number=answers.get("number", ""),
-        says="",
+        says=why[:1].upper() + why[1:],
         kinds=DISPUTED_KINDS,
+        disputed={name: answers.get(name, "") for name in ("kind", "day", "says")},
     )
 
 
