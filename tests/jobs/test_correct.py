@@ -91,12 +91,11 @@ def test_a_time_is_the_one_on_the_wall_of_the_persons_site(tmp_path: Path) -> No
         ("ten past", '"ten past" is no time; write it as 2026-11-12T17:02.'),
         (
             "2026-03-08T02:30",
-            "2026-03-08 02:30:00 is skipped in America/New_York, where clocks were set forward; "
-            "give the time that was shown.",
+            "clocks in America/New_York skipped 02:30 on Sun 8 Mar 2026; give a time that they showed.",
         ),
         (
             "2026-11-01T01:30",
-            "2026-11-01 01:30:00 occurs twice in America/New_York, where clocks were set back; "
+            "clocks in America/New_York showed 01:30 twice on Sun 1 Nov 2026; "
             "write 2026-11-01T01:30-04:00 or 2026-11-01T01:30-05:00.",
         ),
     ],

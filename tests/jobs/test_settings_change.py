@@ -193,6 +193,24 @@ def test_a_file_that_changed_meanwhile_is_not_written_over(mill: Workspace) -> N
     assert "rounding_minutes = 0" in mill.settings_file.read_text()
 
 
+def test_what_follows_from_a_change_is_as_it_was_shown_or_nothing_is_written(mill: Workspace, tmp_path: Path) -> None:
+    now, after = read_file(mill), with_answers(mill, ("site", "Mill"), rounding_minutes="15")
+    seen = foresee_settings(mill, now, after, reckoned(mill)).seen
+    assert foresee_settings(mill, now, after, reckoned(mill)).seen == seen
+    more = tmp_path / "more.csv"
+    more.write_text(
+        "reader,number,time,direction\nGATE,4101,2026-03-03 07:53:00,in\nGATE,4101,2026-03-03 11:00:00,out\n"
+    )
+    take_files(mill, [more])
+    said = {"author": "R. Hale", "reason": "so", "as_of": AS_OF}
+    with pytest.raises(NotAsSeen):
+        change_settings(mill, now, after, seen=seen, reckoning=reckoned(mill), **said)
+    assert "rounding_minutes = 0" in mill.settings_file.read_text()
+    seen = foresee_settings(mill, now, after, reckoned(mill)).seen
+    assert change_settings(mill, now, after, seen=seen, reckoning=reckoned(mill), **said)
+    assert "rounding_minutes = 15" in mill.settings_file.read_text()
+
+
 def test_the_file_stays_as_it_was_where_the_change_cannot_be_stated(mill: Workspace) -> None:
     before = mill.settings_file.read_bytes()
     after = with_answers(mill, ("site", "Mill"), rounding_minutes="15")

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from evenhand.jobs import suggestions as job
 from evenhand.jobs.correct import correct
 from evenhand.jobs.correction_rows import CorrectionRequest
+from evenhand.jobs.decision_log import decision_log
 from evenhand.jobs.missing import as_csv, open_days
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.suggestions import (
@@ -24,8 +24,10 @@ from evenhand.jobs.suggestions import (
     suggest,
 )
 from evenhand.jobs.workspace import Workspace
+from evenhand.store import decisions
+from evenhand.store.database import Connection
 from evenhand.terms.records import Refusal, Unknown
-from tests.jobs.asked import civil_instant
+from tests.jobs.asked import civil_instant, find_today
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
@@ -86,22 +88,65 @@ def test_what_is_accepted_is_corrected_with_that_reason_and_closes_the_question(
         accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="again", as_of=NOW)
 
 
-def test_stopped_between_the_correction_and_its_answer_it_is_answered_on_repeat_and_corrected_once(
+def test_the_correction_and_its_answer_are_kept_together_or_neither_is(
     workspace: Workspace, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     one = said(workspace)
+    add_row = decisions.add_row
 
-    def stopped(*_: object, **__: object) -> None:
-        raise KeyboardInterrupt
+    def stopped(conn: Connection, table: str, values: Mapping[str, Any]) -> int:
+        if table == "suggestion_answers":
+            raise KeyboardInterrupt
+        return add_row(conn, table, values)
 
     with monkeypatch.context() as patched:
-        patched.setattr(job, "answer_suggestion", stopped)
+        patched.setattr(decisions, "add_row", stopped)
         with pytest.raises(KeyboardInterrupt):
             accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="as seen", as_of=NOW)
-    assert now(workspace).snapshot.corrections.height == 1
-    made_of = accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="as seen", as_of=NOW)
-    assert (made_of.state, made_of.correction) == ("accepted", 1)
-    assert now(workspace).snapshot.corrections.height == 1
+    assert now(workspace).snapshot.corrections.is_empty()
+    assert [each.state for each in list_suggestions(now(workspace).snapshot)] == ["open"]
+
+
+def test_what_somebody_else_answered_meanwhile_is_not_corrected(workspace: Workspace) -> None:
+    one, before = said(workspace), now(workspace)
+    answer_suggestion(workspace, before.snapshot, one.suggestion, "declined", reason="not so", author="Ben", as_of=NOW)
+    with pytest.raises(Refusal, match=f"suggestion {one.suggestion} was answered meanwhile; nothing was changed"):
+        accept_suggestion(workspace, before, one.suggestion, author="Ada", reason="as seen", as_of=NOW)
+    assert now(workspace).snapshot.corrections.is_empty()
+
+
+def test_it_waits_again_where_its_correction_is_taken_back_and_not_where_that_was_changed(
+    workspace: Workspace,
+) -> None:
+    one = said(workspace)
+
+    def accept() -> int:
+        took = accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="seen", as_of=NOW)
+        assert took.correction is not None
+        return took.correction
+
+    def about(action: str, correction: int, **more: Any) -> int:
+        asked = CorrectionRequest(action, one.person, "Ada", "looked again", correction=correction, **more)
+        return correct(workspace, now(workspace), asked, as_of=NOW).number
+
+    def state() -> str:
+        (each,) = list_suggestions(now(workspace).snapshot, with_answered=True)
+        told = {number for f in find_today(workspace, NOW).findings for number in f.details.get("suggestions", [])}
+        assert (each.suggestion in told) == each.is_open
+        answers = [row for row in decision_log(now(workspace)).rows(named=True) if row["table"] == "suggestion_answers"]
+        assert any(row["stands"] for row in answers) != each.is_open
+        return each.state
+
+    back = about("withdraw", accept())
+    assert state() == "open"
+    about("withdraw", back)  # which puts the correction back
+    assert state() == "accepted"
+    about("change", 1, at=datetime.fromtimestamp(one.at or 0, UTC) + timedelta(minutes=5))
+    assert state() == "accepted"
+    about("withdraw", now(workspace).snapshot.last_correction)
+    assert state() == "open"
+    assert accept() == now(workspace).snapshot.last_correction
+    assert state() == "accepted"
 
 
 def test_a_punch_too_many_and_one_of_the_other_way_are_found_again_by_their_time(workspace: Workspace) -> None:

@@ -92,6 +92,22 @@ def test_one_session_cannot_sign_for_another(
     assert answer.status_code == 400
 
 
+def test_no_two_pages_hold_the_same_token_and_each_signs(
+    at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    first, second = form_token(at_mill), form_token(at_mill)
+    assert first != second
+    # not even half of it, which lengths of compressed pages could tell piece by piece
+    assert not {first[at : at + 8] for at in range(0, len(first), 8)} & {
+        second[at : at + 8] for at in range(0, len(second), 8)
+    }
+    half = len(first) // 2
+    for token in (first, second):  # an older page's form signs as well
+        assert at_mill.post("/settle", data={"form_token": token}).text.count("not from this session") == 0
+    for forged in (first[:half] + second[half:], first[:half], first[half:], "0" * len(first), "zz", ""):
+        assert "not from this session" in at_mill.post("/settle", data={"form_token": forged}).text
+
+
 def test_a_form_of_unusual_length_is_refused_before_it_is_read(at_mill: httpx.Client) -> None:
     assert at_mill.post("/settle", content=b"x" * 70_000).status_code == 413
     assert at_mill.post("/settle", content=iter([b"x"])).status_code == 411

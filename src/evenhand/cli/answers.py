@@ -36,6 +36,11 @@ OPTIONS = (
     click.option(
         "--word", "words", metavar="WORD=MEANING", multiple=True, help='What a word of the file stands for, "WEJ=in".'
     ),
+    click.option(
+        "--roster",
+        type=click.Choice(["whole", "part"]),
+        help="Whether a list of people is the whole roster, which whoever it leaves out is on no longer.",
+    ),
     click.option("--layout", metavar="FILE", type=click.Path(path_type=Path), help="Read by this written layout."),
 )
 
@@ -57,6 +62,7 @@ def answers_of(
     zeros: int | None,
     zone: str | None,
     words: tuple[str, ...] = (),
+    roster: str | None = None,
 ) -> Answers:
     """Return what was said of a file by its options."""
     from evenhand.jobs.seen import Answers
@@ -64,7 +70,7 @@ def answers_of(
     uses = dict(_parted("--map", "COLUMN=USE", "Pers.-Nr=person", text) for text in maps)
     meant = dict(_parted("--word", "WORD=MEANING", "WEJ=in", text) for text in words)
     plain = (table or "", reader or "", zone or "", dates or "")
-    return Answers(*plain, zeros, uses, frozenset(ignored), words=meant)
+    return Answers(*plain, zeros, uses, frozenset(ignored), words=meant, roster=roster or "")
 
 
 def _parted(option: str, form: str, example: str, text: str) -> tuple[str, str]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
 import polars as pl
 
@@ -29,8 +29,10 @@ from evenhand.jobs.sleep import sleep_misfits
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
+from evenhand.store.database import Connection
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.zones import check_reckoned, civil_date, instants_at
+from evenhand.terms.wall_clock import instant_shown
+from evenhand.terms.zones import check_reckoned, civil_date
 
 __all__ = [
     "CorrectionMade",
@@ -206,18 +208,11 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
         said = datetime.fromisoformat(text.strip())
     except ValueError as error:
         raise Refusal(f'"{text}" is no time; write it as 2026-11-12T17:02.') from error
-    check_reckoned(said.date())
     if said.tzinfo is not None:
+        check_reckoned(said.date())
         return said
     zone = snapshot.rules_of(snapshot.find_person(person)["site"]).zone
-    instants = instants_at(zone, said)
-    if not instants:
-        raise Refusal(f"{said} is skipped in {zone}, where clocks were set forward; give the time that was shown.")
-    if len(instants) > 1:
-        both = (datetime.fromtimestamp(instant, ZoneInfo(zone)) for instant in instants)
-        first, second = (at.isoformat("T", "minutes") for at in both)
-        raise Refusal(f"{said} occurs twice in {zone}, where clocks were set back; write {first} or {second}.")
-    return datetime.fromtimestamp(instants[0], ZoneInfo(zone))
+    return instant_shown(zone, said, ask="write {first} or {second}")
 
 
 def correct(
@@ -227,12 +222,14 @@ def correct(
     *,
     as_of: datetime,
     last_seen: int | None = None,
+    beside: Callable[[Connection, int], None] | None = None,
 ) -> CorrectionMade:
     """Make the correction and return what it did to time, not to pay; the punches themselves stay as they are.
 
     `last_seen` is the last correction that its preview knew of (`Snapshot.last_correction`), where that is not the
-    reckoning's. Raises Refusal where corrections made since then touch the same person and lie within the workweeks
-    that the preview spoke of, or change what it said.
+    reckoning's. What `beside` writes, given the number of the correction, is kept with it or neither is. Raises
+    Refusal where corrections made since then touch the same person and lie within the workweeks that the preview spoke
+    of, or change what it said.
     """
     seen = reckoning if last_seen is None else as_seen(reckoning, _named(reckoning, asked), last_seen)
     foreseen = _foresee(seen, asked, as_of, in_money=False)
@@ -253,6 +250,8 @@ def correct(
             if foreseen.preview != said:
                 refuse_corrected(seen.snapshot, who, newer)
         number = decisions.add_corrections(conn, rows)[-1]
+        if beside is not None:
+            beside(conn, number)
     return CorrectionMade(number, foreseen.preview, foreseen.after)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evenhand.jobs.foreseen import are_many
 from evenhand.jobs.take import Seen
 from evenhand.terms.words import counted, listed
 
@@ -9,8 +10,6 @@ __all__ = ["doubt_about"]
 
 MOST_REJECTED = 0.01
 """Up to a hundredth of the rows may be rejected, such as totals; more tell of another file (common practice)."""
-MOST_GONE = 0.1
-"""Up to a tenth of a list may be gone from it; more look like a list cut short (common practice, no source)."""
 LEAST_LIKELY = 0.5
 
 
@@ -35,10 +34,10 @@ def doubt_about(seen: Seen) -> str:
     if seen.refused > MOST_REJECTED * seen.read:
         why = f": {seen.refusals[0].reason}" if seen.refusals else "."
         return f"{seen.refused:,} of its {counted(seen.read, 'row')} would be rejected{why}"
-    if changes.left_out:
+    if changes.left_out and not proposal.layout.roster:
         left_out = counted(changes.left_out, "person", "people")
         return f"It leaves out {left_out}, more than half of those listed; it may be a part, or another roster."
     before = changes.gone + changes.changed + changes.known
-    if changes.gone > max(1, MOST_GONE * before):
+    if are_many(changes.gone, before):
         return f"It no longer lists {changes.gone:,} of the {before:,} that were listed; it may have been cut short."
     return ""

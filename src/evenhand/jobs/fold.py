@@ -193,6 +193,7 @@ class _Folding:
                 rows.frame,
                 rows.lines,
                 given=given_by(layout),
+                roster=layout.roster,
                 rejects=rows.rejects,
                 with_texts=self._texts,
             )

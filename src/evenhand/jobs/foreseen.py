@@ -10,20 +10,24 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.seen import MOST_NAMED, RowsChanged, as_read
+from evenhand.jobs.seen import MOST_NAMED, Choice, Question, RowsChanged, as_read
 from evenhand.layouts import Rows
 from evenhand.store import frames
-from evenhand.store.database import Store
-from evenhand.store.keyed import checked_against, stored_rows
+from evenhand.store.database import Connection, Store
+from evenhand.store.keyed import Checked, checked_against, stored_rows
 from evenhand.store.row_changes import RowChanges, compare_rows, missing_rows
 from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 from evenhand.terms.words import called, counted, listed
 
-__all__ = ["foresee"]
+__all__ = ["are_many", "ask_roster", "foresee"]
 
 NAMED = 6  # rows that a sentence names one by one
+MOST_GONE = 0.1
+"""Up to a tenth of a list may be gone from it unasked; more look like a list cut short (common practice, no source)."""
+MOST_AT_ONCE = 50
+"""Nor may more than so many, however long the list is (our own bound, no source)."""
 NOUNS = {
     "people": ("person", "people"),
     "readers": ("reader", "readers"),
@@ -43,36 +47,75 @@ class _Undone(Exception):  # noqa: N818  (no error: it ends a transaction that i
     """Ends the transaction in which punches are stored to see what becomes of them."""
 
 
-def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str, str]) -> tuple[RowsChanged, Frame]:
+def foresee(
+    store: Store, rows: Rows, given: Collection[str], zones: Mapping[str, str], roster: str = ""
+) -> tuple[RowsChanged, Frame]:
     """Return what storing the rows would change, and the rows that contradict others of the file (REJECTS).
 
     `given` names the columns that the file holds; about the others it says nothing. `zones` maps people to the zone in
-    which their times are told.
+    which their times are told. `roster` is what was said of a list of people, see `missing_rows`.
     """
     if rows.table.name == "punches":
         return _foresee_punches(store, rows, given), REJECTS.empty()
     with store.reading() as conn:
         names = dict(frames.people(conn).select("person", "name").rows())
-        people = stored_rows(conn, rows.table, rows.frame) if rows.table.name == "people" else rows.frame.clear()
-        checked = checked_against(rows.table, people, rows.frame, rows.lines)
-        before = stored_rows(conn, rows.table, checked.frame)
+        checked, before = _checked(conn, rows)
     is_whole = not rows.rejects.height and not checked.rejects.height
-    compared = compare_rows(rows.table, before, checked.frame, given, is_whole=is_whole)
+    compared = compare_rows(rows.table, before, checked.frame, given, is_whole=is_whole, roster=roster)
     compared = replace(compared, gone=compared.gone.sort(rows.table.key))
     known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
     wording = _Wording(rows.table, names, zones)
     told = wording.of(compared)
-    missing, is_part = missing_rows(rows.table, before, checked.frame, given)
+    missing = missing_rows(rows.table, before, checked.frame, given, roster)
+    if missing.is_part and missing.rows.height:
+        told.append(wording.left_out(missing.rows.sort(rows.table.key)))
     changes = RowsChanged(
         compared.added.height,
         compared.changed.height,
         compared.gone.height,
         known,
-        left_out=missing.height if is_part else 0,
+        left_out=missing.rows.height if missing.is_part else 0,
         says=tuple(one.sentence for one in told),
         in_full=tuple(one.rows if len(one.rows) > NAMED else () for one in told),
     )
     return changes, checked.rejects
+
+
+def _checked(conn: Connection, rows: Rows) -> tuple[Checked, Frame]:
+    """Return the rows of a keyed table as they would be kept, and those stored before that they may be about."""
+    people = stored_rows(conn, rows.table, rows.frame) if rows.table.name == "people" else rows.frame.clear()
+    checked = checked_against(rows.table, people, rows.frame, rows.lines)
+    return checked, stored_rows(conn, rows.table, checked.frame)
+
+
+def ask_roster(store: Store, file: str, rows: Rows, given: Collection[str]) -> Question | None:
+    """Return what has to be asked of a list of people that leaves out many of those on the roster, or None.
+
+    One that leaves out more than half of them is a part without being asked about.
+    """
+    if rows.table.name != "people" or rows.rejects.height:
+        return None
+    with store.reading() as conn:
+        checked, before = _checked(conn, rows)
+    missing = missing_rows(rows.table, before, checked.frame, given)
+    count = missing.rows.height
+    if missing.is_part or checked.rejects.height or not are_many(count, missing.listed):
+        return None
+    calls = [called(*row) for row in missing.rows.sort("name", "person").select("name", "person").iter_rows()]
+    return Question(
+        "roster",
+        f"{file}: it leaves out {count:,} of the {missing.listed:,} people listed before: {listed(calls, NAMED)}. "
+        "Is it the whole roster, or a part of it?",
+        (
+            Choice("part", "a part: whoever it leaves out stays on the roster as they are"),
+            Choice("whole", f"the whole roster: these {count:,} are on it no longer, and their numbers with them"),
+        ),
+    )
+
+
+def are_many(gone: int, listed_before: int) -> bool:
+    """Whether so many have gone from a list at once that somebody is asked before it is believed."""
+    return gone > max(1, min(MOST_GONE * listed_before, MOST_AT_ONCE))
 
 
 def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> RowsChanged:
@@ -140,6 +183,12 @@ class _Wording:
             gone = counted(compared.gone.height, one, many)
             told.append(_told(f"{gone} are no longer listed: ", compared.gone, self._subject))
         return told
+
+    def left_out(self, rows: Frame) -> _Told:
+        """Say whom a part of the roster leaves out."""
+        whom = counted(rows.height, "person", "people")
+        stays = "stays" if rows.height == 1 else "stay"
+        return _told(f"It is taken as a part of the roster; {whom} not in it {stays} listed: ", rows, self._subject)
 
     def _of_whom(self, new: str, rows: Frame) -> _Told:
         """Say which rows they are; of shifts, rates and the like whose, each person once."""

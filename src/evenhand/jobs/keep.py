@@ -123,7 +123,7 @@ def _is_edited(known: Known, one: Standing) -> bool:
         return False
     read_by = [Layout.from_toml(text, one.file) for text in (one.layout, one.first_layout)]
     # A reader's name that the layout does not hold came from the file's own, or from whoever took it.
-    return all(replace(now, reader=now.reader or layout.reader) != layout for layout in read_by)
+    return all(replace(now, reader=now.reader or layout.reader, roster=layout.roster) != layout for layout in read_by)
 
 
 def _keep(
@@ -132,6 +132,7 @@ def _keep(
     workspace = known.workspace
     is_new = workspace.sources.put(incoming.sha256, incoming.content)
     is_kept = rows.frame.height > 0 or layout_path.exists()
+    kept_layout = replace(layout, roster="")  # what was said of this one list holds of no other
     source = FileTaken(
         incoming.name,
         incoming.sha256,
@@ -153,6 +154,7 @@ def _keep(
             rows.frame,
             rows.lines,
             given=given_by(layout),
+            roster=layout.roster,
             rejects=rows.rejects,
             with_texts=partial(layouts.with_texts, incoming.file, layout),
             author=author,
@@ -161,7 +163,7 @@ def _keep(
             _refuse_said_before(workspace, incoming.sha256, layout, kept, rejects)
             if is_kept and not layout_path.exists():
                 make_folder(layout_path.parent)
-                beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
+                beside[layout_path] = write_beside(layout_path, kept_layout.to_toml().encode())
             if rejects.height:
                 path = refused_path(workspace, kept.take, incoming.name)
                 beside[path] = write_beside(path, csv_of_refused(rejects))
@@ -179,7 +181,7 @@ def _keep(
     for place, written in beside.items():
         written.replace(place)
     if layout_path in beside:
-        known.layouts.add(layout_path, layout)
+        known.layouts.add(layout_path, kept_layout)
     return receipt_of(workspace, incoming.name, layout_path if is_kept else None, rows, kept, rejects)
 
 
@@ -205,8 +207,9 @@ def _read_again(
     retake(workspace, take, "again", layout, author=author, reason="taken again by another layout", as_of=now)
     if not layout_path.exists():  # kept only now: no other file is to be read by what was refused here
         make_folder(layout_path.parent)
-        replace_file(layout_path, layout.to_toml().encode())
-        known.layouts.add(layout_path, layout)
+        kept_layout = replace(layout, roster="")
+        replace_file(layout_path, kept_layout.to_toml().encode())
+        known.layouts.add(layout_path, kept_layout)
     with workspace.store.reading() as conn:
         row = stored_take(conn, take)
         rejects = refused_rows(conn, take)

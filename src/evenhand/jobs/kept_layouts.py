@@ -29,7 +29,7 @@ def extends(layout: Layout, kept: Layout) -> bool:
     unset = {"date_order": "", "zone": "", "number_width": None}
     adds = all(getattr(kept, name) in (nothing, getattr(layout, name)) for name, nothing in unset.items())
     reads = all(layout.columns.get(name) == sources for name, sources in kept.columns.items())
-    free = {name: getattr(layout, name) for name in (*unset, "columns", "ignored", "header", "last_year")}
+    free = {name: getattr(layout, name) for name in (*unset, "columns", "ignored", "header", "last_year", "roster")}
     return adds and reads and replace(kept, **free) == layout
 
 
@@ -48,7 +48,7 @@ class KeptLayouts:
     def place_for(self, layout: Layout) -> Path:
         """Return where this very layout is kept, or else may be."""
         for path, kept in self._kept.items():
-            if kept == layout:
+            if replace(kept, roster="") == replace(layout, roster=""):  # which is each file's own
                 return path
         paths = (self.folder / f"{layout.table}-{place}.toml" for place in count(1))
         # another program may have kept one here since the folder was read

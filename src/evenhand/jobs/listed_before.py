@@ -1,8 +1,8 @@
 """Which cases were listed on an earlier day, so that Today can say what is new since and what is gone.
 
 Only what was truly looked at is kept: the list of the last day on which somebody looked, and of the day before that.
-Kept are digests under a key of the workspace's own, and of what is gone its kind alone, so that nobody's name or number
-stands there.
+Kept are digests under a key of the workspace's own, which stands in a file of its own, and of what is gone its kind
+alone: nobody's name or number stands there, nor can whoever has that file alone try which it would be.
 """
 
 from __future__ import annotations
@@ -23,7 +23,8 @@ from evenhand.store.replacing import replace_file
 
 __all__ = ["Changed", "compare_with_earlier"]
 
-FILE = "listed.json"
+FILE, KEY = "listed.json", "listed.key"
+KEY_BYTES = 32
 WRITING = Lock()
 """Several pages may be asked for at once, and write beside the file under one name."""
 
@@ -47,17 +48,18 @@ def compare_with_earlier(workspace: Workspace, today: Today) -> Changed:
     """
     if not today.has_charts:
         return Changed(None)
-    kept = _read(workspace)
-    secret = str(kept.get("secret") or secrets.token_hex(16))
-    lists: dict[str, dict[str, Any]] = dict(kept.get("lists", {}))
-    named = {_digest(secret, case.key): case for case in today.cases}
+    key = _key(workspace)
+    if key is None:
+        return Changed(None)
+    lists: dict[str, dict[str, Any]] = dict(_read(workspace).get("lists", {}))
+    named = {_digest(key, case.key): case for case in today.cases}
     period, day = today.period.first.isoformat(), today.day.isoformat()
     earlier = max((one for one in lists if one < day), default=None)
     if not workspace.store.only_looks and (not lists or day >= max(lists)):
         now = {"period": period, "cases": {digest: case.title for digest, case in named.items()}}
         if lists.get(day) != now:
             keeps = {one: lists[one] for one in (earlier,) if one is not None} | {day: now}
-            _write(workspace, {"secret": secret, "lists": keeps})
+            _write(workspace, {"lists": keeps})
     if earlier is None or lists[earlier]["period"] != period:
         return Changed(None)
     before: Mapping[str, str] = lists[earlier]["cases"]
@@ -66,8 +68,26 @@ def compare_with_earlier(workspace: Workspace, today: Today) -> Changed:
     return Changed(date.fromisoformat(earlier), new, tuple(gone.most_common()))
 
 
-def _digest(secret: str, key: str) -> str:
-    return hashlib.blake2b(key.encode(), key=bytes.fromhex(secret), digest_size=12).hexdigest()
+def _digest(secret: bytes, key: str) -> str:
+    return hashlib.blake2b(key.encode(), key=secret, digest_size=12).hexdigest()
+
+
+def _key(workspace: Workspace) -> bytes | None:
+    """Return the key of the digests, drawn where there is none yet; None where it can neither be read nor written."""
+    place = workspace.directory / KEY
+    with WRITING:
+        try:
+            if len(found := place.read_bytes()) >= KEY_BYTES:
+                return found[:KEY_BYTES]
+        except OSError:
+            pass  # it is the first time
+        drawn = secrets.token_bytes(KEY_BYTES)
+        try:
+            (workspace.directory / FILE).unlink(missing_ok=True)  # whose digests no key opens any longer
+            replace_file(place, drawn)
+        except OSError:
+            return None
+    return drawn
 
 
 def _read(workspace: Workspace) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import polars as pl
 
 from evenhand.jobs.fold import given_by
-from evenhand.jobs.foreseen import foresee
+from evenhand.jobs.foreseen import ask_roster, foresee
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.known import Known
 from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
@@ -39,15 +39,35 @@ class Understood:
 
 
 def understand(
-    known: Known, incoming: Incoming, answers: Answers, layout: Layout | None, progress: Progress | None = None
+    known: Known,
+    incoming: Incoming,
+    answers: Answers,
+    layout: Layout | None,
+    progress: Progress | None = None,
+    *,
+    of_take: Layout | None = None,
 ) -> Understood:
-    """Return how a file would be read, by a written `layout` where there is one, and its rows where nothing is open."""
+    """Return how a file would be read, by a written `layout` where there is one, and its rows where nothing is open.
+
+    `of_take` is the layout of the take that is to be read again so: it was said then whether it is the whole roster,
+    and what is stored now has later lists in it.
+    """
     proposal = Proposal(layout, ()) if layout else known.propose(incoming, answers)
     if proposal.questions:
         return Understood(incoming, answers, proposal, None)
     surroundings = known.surroundings()
     rows = surroundings.read(incoming.file, proposal.layout, progress)
-    doubt = unlikely(known.workspace.store, rows, surroundings.cells.numbers, known.today)
+    if rows.table.name == "people":
+        was = of_take or _layout_of(_taken_before(known, incoming, proposal.layout))
+        roster = answers.roster or (was or proposal.layout).roster
+        proposal = replace(proposal, layout=replace(proposal.layout, roster=roster))
+        question = None
+        if not roster and was is None:
+            question = ask_roster(known.workspace.store, incoming.name, rows, given_by(proposal.layout))
+        if question is not None:
+            return Understood(incoming, answers, replace(proposal, questions=(question,)), None)
+    roster = proposal.layout.roster
+    doubt = unlikely(known.workspace.store, rows, surroundings.cells.numbers, known.today, is_part=roster == "part")
     return Understood(incoming, answers, proposal, rows, doubt=doubt)
 
 
@@ -70,7 +90,7 @@ def as_seen(known: Known, understood: Understood) -> Seen:
     )
     if rows is None:
         return seen
-    if before and before.layout and Layout.from_toml(before.layout, before.file) != proposal.layout:
+    if before and _layout_of(before) not in (None, proposal.layout):
         again = (
             f"This content was taken before, as take {before.take}, by another layout; taking it by this one reads "
             f"that take again in its place. "
@@ -79,7 +99,9 @@ def as_seen(known: Known, understood: Understood) -> Seen:
         rejects = refused_rows(rows.rejects)
         notices = (again, *seen.notices, *rows.notices)
         return replace(seen, read=rows.read, refused=rows.rejects.height, refusals=rejects, notices=notices)
-    changes, conflicts = foresee(known.workspace.store, rows, given_by(proposal.layout), surroundings.person_zones)
+    changes, conflicts = foresee(
+        known.workspace.store, rows, given_by(proposal.layout), surroundings.person_zones, proposal.layout.roster
+    )
     rejects_all = pl.concat([rows.rejects, conflicts]).sort("line", maintain_order=True)
     return replace(
         seen,
@@ -89,6 +111,10 @@ def as_seen(known: Known, understood: Understood) -> Seen:
         changes=changes,
         notices=seen.notices + rows.notices,
     )
+
+
+def _layout_of(one: Standing | None) -> Layout | None:
+    return Layout.from_toml(one.layout, one.file) if one and one.layout else None
 
 
 def _taken_before(known: Known, incoming: Incoming, layout: Layout) -> Standing | None:

@@ -27,7 +27,7 @@ def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
     kept = read_layout(path)
     if _alike(kept, kept) != _alike(Layout.from_toml(was.layout_text, was.file), kept):
         return ""
-    mended = replace(layout, reader=kept.reader)
+    mended = replace(layout, reader=kept.reader, roster=kept.roster)
     if mended == kept:
         return ""
     # Held, since whoever takes a file sweeps what is half written in that folder.
@@ -70,4 +70,5 @@ def forget_layout(workspace: Workspace, back: TakeListed) -> str:
 
 def _alike(layout: Layout, kept: Layout) -> Layout:
     """Return a layout with the kept one's word on what each file may say for itself."""
-    return replace(layout, reader=kept.reader, date_order=layout.date_order if kept.date_order else "")
+    order = layout.date_order if kept.date_order else ""
+    return replace(layout, reader=kept.reader, date_order=order, roster=kept.roster)

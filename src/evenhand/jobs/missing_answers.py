@@ -6,7 +6,7 @@ import csv
 import io
 import re
 from collections.abc import Callable, Iterator, Mapping
-from datetime import UTC, date, datetime, time
+from datetime import date, datetime
 from itertools import permutations
 
 from evenhand.jobs.missing import ANSWERS, open_days
@@ -16,14 +16,14 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.layouts.forms.encoding import DAMAGED, is_workbook, to_utf8
 from evenhand.terms.csv_text import as_it_was
 from evenhand.terms.records import Refusal
-from evenhand.terms.zones import check_reckoned, instants_at
+from evenhand.terms.wall_clock import instant_shown, read_time
+from evenhand.terms.zones import check_reckoned
 
-__all__ = ["civil_answer", "take_answers"]
+__all__ = ["take_answers"]
 
 NEEDED = ("person", "day", *ANSWERS)
-TIMES = ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M:%S %p")
-HALF_OF_DAY = re.compile(r"\s*([AP])\.?\s?M\.?$")
 REWRITTEN = re.compile(r"(\d{1,4})[/.-](\d{1,2})[/.-](\d{1,4})")
+ASK = "say in words which of the two is meant"
 WAYS = {"": None, "in": "in", "out": "out"}
 
 
@@ -97,7 +97,7 @@ def _suggested(reckoning: Reckoning, row: Mapping[str, str], supervisor: str, au
         zone = reckoning.snapshot.rules_of(who["site"]).on(on).zone
         written = row["answer_day"]
         day = _day(written, "answer_day", lambda day: abs((day - on).days) <= 1) if written else on
-        at = civil_answer(zone, day, row["answer_time"])
+        at = instant_shown(zone, datetime.combine(day, read_time(row["answer_time"])), ask=ASK)
     action = "look" if at is None else "add"
     return Suggested(person, on, action, "file", at, way, row["answer_words"], supervisor, author)
 
@@ -130,23 +130,3 @@ def _readings(text: str) -> Iterator[date]:
                 yield check_reckoned(date(int(year), int(month), int(day)))
             except (ValueError, Refusal):
                 continue
-
-
-def civil_answer(zone: str, day: date, written: str, which: str = "") -> datetime:
-    """Return the instant of a time as the clock on the wall shows it; raises Refusal where it is none, or two.
-
-    `which` says whether the `first` or the `second` is meant where clocks showed the time twice.
-    """
-    plain = HALF_OF_DAY.sub(r" \1M", written.strip().upper())
-    for form in TIMES:
-        try:
-            clock: time = datetime.strptime(plain, form).time()
-        except ValueError:
-            continue
-        instants = instants_at(zone, datetime.combine(day, clock))
-        if not instants:
-            raise Refusal(f"clocks in {zone} skipped {written} on {day}; give a time that they showed.")
-        if len(instants) > 1 and which not in ("first", "second"):
-            raise Refusal(f"clocks in {zone} showed {written} twice on {day}; say in words which of the two is meant.")
-        return datetime.fromtimestamp(instants[-1] if which == "second" else instants[0], UTC)
-    raise Refusal(f'"{written}" is no time; write it as 16:30 or 4:30 PM.')

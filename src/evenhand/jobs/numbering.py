@@ -38,8 +38,6 @@ __all__ = [
 CLASHES = ("shared_number", "wrong_number", "lost_zeros", "too_long", "unknown_enrolment")
 """Findings of numbers that mean two people, or nobody, or that a reader cannot take."""
 MOST_AT_ONCE = 500
-A_PART = 1 / 3
-"""The share of the roster below which a file of people is plainly no roster: from a half on it is read as one."""
 
 
 @dataclass(frozen=True)
@@ -146,26 +144,16 @@ def propose(
     )
 
 
-def as_file(
-    workspace: Workspace, reckoning: Reckoning, proposed: Sequence[ProposedNumber], as_of: datetime
-) -> WaitingFile:
+def as_file(workspace: Workspace, proposed: Sequence[ProposedNumber], as_of: datetime) -> WaitingFile:
     """Keep the numbers of those who are on the roster as a file that waits on Files, to be looked at and taken.
 
-    So it stands beside every other file: with a preview, and to be taken back. Where it would name so many that it is
-    read as the roster, it names the others too, each with the number they have: whoever a roster does not name is taken
-    to be gone, and their number with them. Raises Refusal where it holds nobody.
+    So it stands beside every other file: with a preview, and to be taken back. It is a part of the roster and names
+    nobody else, so that whatever changes of others while it waits stays changed. Raises Refusal where it holds nobody.
     """
-    given = {one.person: one.number for one in proposed if one.person}
+    given = [(one.person, one.name, one.number) for one in proposed if one.person]
     if not given:
         raise Refusal("numbers for people who are to come stand in no file; give them with the roster that lists them.")
-    listed = reckoning.snapshot.listed.select("person", "name", "number")
-    is_part = len(given) < listed.height * A_PART
-    rows = [
-        (person, name, given.get(person, number))
-        for person, name, number in listed.iter_rows()
-        if person in given or not is_part
-    ]
-    text = as_csv(("person", "name", "number"), rows)
+    text = as_csv(("person", "name", "number"), given)
     return receive(workspace, f"numbers-{as_of.date().isoformat()}.csv", io.BytesIO(text.encode()))
 
 

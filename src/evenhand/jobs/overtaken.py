@@ -120,17 +120,16 @@ def refuse_withdrawn(made: Frame, row: Mapping[str, Any]) -> None:
 def refuse_both(made: Frame, row: Mapping[str, Any]) -> None:
     """Refuse a row that puts an added punch back which was changed, while the one in its place among `made` stands.
 
-    Both would count. A change is two rows made at once: one takes the punch back, the next adds it as it then was.
+    Both would count.
     """
     if row["action"] != "withdraw":
         return
     by_number = {one["correction"]: one for one in made.iter_rows(named=True)}
     back = by_number.get(row["withdraws"])
     taken_back, standing = reconcile.withdrawn_by(made), set(reconcile.standing(made)["correction"])
-    at_once = ("person", "author", "reason", "made_at")
     while back is not None and back["action"] == "withdraw":
-        instead = by_number.get(back["correction"] + 1)
-        if instead is None or instead["action"] != "add" or any(instead[name] != back[name] for name in at_once):
+        instead = reconcile.put_instead(by_number, back)
+        if instead is None or instead["action"] != "add":
             return
         if instead["correction"] in standing:
             raise Refusal(

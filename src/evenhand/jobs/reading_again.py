@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from evenhand.jobs.take import look_at
-from evenhand.jobs.takes import source_of
+from evenhand.jobs.take import Seen, look_at
+from evenhand.jobs.takes import layout_of, source_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Answers, Layout
 from evenhand.terms.records import Refusal
 
-__all__ = ["layout_for"]
+__all__ = ["layout_for", "look_again"]
+
+
+def look_again(workspace: Workspace, take: int, answers: Answers, written: Layout | None = None) -> Seen:
+    """Return the file of a take as it would be read now, given what is said about it; nothing is stored."""
+    return look_at(workspace, source_of(workspace, take), answers, layout=written, of_take=layout_of(workspace, take))
 
 
 def layout_for(workspace: Workspace, take: int, answers: Answers, written: Layout | None = None) -> Layout:
@@ -16,7 +21,7 @@ def layout_for(workspace: Workspace, take: int, answers: Answers, written: Layou
 
     Raises Refusal where that leaves a question open.
     """
-    seen = look_at(workspace, source_of(workspace, take), answers, layout=written)
+    seen = look_again(workspace, take, answers, written)
     if seen.proposal.questions:
         raise Refusal(seen.proposal.questions[0].asks)
     return seen.proposal.layout

@@ -74,7 +74,7 @@ def why_not_ready(seen: Seen) -> str:
     if proposal.offers:
         named = listed([one.header or f"column {one.position}" for one in proposal.offers])
         return f"Its layout leaves out what seems to be of use: {named}."
-    if changes.left_out:
+    if changes.left_out and not proposal.layout.roster:
         return f"It leaves out {counted(changes.left_out, 'person', 'people')}, more than half of those listed."
     if changes.changed or changes.gone:
         return f"It does more than add: {' '.join(changes.says)}"

@@ -86,8 +86,8 @@ class RowsChanged:
 
     `gone` counts rows of before that the file lists no longer, `known` those that are there already, of which
     `knows_more` are punches that the file tells more of. `left_out` counts people listed before whom a file does not
-    name that names less than half of them: it is taken for a part of the roster, and they stay listed. Where a
-    sentence of `says` names only the first of those it tells of, `in_full` has up to `MOST_NAMED` at its place.
+    name that is a part of the roster, as it was said to be or as it names less than half of them: they stay listed.
+    Where a sentence of `says` names only the first of those it tells of, `in_full` has up to `MOST_NAMED` at its place.
     """
 
     new: int

@@ -79,7 +79,8 @@ class DiffLine:
 class SettingsForeseen:
     """What a change of a file would do: its lines, and what follows for hours and pay; `problem` says why it cannot be.
 
-    `seen` names the file as it was looked at and the change, so that nothing else is written than what was shown.
+    `seen` names the file as it was looked at, the change, and what was shown to follow from it, so that nothing is
+    written that would do something else.
     """
 
     file: str
@@ -164,7 +165,6 @@ def foresee_settings(
     `reckoning` is of the settings as they are, None where they cannot be understood so that nothing follows from them.
     """
     lines = tuple(_diff(hide_passwords(before.text), hide_passwords(after)))
-    seen = hashlib.sha256(f"{before.digest}\0{after}".encode(errors="backslashreplace")).hexdigest()[:32]
     problem, effects = "", None
     try:
         settings, own = _understood(workspace, before.file, after, reckoning)
@@ -172,6 +172,8 @@ def foresee_settings(
             effects = compare_settings(reckoning, settings, own)
     except Refusal as refusal:
         problem = str(refusal)
+    shown = f"{before.digest}\0{after}\0{effects!r}"
+    seen = hashlib.sha256(shown.encode(errors="backslashreplace")).hexdigest()[:32]
     return SettingsForeseen(before.file, lines, problem, effects, seen)
 
 
@@ -189,8 +191,8 @@ def change_settings(
 ) -> int:
     """Write a file of settings, and return the number of the change.
 
-    Raises NotAsSeen, doing nothing, where the file or the change is not what was shown; Refusal where it is not
-    understood, where nothing changes, and where the store is to be another.
+    Raises NotAsSeen, doing nothing, where the file, the change or what it does is not what was shown; Refusal where it
+    is not understood, where nothing changes, and where the store is to be another.
     """
     author, reason = check_signed(author, reason)
     path = workspace.directory / before.file

@@ -14,15 +14,16 @@ from typing import Any
 import polars as pl
 
 from evenhand import reconcile
-from evenhand.jobs.correct import correct
+from evenhand.jobs.correct import CorrectionMade, correct
 from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
-from evenhand.records.standing import open_suggestions
+from evenhand.records.standing import open_suggestions, standing_answers
 from evenhand.records.supervising import supervisors_of
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
+from evenhand.terms.columns import Frame
 from evenhand.terms.lines import as_line
 from evenhand.terms.open_punches import say_suggested
 from evenhand.terms.records import Refusal, Unknown
@@ -36,6 +37,7 @@ __all__ = [
     "accept_suggestion",
     "answer_suggestion",
     "check_suggested",
+    "correct_as_suggested",
     "list_suggestions",
     "may_answer",
     "request_of",
@@ -83,7 +85,8 @@ class SuggestionListed:
 
 def list_suggestions(of: Snapshot, *, with_answered: bool = False) -> list[SuggestionListed]:
     """Return the suggestions that wait, the oldest day first; or all, those that were answered after them."""
-    last = {row["suggestion"]: row for row in of.suggestion_answers.sort("answer").iter_rows(named=True)}
+    stands = standing_answers(of.suggestion_answers, reconcile.undone(of.corrections))
+    last = {row["suggestion"]: row for row in stands.iter_rows(named=True)}
     every = [_listed(of, row, last.get(row["suggestion"])) for row in of.suggestions.iter_rows(named=True)]
     asked = [one for one in every if with_answered or one.is_open]
     return sorted(asked, key=lambda one: (not one.is_open, one.day, one.name, one.suggestion))
@@ -145,7 +148,7 @@ def suggest(
     rows = [_row(of, one, as_of) for one in asked]
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
-        waiting = open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn))
+        waiting = _waiting(conn)
         kept = {_said(row): row for row in waiting.iter_rows(named=True)}
         for row in rows:
             if _said(row) not in kept:
@@ -252,16 +255,37 @@ def accept_suggestion(
 ) -> SuggestionListed:
     """Make the correction that a suggestion asks for, and answer it with that.
 
-    Where the same correction stands already, as after a stop between the two, it is answered with that one. Raises
-    Refusal as `correct` does.
+    Where the same correction stands already, it is answered with that one. Raises Refusal as `correct` does.
     """
     one = waiting_suggestion(reckoning.snapshot, number)
     made = _standing(reckoning, one)
     if made is None:
-        made = correct(workspace, reckoning, request_of(reckoning, one, author, reason), as_of=as_of).number
+        asked = request_of(reckoning, one, author, reason)
+        made = correct_as_suggested(workspace, reckoning, one, asked, as_of=as_of).number
+        return _answered(one, "accepted", asked.reason, asked.author, made)
     return answer_suggestion(
         workspace, reckoning.snapshot, number, "accepted", reason=reason, author=author, correction=made, as_of=as_of
     )
+
+
+def correct_as_suggested(
+    workspace: Workspace,
+    reckoning: Reckoning,
+    one: SuggestionListed,
+    asked: CorrectionRequest,
+    *,
+    as_of: datetime,
+    last_seen: int | None = None,
+) -> CorrectionMade:
+    """Make the correction that is `asked` for and answer the suggestion with it, both or neither; see `correct`.
+
+    Raises Refusal as that does, and where the suggestion was answered meanwhile.
+    """
+
+    def answered(conn: Connection, made: int) -> None:
+        _add_answer(conn, one, "accepted", reason=asked.reason, author=asked.author, correction=made, as_of=as_of)
+
+    return correct(workspace, reckoning, asked, as_of=as_of, last_seen=last_seen, beside=answered)
 
 
 def _standing(reckoning: Reckoning, one: SuggestionListed) -> int | None:
@@ -309,17 +333,43 @@ def answer_suggestion(
     one = waiting_suggestion(of, number)
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
-        if correction is not None and _whose_standing(conn, correction) != one.person:
-            raise Refusal(f"no correction {correction} of {one.name} stands; the suggestion was not answered.")
-        if number not in open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn))["suggestion"]:
-            raise Refusal(f"suggestion {number} was answered meanwhile; it was not answered again.")
-        values = {
-            "suggestion": number,
-            "outcome": outcome,
-            "correction": correction,
-            "reason": reason,
-            "author": author.strip(),
-            "made_at": int(as_of.timestamp()),
-        }
-        decisions.add_row(conn, "suggestion_answers", values)
+        _add_answer(conn, one, outcome, reason=reason, author=author, correction=correction, as_of=as_of)
+    return _answered(one, outcome, reason, author, correction)
+
+
+def _waiting(conn: Connection) -> Frame:
+    """Return the suggestions (SUGGESTIONS) that wait, as of this transaction."""
+    undone = reconcile.undone(frames.corrections(conn))
+    return open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn), undone)
+
+
+def _add_answer(
+    conn: Connection,
+    one: SuggestionListed,
+    outcome: str,
+    *,
+    reason: str,
+    author: str,
+    correction: int | None,
+    as_of: datetime,
+) -> None:
+    """Keep what became of a suggestion; raises Refusal where it waits no longer, or no such correction stands."""
+    if correction is not None and _whose_standing(conn, correction) != one.person:
+        raise Refusal(f"no correction {correction} of {one.name} stands; the suggestion was not answered.")
+    if one.suggestion not in _waiting(conn)["suggestion"]:
+        raise Refusal(f"suggestion {one.suggestion} was answered meanwhile; nothing was changed.")
+    values = {
+        "suggestion": one.suggestion,
+        "outcome": outcome,
+        "correction": correction,
+        "reason": reason,
+        "author": author.strip(),
+        "made_at": int(as_of.timestamp()),
+    }
+    decisions.add_row(conn, "suggestion_answers", values)
+
+
+def _answered(
+    one: SuggestionListed, outcome: str, reason: str, author: str, correction: int | None
+) -> SuggestionListed:
     return replace(one, state=outcome, answered_by=author.strip(), reason=reason, correction=correction)

@@ -50,15 +50,17 @@ def look_at(
     *,
     layout: Layout | None = None,
     today: date | None = None,
+    of_take: Layout | None = None,
 ) -> Seen:
     """Return a file as it would be taken, with what is open and what it would change; nothing is stored.
 
     `answers` is what a person has said about it, `layout` one written for it; no log is believed to tell of a day after
-    `today`. Raises Refusal where it holds no table of rows, and where the answers cannot be followed.
+    `today`, and `of_take` is the layout of the take that it is to be read again as. Raises Refusal where it holds no
+    table of rows, and where the answers cannot be followed.
     """
     known = Known(workspace, today)
     incoming = file if isinstance(file, Incoming) else read_incoming(Path(file))
-    return as_seen(known, understand(known, incoming, answers, layout))
+    return as_seen(known, understand(known, incoming, answers, layout, of_take=of_take))
 
 
 def look_at_files(
@@ -148,7 +150,9 @@ def _take(
     if layout is None and said_nothing and (receipt := taken_before(known, incoming, answers.table)) is not None:
         return receipt
     understood = understand(known, incoming, answers, layout, progress)
-    while confirm and (understood.doubt or (layout is None and _is_to_be_seen(understood.proposal))):
+    while confirm and (
+        understood.doubt or understood.proposal.questions or (layout is None and _is_to_be_seen(understood.proposal))
+    ):
         answer = confirm(as_seen(known, understood))
         if answer is True:
             break
@@ -173,8 +177,9 @@ def _take(
     if kept_as and not proposal.kept and receipt.rejected < receipt.read:
         # Held, else what is half written is swept by whoever takes a file.
         with known.workspace.sources.held(), refusing(str(known.layouts.folder)):
-            replace_file(kept_as, proposal.layout.to_toml().encode())
-        known.layouts.add(kept_as, proposal.layout)
+            extended = replace(proposal.layout, roster=known.layouts.by_name[kept].roster)
+            replace_file(kept_as, extended.to_toml().encode())
+        known.layouts.add(kept_as, extended)
     notices = (*proposal.notices, *receipt.notices, *map(_offered, proposal.offers))
     if receipt.table == "readers" and receipt.taken and not receipt.is_again:
         notices += _moved_clocks(surroundings, known.surroundings())

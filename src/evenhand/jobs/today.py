@@ -270,7 +270,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         overtaken=overtaken_attributions(reckoning),
         undone=undone_signoffs(reckoning),
         unapproved=unapproved(reckoning, period),
-        suggestions=open_suggestions(of.suggestions, of.suggestion_answers),
+        suggestions=open_suggestions(of.suggestions, of.suggestion_answers, reconcile.undone(of.corrections)),
         disputes=open_disputes(of.disputes, of.dispute_answers),
         supervision=supervision_of(reckoning),
         uncovered=uncovered_of(reckoning),

@@ -12,6 +12,7 @@ from evenhand.store import frames
 from evenhand.store.database import Store
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import folded
+from evenhand.terms.words import called
 from evenhand.terms.zones import civil_date
 
 __all__ = ["unlikely"]
@@ -22,16 +23,18 @@ HARDLY = 0.1  # of the numbers keyed, those that are somebody's
 AHEAD_DAYS = 1  # a reader east of here is a day ahead
 
 
-def unlikely(store: Store, rows: Rows, numbers: Collection[str], today: date | None) -> str:
+def unlikely(store: Store, rows: Rows, numbers: Collection[str], today: date | None, *, is_part: bool = False) -> str:
     """Return why the rows are unlikely to be what the file is taken for, in one sentence; '' where nothing speaks so.
 
     `numbers` are those that somebody holds or is enrolled under; `today` is the day on which it is looked at, without
-    which no log is of the future.
+    which no log is of the future. A list of people that `is_part` of the roster leaves the others their numbers.
     """
     if rows.table.name == "people":
         with store.reading() as conn:
             before = frames.people(conn)
-        return _of_others(before, rows.frame) or _moved_on(before, rows.frame)
+            listed = before.join(frames.gone_people(conn), on="person", how="anti")
+        clash = _of_somebody(listed, rows.frame, today) if is_part else ""
+        return _of_others(before, rows.frame) or _moved_on(before, rows.frame) or clash
     if rows.table.name == "punches":
         future = _of_the_future(rows.frame, today) if today is not None else ""
         return future or _of_nobody(numbers, rows.frame)
@@ -65,6 +68,20 @@ def _moved_on(before: Frame, after: Frame) -> str:
     return (
         f"It gives {moved.height:,} of the {met.height:,} people it shares with the roster a number that was somebody "
         f"else's, such as {person} {was} now {now}: its numbers may be sorted apart from the rest."
+    )
+
+
+def _of_somebody(listed: Frame, after: Frame, today: date | None) -> str:
+    """Return what is said of a part of the roster that gives somebody the number of another who is not in it."""
+    here = pl.col("left_on").is_null() if today is None else pl.col("left_on").fill_null(today) >= today
+    holders = listed.filter(here).select("person", "number", called_so="name").drop_nulls("number")
+    others = holders.join(after, on="person", how="anti").rename({"person": "other"})
+    clash = after.join(others, on="number", maintain_order="left")
+    if clash.is_empty():
+        return ""
+    person, name, number, other, has = clash.select("person", "name", "number", "other", "called_so").row(0)
+    return (
+        f"It gives {called(name, person)} the number {number}, which {called(has, other)} has: both would be under it."
     )
 
 

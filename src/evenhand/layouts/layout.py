@@ -40,7 +40,9 @@ class Layout:
     where that is not the reader's or the site's. `number_width` None means: nobody has said yet whether numbers lost
     their zeros; 0 means that they did not. `ignored` are source columns that a person said are none of the table's.
     `words` says what a file's own words stand for. `last_year` is the last that a year of two digits may be where the
-    date cannot lie in the future, 0 where the file has no such year that could be one of two.
+    date cannot lie in the future, 0 where the file has no such year that could be one of two. `roster` says of a list
+    of people whether it is the "whole" roster, which whoever it leaves out is on no longer, or a "part"; '' if nobody
+    has said.
     """
 
     table: str
@@ -58,6 +60,7 @@ class Layout:
     zone: str = ""
     number_width: int | None = None
     last_year: int = 0
+    roster: str = ""
     ignored: tuple[Source, ...] = ()
     words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
@@ -229,6 +232,7 @@ CHECKS: dict[str, Any] = {
     "reader": _text,
     "zone": _zone,
     "last_year": lambda value: None if _is_count(value) and value <= 2100 else "a year, such as 2026",
+    "roster": _one_of("", "whole", "part"),
     "number_width": lambda value: None if _is_count(value) and value <= 32 else "a whole number from 0 to 32",
     "ignored": _ignored,
     "words": _words,

@@ -28,6 +28,7 @@ class Answers:
     of the file, by header or position from 1, the declared column they are; `ignored` names those that are none.
     `layout` is the key of the kept layout that is to be used. `words` says what a word of the file stands for ("WEJ":
     "in"), or NO_COLUMN.
+    `roster` says whether a list of people is the "whole" roster or a "part" of it.
     """
 
     table: str = ""
@@ -39,6 +40,7 @@ class Answers:
     ignored: frozenset[str] = frozenset()
     layout: str = ""
     words: Mapping[str, str] = field(default_factory=dict)
+    roster: str = ""
 
 
 @dataclass(frozen=True)
@@ -92,7 +94,7 @@ class Question:
     those of "zone" and "zeros" are suggestions.
     """
 
-    about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout", "words"]
+    about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout", "words", "roster"]
     asks: str
     choices: tuple[Choice, ...]
     subject: str = ""

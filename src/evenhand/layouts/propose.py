@@ -62,8 +62,8 @@ def propose(
 
 
 def _as_kept(kept: Layout, layout: Layout) -> Layout:
-    """Return a kept layout with what is each file's own: its reader, and up to which year its dates go."""
-    return replace(kept, reader=layout.reader, last_year=layout.last_year)
+    """Return a kept layout with what is each file's own: reader, up to which year its dates go, whether it is whole."""
+    return replace(kept, reader=layout.reader, last_year=layout.last_year, roster=layout.roster)
 
 
 def _fresh(file: SourceFile, answers: Answers, found: Understanding, known: KnownCells) -> Draft:

@@ -12,7 +12,7 @@ from evenhand.reconcile.seen import count_seen
 from evenhand.reconcile.standing import standings
 from evenhand.reconcile.supervision import LEAVES_SOON, LOOKED_BACK, AuthorityTold, supervision, uncovered, untouched
 from evenhand.reconcile.whole import Attendance, find_gaps
-from evenhand.reconcile.withdrawals import punch_of, roots, standing, withdrawn_by
+from evenhand.reconcile.withdrawals import punch_of, put_instead, roots, standing, undone, withdrawn_by
 
 __all__ = [
     "LEAVES_SOON",
@@ -28,6 +28,7 @@ __all__ = [
     "holders",
     "last_holding",
     "punch_of",
+    "put_instead",
     "reader_steps",
     "removal_steps",
     "roots",
@@ -37,6 +38,7 @@ __all__ = [
     "standings",
     "supervision",
     "uncovered",
+    "undone",
     "untouched",
     "with_releases",
     "withdrawn_by",

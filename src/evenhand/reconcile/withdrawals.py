@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 import polars as pl
 
 from evenhand.terms.columns import Frame
 
-__all__ = ["punch_of", "roots", "standing", "withdrawn_by"]
+__all__ = ["punch_of", "put_instead", "roots", "standing", "undone", "withdrawn_by"]
+
+AT_ONCE = ("person", "author", "reason", "made_at")
 
 
 def standing(corrections: Frame) -> Frame:
@@ -28,6 +33,32 @@ def withdrawn_by(corrections: Frame) -> dict[int, int]:
         if number not in by:  # the latest first: whatever may take this one back has been seen
             by[withdrawn] = number
     return by
+
+
+def put_instead(rows: Mapping[int, Mapping[str, Any]], back: Mapping[str, Any]) -> Mapping[str, Any] | None:
+    """Return what was put in the place of what `back` takes back, where that was a change; None where nothing was.
+
+    `rows` are all corrections by number. A change is two rows made at once: one takes back, the next says it anew.
+    """
+    instead = rows.get(back["correction"] + 1)
+    if instead is None or instead["action"] == "withdraw" or any(instead[name] != back[name] for name in AT_ONCE):
+        return None
+    return instead
+
+
+def undone(corrections: Frame) -> frozenset[int]:
+    """Return which corrections are taken back with nothing in their place: one that was changed is said anew."""
+    by = withdrawn_by(corrections)
+    rows = {row["correction"]: row for row in corrections.iter_rows(named=True)} if by else {}
+
+    def is_undone(number: int) -> bool:
+        back = rows.get(by.get(number, 0))
+        if back is None:
+            return False
+        instead = put_instead(rows, back)
+        return instead is None or is_undone(instead["correction"])
+
+    return frozenset(number for number in by if is_undone(number))
 
 
 def roots(corrections: Frame, numbers: list[int]) -> dict[int, int]:

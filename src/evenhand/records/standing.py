@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.signing import DISPUTES, OPEN_DISPUTES
 
-__all__ = ["open_disputes", "open_suggestions", "standing_signoffs"]
+__all__ = ["open_disputes", "open_suggestions", "standing_answers", "standing_signoffs"]
 
 
 def standing_signoffs(signoffs: Frame) -> Frame:
@@ -17,9 +19,19 @@ def standing_signoffs(signoffs: Frame) -> Frame:
     return made.unique(["person", "first_day", "last_day", "action"], keep="last", maintain_order=True)
 
 
-def open_suggestions(suggestions: Frame, answers: Frame) -> Frame:
-    """Return the suggestions (SUGGESTIONS) that nobody has decided on, in order; `answers` are SUGGESTION_ANSWERS."""
-    return suggestions.join(answers, on="suggestion", how="anti").sort("suggestion")
+def standing_answers(answers: Frame, undone: Collection[int]) -> Frame:
+    """Return what was made of suggestions (SUGGESTION_ANSWERS) and stands, in order: one at most of each.
+
+    What was accepted stands no longer where its correction is among the `undone`, which were taken back.
+    """
+    last = answers.sort("answer").unique("suggestion", keep="last", maintain_order=True)
+    was_undone = (pl.col("outcome") == "accepted") & pl.col("correction").is_in(list(undone))
+    return last.filter(~was_undone.fill_null(value=False))
+
+
+def open_suggestions(suggestions: Frame, answers: Frame, undone: Collection[int]) -> Frame:
+    """Return the suggestions (SUGGESTIONS) that wait, in order: those of which no answer stands, see above."""
+    return suggestions.join(standing_answers(answers, undone), on="suggestion", how="anti").sort("suggestion")
 
 
 def open_disputes(disputes: Frame, answers: Frame) -> Frame:

@@ -108,15 +108,22 @@ class RowsStored:
 
 
 def keep_rows(
-    conn: sa.Connection, table: Table, frame: Frame, take: int, given: Collection[str], *, is_whole: bool = True
+    conn: sa.Connection,
+    table: Table,
+    frame: Frame,
+    take: int,
+    given: Collection[str],
+    *,
+    is_whole: bool = True,
+    roster: str = "",
 ) -> RowsStored:
     """Add or change the stored rows of `table`, and return how many.
 
     Keys of `frame` are unique. About the columns that are not in `given` the file says nothing, so what is
     stored in them stays. What is listed no longer where `is_whole` is marked gone: what the readers of an enrolment
-    list held, and who stood on the roster, of the sites that it names, if it lists at least half of them.
+    list held, and who stood on the roster, of the sites that it names, unless it is a part of it, see `missing_rows`.
     """
-    found = compare_rows(table, stored_rows(conn, table, frame), frame, given, is_whole=is_whole)
+    found = compare_rows(table, stored_rows(conn, table, frame), frame, given, is_whole=is_whole, roster=roster)
     insert_rows(conn, table.name, _storable(found.added.select(table.names)).with_columns(take=pl.lit(take)))
     _note(conn, table, found, take)
     _change(conn, table, found.changed, found.columns, take)

@@ -10,7 +10,7 @@ import polars as pl
 from evenhand.store.roster import identified_since
 from evenhand.terms.columns import Frame, Table
 
-__all__ = ["RowChanges", "compare_rows", "missing_rows"]
+__all__ = ["MissingRows", "RowChanges", "compare_rows", "missing_rows"]
 
 
 @dataclass(frozen=True)
@@ -30,12 +30,12 @@ class RowChanges:
 
 
 def compare_rows(
-    table: Table, before: Frame, frame: Frame, given: Collection[str], *, is_whole: bool = True
+    table: Table, before: Frame, frame: Frame, given: Collection[str], *, is_whole: bool = True, roster: str = ""
 ) -> RowChanges:
     """Return what `frame`, whose keys are unique, changes of the stored rows `before`, see `stored_rows`.
 
     About the columns that are not in `given` the file says nothing. What a list that is not `is_whole` does not name
-    may have been on a row that was refused.
+    may have been on a row that was refused. `roster` is what was said of a list of people, see `missing_rows`.
     """
     columns = tuple(name for name in table.names if name in given and name not in table.key)
     met = frame.join(before, on=table.key, suffix="_before", maintain_order="left")
@@ -45,21 +45,37 @@ def compare_rows(
     identified = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
     gone = identified.select(before.columns)
     if is_whole and table.name in ("enrolments", "people"):
-        missing, is_part = missing_rows(table, before, frame, given)
-        gone = gone if is_part else pl.concat([gone, missing])
+        missing = missing_rows(table, before, frame, given, roster)
+        gone = gone if missing.is_part else pl.concat([gone, missing.rows])
     return RowChanges(added, changed, gone, identified, columns)
 
 
-def missing_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> tuple[Frame, bool]:
-    """Return the rows listed before that a list does not name, and whether it is only a part of the roster."""
+@dataclass(frozen=True)
+class MissingRows:
+    """The `rows` that were listed before and that a list does not name, of how many `listed`; `is_part` if it need not.
+
+    A list of people is a part of the roster where somebody said so, or nobody did and it leaves out more than half,
+    such as some people's new numbers; whoever a part leaves out stays listed.
+    """
+
+    rows: Frame
+    listed: int
+    is_part: bool
+
+
+def missing_rows(table: Table, before: Frame, frame: Frame, given: Collection[str], roster: str = "") -> MissingRows:
+    """Return what was listed before and is not among the rows; `roster` is what was said of a list of people.
+
+    That is "whole" or "part", '' where nobody said.
+    """
     listed = before.filter(pl.col("gone").is_null())
     again = _named_now(table, listed, frame, given)
     listed = listed.join(again, on=table.key, how="anti", maintain_order="left")
     if table.name == "people" and "site" in given:
         listed = listed.filter(pl.col("site").is_in(frame["site"].unique().implode(), nulls_equal=True))
     missing = listed.join(frame, on=table.key, how="anti")
-    is_part = table.name == "people" and 2 * missing.height > listed.height  # some people's new numbers, for example
-    return missing, is_part
+    is_part = roster == "part" or (not roster and 2 * missing.height > listed.height)
+    return MissingRows(missing, listed.height, table.name == "people" and is_part)
 
 
 def _named_now(table: Table, listed: Frame, frame: Frame, given: Collection[str]) -> Frame:

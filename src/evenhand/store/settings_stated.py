@@ -27,7 +27,8 @@ __all__ = [
 SettingsTexts = Callable[[], Mapping[str, str]]
 """Returns the text of each file of settings, by its name within the workspace."""
 
-PASSWORD = re.compile(r"(://[^:/@\s\"']*:)[^@\s\"']*@")
+PASSWORD = re.compile(r"(://[^:/\s\"']*:)\S*@")
+"""Up to the last @, since a password that is not encoded as it should be (RFC 3986, 3.2.1) may hold one itself."""
 
 
 @dataclass(frozen=True)

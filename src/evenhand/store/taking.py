@@ -59,6 +59,7 @@ def taking(
     lines: npt.NDArray[np.int64],
     *,
     given: Collection[str] | None = None,
+    roster: str = "",
     rejected: int = 0,
     rejects: Frame | None = None,
     with_texts: Texts = as_they_are,
@@ -66,7 +67,8 @@ def taking(
 ) -> Iterator[FileStored]:
     """Store the rows of one file in one transaction, which ends with the `with` block; an exception undoes it.
 
-    `given` names the columns that the file holds, all where it is None. `rejects` (REJECTS) are the rows already
+    `given` names the columns that the file holds, all where it is None; `roster` says whether a list of people is the
+    "whole" roster or a "part" of it, '' where nobody said. `rejects` (REJECTS) are the rows already
     rejected, `rejected` their number where they are not to be kept; `with_texts` adds their lines to others.
     `author` is who takes the file, of whom the ledger tells; '' where nobody said.
     Punches are matched and laid beside the store first, so that the lock that keeps others from writing is held only
@@ -86,7 +88,10 @@ def taking(
             if prepared is not None:
                 kept = _publish(conn, take, prepared)
             else:
-                kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, rejected=rejected)
+                columns = given or table.names
+                kept = _keep_keyed(
+                    conn, table, frame, lines, take=take, given=columns, roster=roster, rejected=rejected
+                )
             finish(conn, kept.take, **_counts(kept, frame.height, rejected))
             if rejects is not None:
                 kept = _with_refused(conn, kept, rejects, with_texts)
@@ -104,6 +109,7 @@ def store_rows(
     lines: npt.NDArray[np.int64],
     *,
     given: Collection[str],
+    roster: str = "",
     rejects: Frame,
     with_texts: Texts = as_they_are,
 ) -> FileStored:
@@ -117,7 +123,7 @@ def store_rows(
         kept = _publish(conn, take, punches.prepare(conn, frame, lines, take, to_minute=to_minute))
         punches.clear(conn)
     else:
-        kept = _keep_keyed(conn, table, frame, lines, take=take, given=given, rejected=rejects.height)
+        kept = _keep_keyed(conn, table, frame, lines, take=take, given=given, roster=roster, rejected=rejects.height)
     finish(conn, kept.take, **_counts(kept, frame.height, rejects.height))
     return _with_refused(conn, kept, rejects, with_texts)
 
@@ -157,12 +163,13 @@ def _keep_keyed(
     *,
     take: int,
     given: Collection[str],
+    roster: str,
     rejected: int,
 ) -> FileStored:
     people = keyed.stored_rows(conn, table, frame) if table.name == "people" else frame.clear()
     checked = keyed.checked_against(table, people, frame, lines)
     is_whole = rejected + checked.rejects.height == 0
-    kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole)
+    kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole, roster=roster)
     known = checked.repeated + checked.frame.height - kept.taken
     return FileStored(take, kept.taken, known, kept.gone, checked.rejects)
 

@@ -43,7 +43,7 @@ SUGGESTIONS = Table(
 
 SUGGESTION_ANSWERS = Table(
     "suggestion_answers",
-    "What the administrator made of a suggestion; each has one",
+    "What the administrator made of a suggestion; the last counts, unless its correction was taken back",
     (
         Column("answer", "count", "Running number", required=True),
         Column("suggestion", "count", "Of which suggestion", required=True),

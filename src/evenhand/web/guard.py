@@ -26,6 +26,9 @@ DROP = "/files"
 SIGNED_AT = "/signoff/reader"
 LARGEST_DROP = waiting.LARGEST + LARGEST_FORM
 """Files that are put on at once may be as large as one may be, with what the form itself needs."""
+LARGEST_LIST = 16 * 1024 * 1024
+BRINGS_LIST = ("/missing/answers", "/hand-off/check", "/ledger/verified")
+"""Pages that read one file of theirs: a list filled in, a file that was handed off, entries of the ledger."""
 HELD_WORKERS = ("/rounds/worker.js", "/practice-worker.js")
 ONLY_NEAR = (
     "The whole workspace opens only in a browser on the machine that serves it; a phone gets an address of its own "
@@ -63,6 +66,9 @@ UNKEPT = (b"cache-control", b"no-store")
 KEPT = (b"cache-control", b"no-cache")
 
 
+LIST_TOO_LARGE = (
+    f"The file is larger than {LARGEST_LIST >> 20} MiB, so it was not read; see whether it is the one that is meant."
+)
 TOO_LARGE = (
     f"The files are larger than {waiting.LARGEST >> 20} MiB together, so none was kept; put on fewer at once, or put "
     "them into a watched folder, which Settings can name."
@@ -197,10 +203,13 @@ class Guard:
             )
         if not request.headers.get("content-length", "").isdigit():
             return show_refusal(request, 411, "Length missing", "The form did not say how long it is; send it again.")
-        length, is_drop = int(request.headers["content-length"]), request.scope["path"] == DROP
-        if is_drop and length > LARGEST_DROP:
-            return show_refusal(request, 413, "Too large", TOO_LARGE)
-        if not is_drop and length > LARGEST_FORM:
+        length, place = int(request.headers["content-length"]), request.scope["path"]
+        if place == DROP:
+            return show_refusal(request, 413, "Too large", TOO_LARGE) if length > LARGEST_DROP else None
+        if place in BRINGS_LIST:
+            too_large = length > LARGEST_LIST + LARGEST_FORM
+            return show_refusal(request, 413, "Too large", LIST_TOO_LARGE) if too_large else None
+        if length > LARGEST_FORM:
             return show_refusal(request, 413, "Too long", "The form is too long; shorten what was written.")
         return None
 

@@ -58,6 +58,7 @@ def _templates() -> Environment:
 def show(request: Request, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
     """Return the page made of `template`; the session signs its forms and tells what was just done."""
     state = request.app.state
+    request.state.session.draw_token()
     html = (
         _templates()
         .get_template(template)
@@ -75,6 +76,8 @@ def show(request: Request, template: str, *, status: int = 200, **shown: Any) ->
 def show_refusal(request: Request, status: int, title: str, sentence: str) -> HTMLResponse:
     """Return a page that says why there is nothing else to see; it stands even where nobody was let in."""
     inside = getattr(request.state, "session", None) is not None
+    if inside:
+        request.state.session.draw_token()
     html = (
         _templates()
         .get_template("frames/trouble.html")

@@ -147,7 +147,15 @@ def test_the_page_says_how_each_column_is_read_and_what_would_become_of_the_rows
 
 
 def test_the_page_names_whom_a_roster_brings_changes_and_drops(at_fresh: httpx.Client, form_token: Token) -> None:
-    page = text_of(at_fresh.get(put_one(at_fresh, form_token(at_fresh), "people.csv", ROSTER)).text)
+    place = put_one(at_fresh, form_token(at_fresh), "people.csv", ROSTER)
+    asked = at_fresh.get(place).text
+    assert "it leaves out 2 of the 4 people listed before: <b>Ines</b> Quill (P3) and Joss Fenn (P4)" in text_of(asked)
+    assert re.search('type="radio" id="[^"]+" name="roster" value="part"', asked)
+    assert 'value="take"' not in asked  # nothing is taken before that is said
+    part = text_of(at_fresh.get(f"{place}?roster=part").text)
+    assert "It is taken as a part of the roster; 2 people not in it stay listed: " in part
+    assert at_fresh.get(f"{place}?roster=half").status_code == 400
+    page = text_of(at_fresh.get(f"{place}?roster=whole").text)
     assert "1 new person: Ada Quill (P5)." in page
     assert "Tess Marrow to Tess Marrow-Lane" in page
     assert re.search(r"2 people are no longer listed: <b>Ines</b> Quill \(P3\) and Joss Fenn \(P4\)", page)
@@ -626,7 +634,7 @@ def test_of_several_files_those_that_are_ready_are_said_and_taken_in_one_go(
     first = row_of(page, "dock.csv")
     assert "punches 6" in first
     assert "time Mon 2 Mar 2026, 08:07:11 direction in on clocks in America/Chicago ready" in first
-    assert "are no longer listed" in row_of(page, "people.csv")
+    assert "It leaves out 2 of the 4 people listed before: " in row_of(page, "people.csv")
     assert "can be day-month-year or month-day-year" in row_of(page, "feb.csv")
     assert "2 of its 4 rows would be rejected" in row_of(page, "march.csv")
     assert len(marked(page)) == 2

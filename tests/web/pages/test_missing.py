@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 import httpx
 import pytest
 
+from evenhand.web import guard
 from evenhand.web.doorkeeper import Visit
 from tests.web.conftest import Served
 
@@ -131,6 +132,24 @@ def test_a_list_filled_in_is_kept_whole_or_not_at_all(at_mill: httpx.Client, tok
     assert at_mill.post("/missing/decide", data=decided).status_code == 303
     assert "Declined by R. Hale: “not so”" in at_mill.get("/missing").text
     assert at_mill.post("/missing/decide", data=decided).status_code == 409
+
+
+def test_a_list_of_a_large_workplace_is_read_and_beyond_that_is_refused_in_a_sentence(
+    at_mill: httpx.Client, token: dict[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    header, first, *_ = at_mill.get("/missing/list.csv?supervisor=P3").content.decode("utf-8-sig").splitlines(True)
+    long = (header + first * 400).encode()  # beyond what any other form may be
+    assert len(long) > guard.LARGEST_FORM
+
+    def hand_in(content: bytes) -> httpx.Response:
+        form = {**token, "supervisor": "P3", "author": "R. Hale"}
+        return at_mill.post("/missing/answers", data=form, files={"list": ("mine.csv", content)})
+
+    assert "holds no answer" in hand_in(long).text
+    monkeypatch.setattr(guard, "LARGEST_LIST", 1_000)
+    refused = hand_in(long)
+    assert refused.status_code == 413
+    assert "The file is larger than 16 MiB, so it was not read" in refused.text
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "cp1252"])

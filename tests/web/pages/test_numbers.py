@@ -91,7 +91,9 @@ def test_numbers_are_shown_then_wait_as_a_file_and_are_given_when_it_is_taken(
     looked = sent(client, "/new-numbers", hidden(shown, "/new-numbers"))
     assert "numbers-2026-03-09.csv waits here" in looked.text
     to = looked.url.path
-    sent(client, to, [*hidden(looked.text, to), ("do", "take")])
+    # that the file is a part of the roster is chosen already
+    assert re.search(r'<option value="part" selected>stay on the roster</option>', looked.text)
+    sent(client, to, [*hidden(looked.text, to), ("roster", "part"), ("do", "take")])
     assert "Everybody on the roster has a number" in client.get("/numbers").text
     # whoever got none of them is on the roster as before, with the number that works for them
     of = reckon_period(workspace, NOW).snapshot
@@ -107,7 +109,7 @@ def test_numbers_are_shown_then_wait_as_a_file_and_are_given_when_it_is_taken(
     assert "Ines Quill" in slips
 
 
-def test_a_file_of_a_few_numbers_names_those_few_alone(client: httpx.Client, workspace: Workspace) -> None:
+def test_a_file_of_numbers_names_those_alone_who_get_one(client: httpx.Client, workspace: Workspace) -> None:
     shown = client.get("/new-numbers?person=P4&more=0&scheme=usual&seed=7").text
     sent(client, "/new-numbers", hidden(shown, "/new-numbers"))
     (one,) = list_waiting(workspace)

@@ -273,6 +273,13 @@ def test_what_is_new_since_the_list_of_another_day_is_said_and_nothing_where_non
         kept = (workspace.directory / "listed.json").read_text()
         assert not [word for word in ("P2", "P4", "4102", "Ostler", "MILL-1") if word in kept]
         assert len(json.loads(kept)["lists"]) == 2
+        # nor what a digest is made with; and where that is lost, nothing is told rather than that all is new
+        key = workspace.directory / "listed.key"
+        assert (key.stat().st_mode & 0o777, len(key.read_bytes())) == (0o600, 32)
+        assert key.read_bytes().hex() not in kept
+        key.unlink()
+        after = find_today(reckon_period(workspace, MILL_AS_OF + timedelta(days=3)))
+        assert compare_with_earlier(workspace, after).since is None
     finally:
         workspace.close()
 

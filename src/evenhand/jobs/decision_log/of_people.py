@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import polars as pl
 
+from evenhand import reconcile
 from evenhand.jobs.decision_log.columns import day_in_words, is_last, logged, taken_back
 from evenhand.jobs.holds import standing_holds
 from evenhand.jobs.snapshot import Snapshot
+from evenhand.records.standing import standing_answers
 from evenhand.terms.columns import Frame
 from evenhand.terms.suggestions import SUGGESTED
 
@@ -128,6 +130,7 @@ def suggestions(of: Snapshot) -> Frame:
         reason=pl.col("says"),
     )
     whose = of.suggestions.select("suggestion", "person", "day")
+    stands = standing_answers(of.suggestion_answers, reconcile.undone(of.corrections))
     answers = logged(
         of.suggestion_answers.join(whose, on="suggestion", how="left"),
         "suggestion",
@@ -138,6 +141,7 @@ def suggestions(of: Snapshot) -> Frame:
         day=pl.col("day"),
         says=pl.format("suggestion {} {}", "suggestion", "outcome"),
         reason=pl.col("reason"),
+        stands=pl.col("answer").is_in(stands["answer"].implode()),
     )
     return pl.concat([made, answers])
 

@@ -19,7 +19,7 @@ FIELD = re.compile("field-([a-z_]+)")
 WORD = re.compile("word-(.+)", re.DOTALL)
 CHANGED = "What would be taken is no longer what was shown; look at it as it is now. Nothing was taken."
 WOULD_CHANGE = "What this would do is no longer what was shown; look at it as it is now. Nothing was changed."
-PLAIN = ("table", "reader", "zone", "dates", "layout")
+PLAIN = ("table", "reader", "zone", "dates", "layout", "roster")
 
 
 def read_answers(given: Mapping[str, str]) -> Answers:
@@ -27,7 +27,7 @@ def read_answers(given: Mapping[str, str]) -> Answers:
 
     `use-3` says what the file's third column is, `field-number` which of its columns is the number, `word-WEJ` what
     that word stands for; `zone-other` and the like come before a suggestion that was chosen. Raises IncompleteForm for
-    a table or a zone that is none, and for digits that are no number.
+    a table or a zone that is none, for digits that are no number, and for a roster neither whole nor a part.
     """
     said = {name: text.strip() for name, text in given.items() if text.strip()}
     said |= {name.removesuffix("-other"): text for name, text in said.items() if name.endswith("-other")}
@@ -40,6 +40,10 @@ def read_answers(given: Mapping[str, str]) -> Answers:
         offsets_of("UTC" if said.get("zone", "") in ("", OWN_CLOCK) else said["zone"])
     except KeyError as fault:
         raise IncompleteForm(f'"{said["zone"]}" is no time zone; give an IANA name such as America/Chicago.') from fault
+    if said.get("roster", "") not in ("", "whole", "part"):
+        raise IncompleteForm(
+            f'a list is the whole roster or a part of it, not "{said["roster"]}"; nothing was changed.'
+        )
     zeros = said.get("zeros", "")
     if zeros and not re.fullmatch("[0-9]{1,2}", zeros):
         raise IncompleteForm(

@@ -6,8 +6,8 @@ from fastapi import Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.mended import forget_layout, layout_left, mend_kept
+from evenhand.jobs.reading_again import look_again
 from evenhand.jobs.rejected import rejected_rows
-from evenhand.jobs.take import look_at
 from evenhand.jobs.takes import (
     NotAsSeen,
     TakeListed,
@@ -15,7 +15,6 @@ from evenhand.jobs.takes import (
     foresee_back,
     list_takes,
     read_again,
-    source_of,
     take_back,
 )
 from evenhand.jobs.waiting import list_waiting
@@ -91,7 +90,7 @@ def preview_again(request: Request, desk: AtDesk, take: int) -> Response:
     alike = [other for other in list_takes(desk.workspace) if _is_alike(other, one)]
     problem, shown, changes = "", None, None
     try:
-        seen = look_at(desk.workspace, source_of(desk.workspace, take), said)
+        seen = look_again(desk.workspace, take, said)
         shown = proposal_view.view(seen, said, desk.reckoning.snapshot.readers)
         is_other = one.is_back or seen.proposal.layout.to_toml() != one.layout_text
         if shown.may_take and is_other:
@@ -122,7 +121,7 @@ def again(request: Request, desk: AtDesk, take: int, answers: Answers) -> Respon
     if answers.get("do") != "again":
         return RedirectResponse(here, 303)
     author, reason = _signed(answers)
-    seen = look_at(desk.workspace, source_of(desk.workspace, take), said)
+    seen = look_again(desk.workspace, take, said)
     if proposal_view.digest_of(seen) != answers.get("seen"):
         session.notice = CHANGED
         return RedirectResponse(here, 303)

@@ -31,6 +31,7 @@ MOST_COLUMNS = 60
 """Columns that are listed one by one; a file of thousands would be a page of selects that nobody can use."""
 MOST_RADIOS = 8
 """Choices that are shown side by side; more go into a list that unfolds."""
+ROSTERS = (("part", "stay on the roster"), ("whole", "are on the roster no longer"))
 ORDERS = (("dmy", "day, month, year"), ("mdy", "month, day, year"), ("ymd", "year, month, day"))
 
 
@@ -84,6 +85,7 @@ class ProposalView:
     readers: Sequence[Pick]
     orders: Sequence[Pick]
     layouts: Sequence[Pick]
+    rosters: Sequence[Pick]
     words: Mapping[str, Sequence[Pick]]
     told_in: str
     zone: str
@@ -117,6 +119,9 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
         orders=[] if "dates" in names else [Pick(*one, one[0] == answers.dates) for one in ORDERS],
         told_in=listed(seen.zones) if seen.zones else "",
         layouts=[] if "layout" in names or not answers.layout else [Pick(answers.layout, answers.layout, True)],
+        rosters=[]
+        if table != "people" or "roster" in names
+        else [Pick(*one, one[0] == answers.roster) for one in ROSTERS],
         words={word: [Pick(meaning, meaning, True)] for word, meaning in answers.words.items()},
         zone="" if answers.zone == OWN_CLOCK else layout.zone,
         zone_held="said" if answers.zone else layout.zone,

@@ -5,16 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, time
+from datetime import date, datetime
 from typing import Any
 
 from evenhand.jobs.correct import CorrectionPreview, CorrectionRequest
 from evenhand.jobs.history import DayDecision
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.suggestions import waiting_suggestion
+from evenhand.jobs.suggestions import SuggestionListed, waiting_suggestion
 from evenhand.terms.correction_rules import CORRECTION_RULES, kept_under
+from evenhand.terms.records import Refusal
+from evenhand.terms.wall_clock import instant_shown, read_time
 from evenhand.terms.words import as_clock, as_short_day, decision_in_words
-from evenhand.terms.zones import check_reckoned, instants_at
 from evenhand.web.effects import PeriodShown, shown_period
 from evenhand.web.forms import IncompleteForm, answer
 
@@ -79,7 +80,7 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
     return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None, rule=rule)
 
 
-def suggestion_of(answers: Mapping[str, str], reckoning: Reckoning, person: str) -> int | None:
+def suggestion_of(answers: Mapping[str, str], reckoning: Reckoning, person: str) -> SuggestionListed | None:
     """Return which suggestion a correction is made of, if any; raises Refusal where that one does not wait."""
     written = answers.get("suggestion", "")
     if not written:
@@ -89,7 +90,7 @@ def suggestion_of(answers: Mapping[str, str], reckoning: Reckoning, person: str)
     said = waiting_suggestion(reckoning.snapshot, int(written))
     if said.person != person:
         raise IncompleteForm(f"suggestion {written} is about {said.name}; nothing was changed.")
-    return said.suggestion
+    return said
 
 
 def _of_earlier(
@@ -122,19 +123,12 @@ def last_seen(answers: Mapping[str, str]) -> int | None:
 def _instant(answers: Mapping[str, str], zone: str) -> datetime:
     on, at = answer(answers, "on", "give the day of the punch"), answer(answers, "at", "give the time of the punch")
     try:
-        day = date.fromisoformat(on)
-        civil = datetime.combine(day, time.fromisoformat(at).replace(tzinfo=None))
+        civil = datetime.combine(date.fromisoformat(on), read_time(at))
+        return instant_shown(zone, civil, answers.get("which", ""), ask="say which of the two is meant")
     except ValueError as fault:
-        raise IncompleteForm(f'"{on} {at}" is no time; write it as 2026-03-04 and 16:30.') from fault
-    check_reckoned(day)
-    instants, which = instants_at(zone, civil), answers.get("which", "")
-    if not instants:
-        raise IncompleteForm(f"clocks in {zone} skipped {at} on {as_short_day(civil)}; give a time that they showed.")
-    if len(instants) > 1 and which not in ("first", "second"):
-        raise IncompleteForm(
-            f"clocks in {zone} showed {at} twice on {as_short_day(civil)}; say which of the two is meant."
-        )
-    return datetime.fromtimestamp(instants[-1] if which == "second" else instants[0], UTC)
+        raise IncompleteForm(f'"{on}" is no day; write it as 2026-03-04.') from fault
+    except Refusal as refusal:
+        raise IncompleteForm(str(refusal)) from refusal
 
 
 def paid_before(foreseen: CorrectionPreview) -> int:

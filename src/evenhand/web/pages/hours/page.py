@@ -15,8 +15,7 @@ from evenhand.jobs.proposed import proposals_of_day
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
-from evenhand.jobs.suggestions import answer_suggestion
-from evenhand.terms.records import Refusal
+from evenhand.jobs.suggestions import correct_as_suggested
 from evenhand.terms.weeks import weeks_holding
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
@@ -113,27 +112,14 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     who, zone = _whose(reckoning, person, day)
     asked, last_seen = correcting.read(answers, who, zone, author, reason), correcting.last_seen(answers)
     said = correcting.suggestion_of(answers, reckoning, who)
-    made = correct(desk.workspace, reckoning, asked, as_of=desk.now(), last_seen=last_seen)
-    beside = ""
     if said is None:
+        made = correct(desk.workspace, reckoning, asked, as_of=desk.now(), last_seen=last_seen)
         desk.reckonings.decided(reckoning, made.after)
     else:
-        try:
-            answer_suggestion(
-                desk.workspace,
-                reckoning.snapshot,
-                said,
-                "accepted",
-                reason=reason,
-                author=author,
-                correction=made.number,
-                as_of=desk.now(),
-            )
-        except Refusal as refusal:  # the correction stands all the same, which a page of refusal would hide
-            beside = f" But {refusal}"
+        made = correct_as_suggested(desk.workspace, reckoning, said, asked, as_of=desk.now(), last_seen=last_seen)
     moved = correcting.paid_after(made.foreseen) - correcting.paid_before(made.foreseen)
     request.state.session.author = author
-    request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}.{beside}"
+    request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}."
     own = f"/hours/{in_path(who)}/{day}"
     back = way_back(answers, "/missing" if said is not None else own)
     taking_back = (("action", "withdraw"), ("correction", str(made.number)), ("back", back))

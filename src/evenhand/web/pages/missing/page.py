@@ -10,9 +10,10 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.missing import OpenDay, as_csv, open_days
-from evenhand.jobs.missing_answers import civil_answer, take_answers
+from evenhand.jobs.missing_answers import take_answers
 from evenhand.jobs.suggestions import Suggested, answer_suggestion, suggest
 from evenhand.terms.records import Refusal
+from evenhand.terms.wall_clock import instant_shown, read_time
 from evenhand.terms.words import counted
 from evenhand.terms.zones import check_reckoned
 from evenhand.web import addresses  # noqa: F401  (routes below hold names)
@@ -27,6 +28,7 @@ __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Missing punches", "/missing", 12)
 ROUTES = APIRouter()
+ASK = "say in words which of the two is meant"
 Period = Annotated[date | None, Query()]
 
 
@@ -152,7 +154,8 @@ def _said(desk: Desk, answers: Answers, way: str, supervisor: str | None, author
     if suspect := number_answer(answers, "suspect") if action in ("leave_out", "direct") else None:
         at = datetime.fromtimestamp(suspect, UTC)
     elif action == "add" and answers.get("at"):
-        at = civil_answer(zone, _day(answers, "on") if answers.get("on") else day, answers["at"])
+        on = _day(answers, "on") if answers.get("on") else day
+        at = instant_shown(zone, datetime.combine(on, read_time(answers["at"])), ask=ASK)
     action = "look" if at is None else action
     direction = answers.get("direction") or None if action in ("add", "direct") else None
     return Suggested(person, day, action, way, at, direction, says, supervisor, author)
@@ -168,7 +171,8 @@ def _as_proposed(
     if offered is None or not offered.at or answers.get("shown") != f"{offered.on} {offered.at}":
         raise Refusal("what is proposed for this day has changed since it was shown; look at it again.")
     assert found is not None
-    at = civil_answer(found.zone, date.fromisoformat(offered.on), offered.at, offered.which)
+    civil = datetime.combine(date.fromisoformat(offered.on), read_time(offered.at))
+    at = instant_shown(found.zone, civil, offered.which, ask=ASK)
     return Suggested(person, day, "add", way, at, offered.way, answers.get("says", ""), supervisor, author)
 
 

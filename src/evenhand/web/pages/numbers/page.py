@@ -69,9 +69,9 @@ def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
     proposed = _proposed(desk, answers)
     if [one.number for one in proposed] != list(answers.get("shown", ())):
         raise Refusal("numbers were taken or given meanwhile, so that others would be given now; look again.")
-    waits = as_file(desk.workspace, desk.reckoning, proposed, desk.now())
+    waits = as_file(desk.workspace, proposed, desk.now())
     request.state.session.notice = f"{waits.file} waits here. {WAITS}"
-    return RedirectResponse(f"/files/waiting/{waits.key}", 303)
+    return RedirectResponse(f"/files/waiting/{waits.key}?roster=part", 303)
 
 
 @ROUTES.get("/new-numbers/slips.pdf")
