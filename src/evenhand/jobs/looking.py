@@ -57,17 +57,17 @@ def understand(
         return Understood(incoming, answers, proposal, None)
     surroundings = known.surroundings()
     rows = surroundings.read(incoming.file, proposal.layout, progress)
+    question, store = None, known.workspace.store
     if rows.table.name == "people":
         was = of_take or _layout_of(_taken_before(known, incoming, proposal.layout))
         roster = answers.roster or (was or proposal.layout).roster
         proposal = replace(proposal, layout=replace(proposal.layout, roster=roster))
-        question = None
         if not roster and was is None:
-            question = ask_roster(known.workspace.store, incoming.name, rows, given_by(proposal.layout))
-        if question is not None:
-            return Understood(incoming, answers, replace(proposal, questions=(question,)), None)
-    roster = proposal.layout.roster
-    doubt = unlikely(known.workspace.store, rows, surroundings.cells.numbers, known.today, is_part=roster == "part")
+            question = ask_roster(store, incoming.name, rows, given_by(proposal.layout))
+    is_part = proposal.layout.roster == "part"
+    doubt = unlikely(store, rows, surroundings.cells.numbers, known.today, is_part=is_part)
+    if question is not None:
+        return Understood(incoming, answers, replace(proposal, questions=(question,)), None, doubt=doubt)
     return Understood(incoming, answers, proposal, rows, doubt=doubt)
 
 

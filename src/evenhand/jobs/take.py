@@ -164,10 +164,10 @@ def _take(
             understood = understand(known, incoming, answer, layout, progress)
         except Refusal as refusal:
             understood = replace(understood, fault=str(refusal))
-    if understood.rows is None:
-        raise LeftOpen(understood.proposal.questions[0])
     if is_unseen and understood.doubt:
         raise Refusal(f"{incoming.name} was not taken: {understood.doubt} Look at it, and take it without --yes.")
+    if understood.rows is None:
+        raise LeftOpen(understood.proposal.questions[0])
     tell("storing", 0.0)
     surroundings = known.surroundings()
     proposal = understood.proposal
