@@ -36,9 +36,22 @@ KINDS: dict[str, tuple[dict[str, Any], Callable[..., Iterator[Row]]]] = {
     "clocks": (CLOCKS, claims.clocks),
     "thresholds": (THRESHOLDS, claims.thresholds),
 }
+JUDGING = 7001
+"""First of the seeds that judge: nothing was chosen by them. Those from 1001 on are for choosing."""
 FEWEST_ADVISED = 10
 """People advised to enrol again, over all workplaces of a family, from which a ratio says anything."""
-IN_PERCENT = ("cause", "shape", "dates", "swapped", "wrong", "threshold moved", "clocks off", "how far")
+IN_PERCENT = (
+    "cause",
+    "shape",
+    "dates",
+    "swapped",
+    "wrong",
+    "threshold moved",
+    "clocks off",
+    "how far",
+    "saved lies",
+    "seen at all",
+)
 EDGES = (0.0, 0.05, 0.3, 0.7, 0.85, 0.95, 0.99, 1.0001)
 
 
@@ -46,7 +59,7 @@ def main() -> None:
     """Print the table of claims and truths."""
     asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     asked.add_argument("--seeds", type=int, default=3, help="workplaces of each family")
-    asked.add_argument("--first-seed", type=int, default=301)
+    asked.add_argument("--first-seed", type=int, default=JUDGING)
     asked.add_argument("--only", choices=list(KINDS))
     asked.add_argument("--family")
     asked.add_argument("--jobs", type=int, default=2)

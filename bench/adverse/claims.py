@@ -16,14 +16,18 @@ from bench.adverse.mishaps import NOBODY, Mishaps
 from bench.adverse.noise import Change, Noise
 from bench.adverse.place import FIRST, MONTH, Place, make_place, person_name, reader_name
 
+from evenhand.checks.hands.enrol_again import WORTH
 from evenhand.checks.readers.many_refusals import CHANGED
 from evenhand.jobs.hands import Hands, find_hands
 from evenhand.jobs.strays import find_strays
+from evenhand.terms.words import SAVED
 
 BEGINS = 40
 SHAPED = 45
 """Days after which a change has its shape."""
 LIMIT = 0.05
+ASKED = (60, 75)
+"""Days after which it is asked when the limit will be passed."""
 
 
 @dataclass(frozen=True)
@@ -87,6 +91,7 @@ def when_changed(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Itera
     hands = find_hands(place.reckoning())
     at_45 = find_hands(place.reckoning(BEGINS + SHAPED)) if crew.days > BEGINS + SHAPED + 1 else hands
     start = FIRST + timedelta(days=BEGINS)
+    slow = "said to be slow" if any(one.code == "hand_charts_slow" for one in hands.issues) else "not said to be slow"
     for change in changes:
         is_hand = change.kind.startswith("hand")
         column, name = ("person", person_name(change.which)) if is_hand else ("reader", reader_name(change.which))
@@ -95,6 +100,8 @@ def when_changed(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Itera
         )
         mine = (mine if is_hand else mine.filter(pl.col("person").is_null())).sort("on")
         yield Row(f"days until seen, {change.kind}", (mine["on"][0] - start).days if mine.height else float("inf"))
+        if is_hand:
+            yield Row(f"seen at all, charts of hands {slow}", float(mine.height > 0))
         named = mine.filter(pl.col("cause").is_in(["hand", "reader"]))
         if named.height:
             yield Row(f"cause right, {change.kind}", float(named["cause"][-1] == ("hand" if is_hand else "reader")))
@@ -130,6 +137,9 @@ def _savings(place: Place, hands: Hands) -> Iterator[Row]:
         who = int(row["person"][1:])
         true = place.refusals(who)[1] - place.refusals(who, anew=True)[1]
         yield Row("refusals a month that enrolling saves, hands changed", row["saved"], true)
+        if row["saved"] >= WORTH:
+            low, high = (share * row["saved"] for share in SAVED)
+            yield Row("saved lies in the range said", float(low <= true <= high))
 
 
 def dates(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Iterator[Row]:
@@ -137,27 +147,33 @@ def dates(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Iterator[Row
     rng = np.random.default_rng(seed + 20_000)
     drifting = rng.choice(crew.people, 12, replace=False).tolist()
     slopes = rng.uniform(0.008, 0.02, 12)
-    crew = Crew(**{**vars(crew), "days": 75})
+    crew = Crew(**{**vars(crew), "days": ASKED[-1]})
     long = 365
     changes = tuple(
         Change("hand_drift", who, 25, float(slope) * long, long) for who, slope in zip(drifting, slopes, strict=True)
     )
     place = make_place(seed, crew, noise, mishaps, changes)
-    hands = find_hands(place.reckoning())
-    named = {row["person"]: row for row in hands.forecasts.iter_rows(named=True)}
-    for change, slope in zip(changes, slopes, strict=True):
-        row = named.get(person_name(change.which))
-        if row is None or row["likely"] is None:
-            yield Row("dates of refusal: said", 0.0)
-            continue
-        yield Row("dates of refusal: said", 1.0)
-        # Past the limit already is said as a date of today; so is it told here.
-        crossed = max(_crossing(place, change.which, float(slope)), float(crew.days))
-        low, high = (((row[end] - FIRST).days if row[end] else 10_000) for end in ("soonest", "latest"))
-        holds = float(max(low, crew.days) <= crossed <= max(high, crew.days))
-        yield Row("dates of refusal: 90 % hold", holds)
-        if crossed > crew.days:
-            yield Row("dates of refusal: 90 % hold, limit not passed yet", holds)
+    crossings: dict[int, float] = {}
+    for day in ASKED:
+        hands = find_hands(place.reckoning(day - 1))
+        named = {row["person"]: row for row in hands.forecasts.iter_rows(named=True)}
+        for change, slope in zip(changes, slopes, strict=True):
+            row = named.pop(person_name(change.which), None)
+            if row is None or row["likely"] is None:
+                yield Row("dates of refusal: said", 0.0)
+                continue
+            yield Row("dates of refusal: said", 1.0)
+            if change.which not in crossings:
+                crossings[change.which] = _crossing(place, change.which, float(slope))
+            # A limit that is passed already is told as one passed today, by soonest; so is it here.
+            crossed = max(crossings[change.which], float(day))
+            low, high = (((row[end] - FIRST).days if row[end] else 10_000) for end in ("soonest", "latest"))
+            holds = float(max(low, day) <= crossed <= max(high, day))
+            yield Row("dates of refusal: 90 % hold", holds)
+            if crossed > day:
+                yield Row("dates of refusal: 90 % hold, limit not passed yet", holds)
+        others = sum(row["likely"] is not None for row in named.values())
+        yield Row("people given a date whose hand does not move, a workplace", 0.0, others / len(ASKED))
 
 
 def _crossing(place: Place, who: int, slope: float) -> float:

@@ -59,15 +59,25 @@ def test_an_unsure_slope_spreads_the_dates() -> None:
 
 
 def test_a_rising_hand_gets_dates_that_hold_the_truth() -> None:
-    # the level rises by 0.02 a day from day 10: the chance of refusal is 5 % where the level is 1.645 x 0.45 below
+    # the level rises by 0.018 a day from day 10: the chance of refusal is 5 % where the level is 1.645 x 0.45 below
     # log 18 = 2.890, at 2.150
+    frame = log(np.random.default_rng(11), shift=lambda p, r, d: 0.018 * max(d - 10, 0) if p == 9 else 0.0)
+    (row,) = forecasts(frame).filter(pl.col("state") == "rising").rows(named=True)
+    assert row["person"] == "P009"
+    assert row["slope_low"] <= 7 * 0.018 <= row["slope_high"]
+    level = frame.filter(pl.col("person") == "P009", pl.col("day") < FIRST + timedelta(days=10))["score"].log().mean()
+    crosses = FIRST + timedelta(days=10 + (2.150 - level) / 0.018)
+    assert row["likely"] > LAST
+    assert row["soonest"] - timedelta(days=5) <= crosses <= row["latest"] + timedelta(days=5)
+
+
+def test_no_date_where_the_limit_is_as_likely_passed_as_not() -> None:
+    # by 0.02 a day the level above stands at the limit on the last day
     frame = log(np.random.default_rng(11), shift=lambda p, r, d: 0.02 * max(d - 10, 0) if p == 5 else 0.0)
     (row,) = forecasts(frame).filter(pl.col("state") == "rising").rows(named=True)
     assert row["person"] == "P005"
-    assert row["slope_low"] <= 0.14 <= row["slope_high"]
-    level = frame.filter(pl.col("person") == "P005", pl.col("day") < FIRST + timedelta(days=10))["score"].log().mean()
-    crosses = FIRST + timedelta(days=10 + (2.150 - level) / 0.02)
-    assert row["soonest"] - timedelta(days=5) <= crosses <= row["latest"] + timedelta(days=5)
+    assert (row["soonest"], row["likely"], row["latest"]) == (None, None, None)
+    assert "at the soonest" not in row["says"]
 
 
 def test_no_date_where_nothing_rises() -> None:

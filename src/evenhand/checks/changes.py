@@ -8,9 +8,9 @@ import polars as pl
 
 from evenhand.checks.facts import Facts
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_long_day
+from evenhand.terms.words import SPARED, as_long_day, how_it_came
 
-__all__ = ["open_alarms", "set_right", "since_when"]
+__all__ = ["is_spared", "open_alarms", "set_right", "since_when"]
 
 NEXT = {
     "hand": "Ask whether a ring, a bandage or a swelling explains it; if not, enrol again.",
@@ -19,6 +19,15 @@ NEXT = {
     "cannot_tell": "Ask for one presentation at another reader.",
     "neither": "Look again in a few days.",
 }
+NOT_SPARED = (
+    "Ask whether a ring, a bandage or a swelling explains it. That a new enrolment would spare refusals is not known: "
+    "wait with it."
+)
+OF_REFUSALS = (
+    "See how the hand is laid down, and ask for one presentation at another reader, which tells hand from reader; "
+    "until then offer another way to clock."
+)
+FELL = "If the reader was cleaned or calibrated then, there is nothing to do; if not, look whether a part of it moved."
 
 
 def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
@@ -32,10 +41,23 @@ def since_when(row: dict[str, Any]) -> str:
     return f"Since {as_long_day(row['since'])}, noticed on {as_long_day(row['on'])}."
 
 
-def set_right(code: str, row: dict[str, Any], name: str) -> Finding:
-    """Return the finding of one alarm; what to do depends on whose change it was."""
+def is_spared(facts: Facts, person: str | None) -> bool:
+    """Return whether a new enrolment of somebody's hand is believed to spare refusals, by the forecast."""
+    theirs = facts.forecasts.filter(pl.col("person") == person)["saved"]
+    return bool(theirs.len() and theirs[0] >= SPARED)
+
+
+def set_right(facts: Facts, code: str, row: dict[str, Any], name: str) -> Finding:
+    """Return the finding of one alarm; what to do depends on whose change it was, and on what it would spare."""
     about = "person" if row["person"] is not None else "reader"
     cause = row["cause"] or ("hand" if about == "person" else "reader")
+    next_step = NEXT[cause]
+    if row["size"] < 0:
+        next_step = FELL
+    elif about == "person" and row["cause"] is None:
+        next_step = OF_REFUSALS
+    elif cause == "hand" and about == "person" and not is_spared(facts, row["person"]):
+        next_step = NOT_SPARED
     return Finding(
         code=code,
         subject=row[about],
@@ -43,8 +65,8 @@ def set_right(code: str, row: dict[str, Any], name: str) -> Finding:
         reader=row["reader"],
         day=row["on"],
         says=f"{name}: {row['says']}",
-        evidence=(since_when(row),),
+        evidence=tuple(filter(None, (since_when(row), how_it_came(row["shape"]) if row["size"] > 0 else ""))),
         stake=Stake(people=1 if about == "person" else 0),
-        next_step=NEXT["reader" if row["size"] < 0 else cause],
+        next_step=next_step,
         details={"cause": cause},
     )

@@ -33,6 +33,8 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
 
+SLOW = 1.5
+"""Times the limit of free days from which charts are said to be slow: by the adverse workplaces (see docs/hands.md)."""
 NEEDED = ("punch", "person", "reader", "at", "day", "is_refused", "score")
 
 __all__ = ["Charts", "ReaderLogs", "Watch"]
@@ -118,7 +120,12 @@ class Charts:
     @cached_property
     def issues(self) -> tuple[DataIssue, ...]:
         """Return what was wrong with the presentations, and which charts cannot be drawn yet."""
-        return (*self.screened.issues, *_undrawn(self.screened.presented, self.design), *_unsettled(self.model))
+        return (
+            *self.screened.issues,
+            *_undrawn(self.screened.presented, self.design),
+            *_slow(self.design),
+            *_unsettled(self.model),
+        )
 
     @cached_property
     def design(self) -> Design | None:
@@ -133,7 +140,11 @@ class Charts:
     @cached_property
     def forecasts(self) -> Frame:
         """Return who is refused too often, or soon will be (FORECASTS), those first who gain most."""
-        return forecast(self.model, self.as_of, limit=self.limit) if self.model else FORECASTS.empty()
+        if self.model is None:
+            return FORECASTS.empty()
+        lasting = self.alarms.filter(pl.col("until").is_null(), pl.col("cause").is_in(["hand", "both"]))
+        changed = frozenset(lasting["person"].drop_nulls())
+        return forecast(self.model, self.as_of, limit=self.limit, changed=changed)
 
     @property
     def refused_lately(self) -> dict[str, tuple[int, int]]:
@@ -186,6 +197,21 @@ def _undrawn(presented: Frame, design: Design | None) -> list[DataIssue]:
         "there on two more days."
     )
     return [DataIssue("too_few_days", None, count, says)]
+
+
+def _slow(design: Design | None) -> list[DataIssue]:
+    """Say where charts of scores are slow: their limits are far above those of days that are free of each other."""
+    found = []
+    for what in ("hand", "reader"):
+        limit = design.limits.get(what) if design else None
+        if limit and limit.raised >= SLOW:
+            says = (
+                f"Charts of {what}s are slow here: days hang together, so that their limit is {limit.raised:.1f} "
+                f"times as high as if they did not, for false alarms to stay few. A {what} that changes is seen late or "
+                "never by scores: look at how often hands are refused."
+            )
+            found.append(DataIssue(f"{what}_charts_slow", None, 0, says))
+    return found
 
 
 def _unsettled(model: ScoreModel | None) -> list[DataIssue]:

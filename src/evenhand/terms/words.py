@@ -35,6 +35,7 @@ __all__ = [
     "called",
     "counted",
     "decision_in_words",
+    "how_it_came",
     "listed",
     "premium_in_words",
     "rounding_in_words",
@@ -266,12 +267,27 @@ def as_toml(value: str | int | Sequence[str | int]) -> str:
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-SAVED = (0.7, 1.6)
-"""What was truly saved by all who were advised at workplaces of one adverse kind, over what was said of them: lowest
-and highest of the kinds with ten people or more (bench/adverse), rounded outwards."""
+SPARED = 1.0
+"""Refused presentations a month from which a new enrolment is said to spare any. Common practice, no source."""
+SAVED = (0.5, 2.0)
+"""What was truly saved, over what the level tells: of nine hands in ten it lay between half and twice that, by the
+workplaces of `bench.adverse` whose seeds begin at 1001, which judge nothing."""
+
+
+HOW_IT_CAME = {
+    "step": "It came at once.",
+    "drift": "It came little by little.",
+    "unclear": "Whether it came at once or little by little cannot be told.",
+}
+"""What is said of the shape of a change (ALARMS)."""
+
+
+def how_it_came(shape: str | None) -> str:
+    """Return whether a change came at once or little by little, empty where nothing was looked at."""
+    return HOW_IT_CAME.get(shape or "", "")
 
 
 def some_saved(count: float) -> str:
-    """Return how many refused presentations are saved, as the range in which what was said of many has lain."""
+    """Return how many refused presentations are saved, as the range in which nine hands in ten have lain."""
     low, high = max(round(SAVED[0] * count), 0), max(round(SAVED[1] * count), 1)
     return f"some {low:,} to {high:,}"

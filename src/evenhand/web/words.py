@@ -49,6 +49,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "plural": _unbroken(words.counted),
     "share_of": share_of,
     "short_day": _unbroken(words.as_short_day),
+    "how_it_came": words.how_it_came,
     "some_saved": words.some_saved,
     "signed": _unbroken(words.as_change),
     "signed_figures": words.signed_figures,

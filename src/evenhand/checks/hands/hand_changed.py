@@ -14,11 +14,12 @@ CHECK = Check(
     title="A hand has changed",
     why="Scores or refusals under a number are no longer what they were: a ring, a bandage, a swelling, weight or age. "
     "Charts tell it with a known number of false alarms a month (see Hands). It says nothing about the person.",
-    next_step="Ask whether a ring, a bandage or a swelling explains it; if not, enrol the hand again.",
+    next_step="Ask whether a ring, a bandage or a swelling explains it; if not, and a new enrolment would "
+    "spare refusals, enrol the hand again.",
 )
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person whose alarm lasts."""
     for row in open_alarms(facts, "person"):
-        yield set_right(CHECK.code, row, call(facts, row["person"]))
+        yield set_right(facts, CHECK.code, row, call(facts, row["person"]))

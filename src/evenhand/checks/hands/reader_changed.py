@@ -20,4 +20,4 @@ CHECK = Check(
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per reader whose alarm lasts."""
     for row in open_alarms(facts, "reader"):
-        yield set_right(CHECK.code, row, row["reader"])
+        yield set_right(facts, CHECK.code, row, row["reader"])

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+import polars as pl
+
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
@@ -50,7 +52,7 @@ def _of_hand(facts: Facts, row: dict[str, Any]) -> Finding:
         evidence=(_share(row), *_before(row)),
         stake=Stake(people=1),
         next_step=f"Clean the platen and posts of {reader} and let the hand be laid down again; if it is still "
-        f"refused, {_remedy(row)}",
+        f"refused, {_remedy(facts, row)}",
         details={"refused": row["refused"], "tried": row["presentations"], "is_as_before": _is_as_before(row)},
     )
 
@@ -76,6 +78,11 @@ def _is_as_before(row: dict[str, Any]) -> bool:
     return row["chance_as_before"] is not None and row["chance_as_before"] >= CHANGED
 
 
+def _is_level_as_before(facts: Facts, person: str | None) -> bool:
+    """Whether the level of the person's scores is said to be as before, so that enrolling again may help little."""
+    return not facts.forecasts.filter(pl.col("person") == person, pl.col("state") == "often_refused").is_empty()
+
+
 def _since(row: dict[str, Any]) -> str:
     if row["chance_as_before"] is None:
         return "; no punch under it there is known from before"
@@ -87,9 +94,11 @@ def _before(row: dict[str, Any]) -> tuple[str, ...]:
     return (f"Before, it was {row['earlier_refused']:,} of {count:,} under {row['number']} there.",) if count else ()
 
 
-def _remedy(row: dict[str, Any]) -> str:
+def _remedy(facts: Facts, row: dict[str, Any]) -> str:
     if _is_as_before(row):
         return "offer another way to clock: it was so before, and whether a new enrolment would help is not known."
+    if _is_level_as_before(facts, row["person"]):
+        return "offer another way to clock: by its scores the hand is as before, and a new enrolment may help little."
     number = row["number"]
     return f"have a supervisor remove {number} there and enrol the hand again under {number}, three presentations."
 

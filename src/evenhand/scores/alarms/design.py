@@ -39,10 +39,14 @@ class Traffic:
 
 @dataclass(frozen=True)
 class Limit:
-    """A kind of chart with its limit, and the false alarms a month to be expected of it where nothing changes."""
+    """A kind of chart with its limit, and the false alarms a month to be expected of it where nothing changes.
+
+    `raised` is how many times the limit is that of values which are normal and free of each other.
+    """
 
     limit: float
     false_alarms_a_month: float
+    raised: float = 1.0
 
 
 @dataclass(frozen=True)

@@ -66,9 +66,8 @@ def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Des
     for kind, limit in theory.items():
         foretold = kind in refusals
         shuffled = in_chance_orders(charted[kind], HEIGHTS[kind], BLOCK, months, hang_together=not foretold)
-        limits[kind] = Limit(
-            max(limit.limit, shuffled.limit_for(KEPT * budget / len(theory))), limit.false_alarms_a_month
-        )
+        held = max(limit.limit, shuffled.limit_for(KEPT * budget / len(theory)))
+        limits[kind] = Limit(held, limit.false_alarms_a_month, held / limit.limit)
     return Design(limits, refusing, refusals)
 
 

@@ -7,6 +7,7 @@ reference no longer follows; that rise is carried forward, for as long as it las
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -29,6 +30,7 @@ from evenhand.scores.forecasts.passage import passage_days
 from evenhand.scores.forecasts.scatter import Scatter, scatter_of
 from evenhand.scores.forecasts.shrunken import Believed, believed_changes
 from evenhand.scores.forecasts.tries import Tries, tries_of
+from evenhand.scores.forecasts.words import ForecastWords, forecast_says
 from evenhand.scores.lately import counted_lately
 from evenhand.scores.model import ScoreModel
 from evenhand.scores.paths import paths_of
@@ -50,6 +52,8 @@ BELIEVED = 0.9
 """Chance that a level has truly moved from which it counts as raised."""
 MONTH = 30.4375
 CHANGED = ("locked_out", "rising", "raised")
+AHEAD = 2.0
+"""Days ahead from which a day is given: of a limit that is as likely passed as not, its days held too seldom."""
 MISTAKEN = 0.5
 """People expected to be called rising by chance, among everybody looked at."""
 
@@ -72,13 +76,15 @@ class _Asked:
     believed: Believed
 
 
-def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05) -> Frame:
+def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05, changed: Collection[str] = ()) -> Frame:
     """Return a forecast (FORECASTS) of everybody whose refusals are, or may soon be, above `limit` a presentation.
 
     The limit is a chance per presentation: when the level itself meets the threshold, half of them fail already.
+    Of those whose hand `changed` by their chart it is not said that they are as before.
     Refusals are counted over the four weeks up to `as_of` [s since 1970-01-01T00:00:00Z].
     Readers that never refused in the log have no threshold to be seen, and people who use only such readers get
-    no forecast. A date needs a slope whose 90 % interval lies above 0, and that stands out among all those looked at.
+    no forecast. A date needs a slope whose 90 % interval lies above 0, and that stands out among all those looked at,
+    and a limit that is more likely ahead than passed.
     """
     tries = tries_of(model)
     levels, scatter, distances = person_levels(model), scatter_of(model, tries.is_first), distances_of(model)
@@ -94,7 +100,22 @@ def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05) -> Frame:
     share = tries.refused(chance) / tries.made(chance)
     named = np.flatnonzero((state != "steady") | (chance >= limit))
     days = _passages(asked, state, distances.middle[asked.person], diffusion_of(levels), scatter, limit)
+    days = {i: counts for i, counts in days.items() if share[i] < limit and counts[1] >= AHEAD}
     dates = [_dates(model, int(asked.last[i]), days.get(i)) for i in named.tolist()]
+    spared = np.where(np.isin(state, CHANGED), np.maximum(saved, 0.0), 0.0)
+    counts = [(int(refused[i]), int(presented[i])) for i in named.tolist()]
+    words = [
+        ForecastWords(
+            str(state[i]),
+            lately,
+            float(share[i]),
+            limit,
+            days.get(i),
+            float(spared[i]),
+            model.people[asked.person[i]] in changed,
+        )
+        for i, lately in zip(named.tolist(), counts, strict=True)
+    ]
     return FORECASTS.frame(
         {
             "person": [model.people[person] for person in asked.person[named].tolist()],
@@ -108,11 +129,8 @@ def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05) -> Frame:
             "slope_low": 7 * asked.slopes.low[named],
             "slope_high": 7 * asked.slopes.high[named],
             **{name: [row[at] for row in dates] for at, name in enumerate(("soonest", "likely", "latest"))},
-            "saved": np.where(np.isin(state, CHANGED), np.maximum(saved, 0.0), 0.0)[named],
-            "says": [
-                _says(str(state[i]), (int(refused[i]), int(presented[i])), float(share[i]), limit, days.get(i))
-                for i in named.tolist()
-            ],
+            "saved": spared[named],
+            "says": [forecast_says(one) for one in words],
         }
     ).sort("saved", "person", descending=[True, False])
 
@@ -266,28 +284,3 @@ def _passages(
 def _dates(model: ScoreModel, last: int, days: Days | None) -> list[date | None]:
     counts: Any = days or (np.inf, np.inf, np.inf)
     return [model.day_at(last) + timedelta(days=int(count)) if np.isfinite(count) else None for count in counts]
-
-
-def _says(state: str, lately: tuple[int, int], share: float, limit: float, days: Days | None) -> str:
-    refused, presented = lately
-    counts = f"{refused} of {presented} presentations were refused" if presented else "no presentation was seen"
-    now = (
-        f"{counts} in the last 28 days, and by the level of the last days {100 * share:.1f} % refused are to be "
-        "expected"
-    )
-    if state == "locked_out":
-        return "The last four presentations were refused: a changed hand that is refused is never learnt; enrol again."
-    if state == "rising" and days is not None and share < limit:
-        soon, late = (_in_days(count) for count in days[::2])
-        return f"Scores rise; {now}, and {100 * limit:.0f} % is passed {soon} at the soonest, {late} at the latest."
-    if state == "rising":
-        return f"Scores rise, and {now}: enrol again."
-    if state == "raised":
-        return f"Scores rose; {now}. No date: whether they rise further is not sure."
-    return f"{now}, as before: a new enrolment may help little; offer another way to clock."
-
-
-def _in_days(count: float) -> str:
-    if not np.isfinite(count):
-        return "in two years or more"
-    return "tomorrow" if count < 2 else f"in {count:.0f} days"
