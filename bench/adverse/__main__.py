@@ -63,6 +63,7 @@ def main() -> None:
     asked.add_argument("--only", choices=list(KINDS))
     asked.add_argument("--family")
     asked.add_argument("--jobs", type=int, default=2)
+    asked.add_argument("--as-tables", action="store_true", help="one table a kind of claim, as docs/claims.md has them")
     given = asked.parse_args()
     print(f"seeds {given.first_seed} to {given.first_seed + given.seeds - 1} of each family; all of it invented")
     tasks = [
@@ -86,7 +87,11 @@ def main() -> None:
     print(file=sys.stderr)
     for kind, (families, _) in KINDS.items():
         seen = {family: found[kind, family] for family in families if (kind, family) in found}
-        _print_kind(kind, seen, {family: places[kind, family] for family in seen})
+        counts = {family: places[kind, family] for family in seen}
+        if given.as_tables and seen:
+            _print_table(kind, seen, counts)
+        elif seen:
+            _print_kind(kind, seen, counts)
     print(f"{spent:.0f} s of one processor")
 
 
@@ -109,6 +114,21 @@ def _print_kind(kind: str, found: dict[str, list[Row]], places: dict[str, int]) 
             (low, least), (high, most) = min(of), max(of)
             middle = float(np.median([figure for figure, _ in of]))
             print(f"  {claim}: {low:.3g} ({least}), {middle:.3g}, {high:.3g} ({most})")
+
+
+def _print_table(kind: str, found: dict[str, list[Row]], places: dict[str, int]) -> None:
+    """Print a Markdown table of every claim of a kind: a row a family, the figure of each claim where it has one."""
+    by = {family: list(_figures(rows, places[family])) for family, rows in found.items()}
+    cells = {family: {claim: figure for claim, _, figure in told if figure is not None} for family, told in by.items()}
+    columns = list(dict.fromkeys(claim.strip() for told in cells.values() for claim in told))
+    print(f"\n| {kind} | {' | '.join(columns)} |\n|{' --- |' * (len(columns) + 1)}")
+    for family, told in cells.items():
+        figures = {claim.strip(): figure for claim, figure in told.items()}
+        print(f"| {family} | {' | '.join(_short(figures.get(claim)) for claim in columns)} |")
+
+
+def _short(figure: float | None) -> str:
+    return "" if figure is None else "never" if np.isinf(figure) else f"{figure:.3g}"
 
 
 def _measure(task: tuple[str, str, int]) -> tuple[list[Row], float]:

@@ -107,7 +107,8 @@ def test_there_is_advice_to_speak_against() -> None:
 
 @pytest.mark.parametrize(("kind", "says"), [("days alike", True), ("lognormal", False)])
 def test_charts_that_days_make_slow_are_said_to_be(kind: str, *, says: bool) -> None:
-    hands = find_hands(make_place(1001, *SCORES[kind]).reckoning())
+    crew, noise, mishaps = SCORES[kind]
+    hands = find_hands(make_place(1001, crew, noise, mishaps, changes_of(1001, crew)).reckoning())
     told = [issue.says for issue in hands.issues if issue.code == "hand_charts_slow"]
     assert bool(told) is says
     assert all("A hand that changes is seen late or never by scores" in one for one in told)

@@ -206,8 +206,8 @@ def _slow(design: Design | None) -> list[DataIssue]:
         limit = design.limits.get(what) if design else None
         if limit and limit.raised >= SLOW:
             says = (
-                f"Charts of {what}s are slow here: days hang together, so that their limit is {limit.raised:.1f} "
-                f"times as high as if they did not, for false alarms to stay few. A {what} that changes is seen late or "
+                f"Charts of {what}s are slow here: days hang together, so that their limit is {limit.raised:.1f} times "
+                f"as high as if they did not, for false alarms to stay few. A {what} that changes is seen late or "
                 "never by scores: look at how often hands are refused."
             )
             found.append(DataIssue(f"{what}_charts_slow", None, 0, says))
