@@ -142,6 +142,25 @@ def test_what_payroll_was_told_and_what_was_decided_said_and_signed_is_told(work
     assert code not in as_json(of).decode()
 
 
+def test_long_sentences_keep_to_their_lines_and_what_is_empty_is_told_in_one(workspace: Workspace) -> None:
+    disputing.open_dispute(
+        workspace,
+        reckon_period(workspace, NOW),
+        "P3",
+        kind="pay",
+        says="it is old",
+        way="paper",
+        author="Vera",
+        as_of=NOW,
+    )
+    printed = "".join(texts(as_pdf(report(workspace)))).replace("\r", "")
+    # in a column of a table it stood word under word, beyond the edge of the page
+    assert "\nnext step Look at the day with the person; correct it and accept," in printed
+    assert printed.count("Of these nothing is kept") == 1
+    assert "Rounds you practised;" in printed
+    assert "Sat 7 Nov 2026" in printed
+
+
 def test_a_mate_named_in_a_reason_is_left_out_and_that_is_said(workspace: Workspace) -> None:
     correct(workspace, leaving(workspace, "Rui Okoro (7315) saw Lena leave, so did marlow; ask P1"), as_of=NOW)
     of = report(workspace)

@@ -16,7 +16,7 @@ from evenhand.store.owner_only import write_file
 from evenhand.terms.columns import Column
 from evenhand.terms.json_form import as_json_value
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_figures, as_moment
+from evenhand.terms.words import as_day, as_figures, as_moment
 
 __all__ = ["AccessWritten", "as_json", "as_pdf", "write_access"]
 
@@ -105,6 +105,8 @@ def _in_words(column: Column, value: Any, zone: str) -> str:
     match column.kind:
         case "instant":
             return as_moment(value, zone)
+        case "date":
+            return as_day(value)
         case "seconds":
             return as_figures(value)
         case "yes_no":
