@@ -21,7 +21,8 @@ BUCKET_S = 4 * 3600
 MARGIN_S = 2 * 3600
 SAMPLED_STRETCHES = 6
 LITTLE = 0.6  # of what people usually punch
-MOST_PAIRS = 50_000  # of strays with everybody of their sites; where there are more, only whom an index finds
+MOST_PAIRS = 500_000  # of strays with everybody of their sites; where there are more, only whom an index finds
+PERSON_BITS = 32  # a stray's place above, a person's below
 MOST_SILENT = 12  # of those absent when the stray was there, the best are looked at
 
 
@@ -44,6 +45,12 @@ class Pairs:
         """Return pairs that stand by stray, of so many `strays`."""
         every = np.arange(strays)
         return cls(stray, person, np.searchsorted(stray, every), np.searchsorted(stray, every, side="right"))
+
+    def without(self, others: Pairs) -> Pairs:
+        """Return the pairs that are not among `others`."""
+        key, theirs = (one.stray << PERSON_BITS | one.person for one in (self, others))
+        apart = ~np.isin(key, theirs)
+        return Pairs.of(self.stray[apart], self.person[apart], len(self.first))
 
     def are_in(self, some: Frame) -> Flags:
         """Return which of the pairs are among `some` (PAIRS)."""

@@ -88,10 +88,11 @@ def compare_pairs(
     barred = impossible_punches(strays, roster, pairs)
     who, day = pairs.person[barred[0]], strays.shift_day[barred[1]]
     unemployed = (day < roster.hired[who]) | (day > roster.left[who])
+    times = compare_times(strays, roster, pairs, weights)
     return Comparisons(
         counts=counts,
-        times=compare_times(strays, roster, pairs, weights),
-        no_matchs_times=times_of_nobody(strays, roster, weights),
+        times=times,
+        no_matchs_times=times_of_nobody(strays, roster, pairs, times, weights),
         errors=number_errors(strays, roster, pairs, explanations),
         impossible=np.bincount(barred[0][~unemployed], minlength=pairs.size),
         unemployed=np.bincount(barred[0][unemployed], minlength=pairs.size),

@@ -18,6 +18,7 @@ from evenhand.terms.likeness.names import bearers
 __all__ = ["Counts", "NamesBeside", "compare_lists", "names_beside"]
 
 HIRED_BEFORE_ENROLLED_DAYS = 21
+LEAST_LISTED, MOST_LISTED = 0.05, 0.98  # being listed never speaks for anybody: that they punch here is the site's part
 
 
 @dataclass(frozen=True)
@@ -64,17 +65,32 @@ def compare_lists(
 def _own_number_missing(
     strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, enrolments: Frame, holds: Flags
 ) -> Counts:
+    """Whether the own number is missing, beside how many of the same site's people are listed at that reader."""
     listed = enrolments.select("reader", "number").unique()
-    sizes = strays.keys().join(listed.group_by("reader").len("listed"), on="reader", how="left", maintain_order="left")
-    size = sizes["listed"].fill_null(0).to_numpy()[pairs.stray]
-    own = pl.select(reader=strays.reader.gather(pairs.stray), number=roster.number.gather(pairs.person))
-    there = own.join(listed.with_columns(is_listed=True), on=["reader", "number"], how="left", maintain_order="left")
+    site = pl.Series(roster.site)
+    own = pl.select(
+        reader=strays.reader.gather(pairs.stray),
+        number=roster.number.gather(pairs.person),
+        site=site.gather(pairs.person),
+    )
+    of_sites = listed.join(roster.keys().with_columns(site=site).filter(pl.col("number") != ""), on="number")
+    shares = (
+        of_sites.group_by("reader", "site")
+        .len("listed")
+        .join(site.value_counts(name="people").rename({site.name: "site"}), on="site")
+        .select("reader", "site", share=pl.col("listed") / pl.col("people"))
+    )
+    there = (
+        own.join(listed.with_columns(is_listed=True), on=["reader", "number"], how="left", maintain_order="left")
+        .join(shares, on=["reader", "site"], how="left", maintain_order="left")
+        .join(listed.select("reader", has_list=True).unique(), on="reader", how="left", maintain_order="left")
+    )
     missing = there["is_listed"].is_null().to_numpy()
-    tells = (size > 0) & ~holds
+    tells = there["has_list"].is_not_null().to_numpy() & ~holds
     return Counts(
         agreements=(missing & tells).astype(np.int64),
         trials=((own["number"] != "").to_numpy() & tells).astype(np.int64),
-        coincidence=np.where(size > 0, 1 - np.minimum(size / max(roster.size, 1), 0.98), 0.5),
+        coincidence=1 - np.clip(there["share"].fill_null(0.0).to_numpy(), LEAST_LISTED, MOST_LISTED),
     )
 
 

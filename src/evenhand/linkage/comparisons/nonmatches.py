@@ -5,19 +5,19 @@ from __future__ import annotations
 import numpy as np
 
 from evenhand.linkage.blocking import Pairs
-from evenhand.linkage.comparisons.times import anybody_at_all, compare_times
+from evenhand.linkage.comparisons.times import Times, anybody_at_all, compare_times
 from evenhand.linkage.comparisons.work import compare_stretches
 from evenhand.linkage.roster import Flags, PeopleColumns
 from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
-from evenhand.linkage.weights.mixing import learned_mixing
+from evenhand.linkage.weights.mixing import learned_by_trials
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.terms.settings import Policy
 
 __all__ = ["compare_nonmatches", "times_of_nobody"]
 
 STRAYS, EACH, PEOPLE = 150, 12, 4000
-PAIRS, MOST = 20_000, 300
+PAIRS = 20_000
 
 
 def compare_nonmatches(
@@ -40,7 +40,7 @@ def compare_nonmatches(
     counted = compare_stretches(strays, roster, pairs, policy)
     there = (~counted.is_never_there).astype(np.float64)
     return {
-        name: learned_mixing(k, n, there, before[name], pseudo)
+        name: learned_by_trials(k, n, there, before[name], pseudo)
         for name, k, n in (
             ("days", counted.days_k, counted.days_n),
             ("parity", counted.parity_k, counted.parity_n),
@@ -48,24 +48,34 @@ def compare_nonmatches(
     }
 
 
-def times_of_nobody(strays: StrayColumns, roster: PeopleColumns, weights: Weights) -> Floats:
+def times_of_nobody(
+    strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, times: Times, weights: Weights
+) -> Floats:
     """Return, a stray, the log2 density of its times [per min] if they were those of somebody unknown.
 
-    Somebody unknown keeps to hours of their own all the same: the chance is averaged over people of the site,
-    punch by punch for nobody in particular as one more of them.
+    Somebody unknown keeps to hours of their own all the same: the chance is averaged over everybody of the site whose
+    hours are known, punch by punch for nobody in particular as one more of them. The few who fit make up most of it:
+    of those who are not among `pairs` some are taken, and stand for the others.
     """
-    pairs = _evenly(
-        strays, roster, np.arange(strays.size), roster.has_hours, min(max(EACH, PAIRS // max(strays.size, 1)), MOST)
-    )
-    times = compare_times(strays, roster, pairs, weights)
+    site = roster.sites_of(strays.reader)
     counted = np.minimum(strays.until - strays.first, weights.effective)
-    whole = times.bits * counted[pairs.stray]
     mixed = anybody_at_all(strays, roster) * counted
+    here = roster.has_hours[pairs.person] & (roster.site[pairs.person] == site[pairs.stray])
+    looked_at = np.bincount(pairs.stray[here], minlength=strays.size)
+    at_site = np.bincount(roster.site[roster.has_hours & (roster.site >= 0)], minlength=site.max(initial=0) + 1)
+    beside = np.where(site >= 0, at_site[np.maximum(site, 0)], 0)
+    left_out = np.flatnonzero(beside > looked_at)
+    some = _evenly(strays, roster, left_out, roster.has_hours, max(EACH, PAIRS // max(len(left_out), 1)))
+    some = some.without(pairs)
+    stands_for = (beside - looked_at) / np.maximum(some.until - some.first, 1)
+    stray = np.concatenate([pairs.stray[here], some.stray])
+    bits = np.concatenate([times.bits[here], compare_times(strays, roster, some, weights).bits]) * counted[stray]
+    weight = np.concatenate([np.ones(int(here.sum())), stands_for[some.stray]])
     top = mixed.copy()
-    np.maximum.at(top, pairs.stray, whole)
-    beside = pairs.until - pairs.first
-    total = np.bincount(pairs.stray, weights=np.exp2(whole - top[pairs.stray]), minlength=strays.size)
-    return np.asarray(top + np.log2((total + np.exp2(mixed - top)) / (beside + 1)))
+    np.maximum.at(top, stray, bits)
+    total = np.bincount(stray, weights=weight * np.exp2(bits - top[stray]), minlength=strays.size)
+    of = np.bincount(stray, weights=weight, minlength=strays.size)
+    return np.asarray(top + np.log2((total + np.exp2(mixed - top)) / (of + 1)))
 
 
 def _evenly(strays: StrayColumns, roster: PeopleColumns, chosen: Ints, among: Flags, each: int) -> Pairs:
