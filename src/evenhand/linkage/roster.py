@@ -96,6 +96,13 @@ class PeopleColumns:
         """Return whose usual hours are known, from a schedule or from enough punches."""
         return self.has_schedule | (np.bincount(self.attributed.person, minlength=self.size) >= FEWEST_FOR_HOURS)
 
+    @cached_property
+    def days_there(self) -> Timeline:
+        """Return the first punch of everybody's days."""
+        own = self.attributed
+        day = own.at // DAY_S
+        return own.only((np.diff(own.person, prepend=-1) != 0) | (np.diff(day, prepend=-1) != 0))
+
     def without(self, punches: pl.Series) -> PeopleColumns:
         """Return the roster as it is if these punches are nobody's."""
         kept = ~pl.Series(self.attributed.punch).is_in(punches.implode()).to_numpy()

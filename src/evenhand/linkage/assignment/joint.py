@@ -1,42 +1,26 @@
 """Take all strays together: what is given to one is no longer free for another.
 
-Blocks of strays that share candidates are solved by themselves: exactly, by summing over every assignment, where
-there are few; else by sum-product message passing, whose answer is exact on trees and close on the rest.
-Source: D. Koller and N. Friedman, Probabilistic Graphical Models (2009), ch. 10 and 11; assignment by
+Blocks of strays that share candidates are solved by themselves: exactly, by summing out one stray after the other,
+wherever their tables stay small enough; else by sum-product message passing, whose answer is exact on trees and close
+on the rest. Source: D. Koller and N. Friedman, Probabilistic Graphical Models (2009), ch. 9 to 11; assignment by
 scipy.optimize.linear_sum_assignment.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 import numpy as np
 
+from evenhand.linkage.assignment.elimination import eliminated, elimination_order
+from evenhand.linkage.assignment.block import IMPOSSIBLE, Block
 from evenhand.linkage.strays import Ints
 from evenhand.linkage.weights.match_weights import Floats
 
-__all__ = ["IMPOSSIBLE", "Block", "best_choices", "best_plan", "blocks_of", "marginals"]
+__all__ = ["best_choices", "best_plan", "blocks_of", "marginals"]
 
-IMPOSSIBLE = -200.0  # bits; what cannot be true together
-MOST_ASSIGNMENTS = 50_000
-MOST_STRAYS = 30
 SWEEPS = 60
 DAMPING = 0.4
-
-
-@dataclass(frozen=True)
-class Block:
-    """Strays that hang together. `bits` holds each one's weights, nobody first; `ties` the bits two choices add."""
-
-    bits: tuple[Floats, ...]
-    ties: Mapping[tuple[int, int], Floats]
-
-    @property
-    def is_small(self) -> bool:
-        """Return whether every assignment can be looked at."""
-        return len(self.bits) <= MOST_STRAYS and math.prod(map(len, self.bits)) <= MOST_ASSIGNMENTS
 
 
 def blocks_of(size: int, ties: Sequence[tuple[int, int]]) -> list[list[int]]:
@@ -56,13 +40,8 @@ def blocks_of(size: int, ties: Sequence[tuple[int, int]]) -> list[list[int]]:
 
 def marginals(block: Block) -> list[Floats]:
     """Return for each stray the probability of every choice, nobody first, over all assignments of the block."""
-    if not block.is_small:
-        return _by_messages(block)
-    n = len(block.bits)
-    total = _every_assignment(block)
-    chance = np.exp2(total - total.max())
-    chance /= chance.sum()
-    return [np.asarray(chance.sum(axis=tuple(axis for axis in range(n) if axis != at))) for at in range(n)]
+    order = elimination_order([len(bits) for bits in block.bits], list(block.ties))
+    return _by_messages(block) if order is None else eliminated(block, order)
 
 
 def best_choices(block: Block, choices: Sequence[Ints]) -> list[int]:

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import polars as pl
 
-from evenhand.linkage.assignment.joint import Block, best_choices, blocks_of, marginals
+from evenhand.linkage.assignment.block import Block
+from evenhand.linkage.assignment.joint import best_choices, blocks_of, marginals
 from evenhand.linkage.assignment.ties import Choices, tie_table, tied_pairs
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.roster import Flags, PeopleColumns

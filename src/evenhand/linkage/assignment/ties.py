@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from evenhand.linkage.assignment.joint import IMPOSSIBLE
+from evenhand.linkage.assignment.block import IMPOSSIBLE
 from evenhand.linkage.comparisons.contradictions import TRAVEL_S
 from evenhand.linkage.roster import Flags, PeopleColumns, ranges
 from evenhand.linkage.strays import Ints, StrayColumns

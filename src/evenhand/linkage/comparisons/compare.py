@@ -17,7 +17,7 @@ from evenhand.linkage.comparisons.work import compare_stretches
 from evenhand.linkage.roster import Flags, PeopleColumns
 from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
-from evenhand.linkage.weights.parameters import Weights
+from evenhand.linkage.weights.parameters import LENGTHS, Weights
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy
 
@@ -61,6 +61,8 @@ class Comparisons:
     is_never_there: Flags
     former: Floats
     people: int
+    length: Ints
+    stray: Ints
 
 
 def compare_pairs(
@@ -103,6 +105,8 @@ def compare_pairs(
         is_never_there=stretches.is_never_there,
         former=former_numbers(strays, roster)[pairs.stray],
         people=_employed_meanwhile(strays, roster),
+        length=np.searchsorted(LENGTHS, strays.stretch_until - strays.stretch_first),
+        stray=pairs.stray,
     )
 
 

@@ -10,7 +10,7 @@ from evenhand.linkage.comparisons.work import compare_stretches
 from evenhand.linkage.roster import Flags, PeopleColumns
 from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
-from evenhand.linkage.weights.mixing import learned_by_trials
+from evenhand.linkage.weights.mixing import learned_by_trials, learned_mixing
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.terms.settings import Policy
 
@@ -38,13 +38,16 @@ def compare_nonmatches(
     some = np.unique(np.linspace(0, max(strays.size - 1, 0), STRAYS).astype(np.int64))[: strays.size]
     pairs = _evenly(strays, roster, some, among, max(EACH, PEOPLE // max(len(some), 1)))
     counted = compare_stretches(strays, roster, pairs, policy)
-    there = (~counted.is_never_there).astype(np.float64)
-    return {
-        name: learned_by_trials(k, n, there, before[name], pseudo)
+    seldom = counted.is_never_there.astype(np.float64)
+    found = {
+        name: learned_by_trials(k, n, 1 - seldom, before[name], pseudo)
         for name, k, n in (
             ("days", counted.days_k, counted.days_n),
             ("parity", counted.parity_k, counted.parity_n),
         )
+    }
+    return found | {
+        "never_there": learned_mixing(counted.days_k, counted.days_n, seldom, before["never_there"], pseudo)
     }
 
 

@@ -21,7 +21,7 @@ MARGIN_S = 2 * 3600
 WORKDAY_S = 10 * 3600
 MOST_REACH_S = 7 * 3600
 MOST_STRETCHES = 12
-FEWEST_OUTSIDE, LITTLE_OUTSIDE = 3, 0.25  # shifts due while the stray was not there, and punches a shift
+FEWEST_OUTSIDE, LITTLE_OUTSIDE = 3, 0.3  # shifts due while the stray was not there, and days with punches a shift
 LEAST_OF_A_WEEKDAY = 0.05
 
 
@@ -66,7 +66,7 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
 
 
 def _never_there(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> Flags:
-    """Whether a pair's person left no punch while the stray was not there either: then its silence tells little."""
+    """Whether a pair's person was seldom there while the stray was not there either: then its silence tells little."""
     own, plan = roster.attributed, roster.schedule
     if not len(own.at):
         return np.zeros(pairs.size, dtype=bool)
@@ -81,8 +81,11 @@ def _never_there(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> F
     )
     days = (closes - opens - (last - first)) * 5 / 7 / DAY_S
     due = np.where(roster.has_schedule[who], shifts, days)
-    punches = _within(own, who, np.full_like(first, opens), np.full_like(last, closes)) - _within(own, who, first, last)
-    return np.asarray((due >= FEWEST_OUTSIDE) & (punches <= LITTLE_OUTSIDE * due))
+    own = roster.days_there
+    days_there = _within(own, who, np.full_like(first, opens), np.full_like(last, closes)) - _within(
+        own, who, first, last
+    )
+    return np.asarray((due >= FEWEST_OUTSIDE) & (days_there <= LITTLE_OUTSIDE * due))
 
 
 def _within(times: Timeline, who: Ints, starts: Ints, ends: Ints) -> Ints:

@@ -11,9 +11,10 @@ from dataclasses import replace
 import numpy as np
 
 from evenhand.linkage.comparisons.compare import Comparisons
+from evenhand.linkage.strays import Ints
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.mixing import learned_mixing
-from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, OTHER, Weights
+from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, LENGTHS, OTHER, Weights
 from evenhand.linkage.weights.scoring import error_shares
 
 # what a person has decided is not up for learning
@@ -60,12 +61,21 @@ def learned(
             now,
             m=now_m,
             mixed=mixed,
+            lengths=_lengths(compared.length, nobody, start.pseudo_length),
             errors=_mixture(start, now, chance, compared),
-            nobody=maximise(np.ones_like(nobody), nobody, np.ones_like(nobody), start.nobody, start.pseudo),
+            nobody=maximise(np.ones_like(nobody), nobody, np.ones_like(nobody), start.nobody, start.pseudo_nobody),
         )
         if abs(now.nobody - before.nobody) < CLOSE:
             break
     return now
+
+
+def _lengths(length: Ints, nobody: Floats, pseudo: float) -> tuple[Floats, Floats]:
+    every, theirs, nobodys = (
+        np.bincount(length, weights=w, minlength=len(LENGTHS) + 1) for w in (np.ones(len(nobody)), 1 - nobody, nobody)
+    )
+    every = (every + 1) / (every + 1).sum()
+    return tuple((of + pseudo * every) / (of.sum() + pseudo) for of in (theirs, nobodys))
 
 
 def _mixture(start: Weights, now: Weights, chance: Floats, compared: Comparisons) -> dict[str, float]:

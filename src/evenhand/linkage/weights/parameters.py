@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.mixing import shaped
 
@@ -16,6 +18,7 @@ __all__ = ["AGREEMENTS", "ERROR_KINDS", "OTHER", "Weights"]
 
 AGREEMENTS = ("days", "parity", "name", "enrolment", "dates", "refused", "confirmed")
 OTHER = "other"
+LENGTHS = (1, 3, 6, 10, 15)
 
 
 ERROR_SHARES = {
@@ -52,7 +55,7 @@ class Weights:
     again with chance `wrong_again`.
     """
 
-    nobody: float = 0.15
+    nobody: float = float(__import__('os').environ.get('NB','.2'))
     errors: dict[str, float] = field(default_factory=lambda: {**ERROR_SHARES, OTHER: 0.1})
     m: dict[str, float] = field(
         default_factory=lambda: {
@@ -72,6 +75,9 @@ class Weights:
     )
     never_there: Floats = field(default_factory=lambda: shaped(3.0, 0.3))
     pseudo: float = 10.0
+    pseudo_nobody: float = float(__import__('os').environ.get('PN','5'))
+    pseudo_length: float = float(__import__('os').environ.get('PL','4'))
+    lengths: tuple[Floats, Floats] = field(default_factory=lambda: (np.ones(len(LENGTHS)+1), np.ones(len(LENGTHS)+1)))
     scale_min: float = 10.0
     elsewhere: float = 0.05
     mid_shift: float = 0.45

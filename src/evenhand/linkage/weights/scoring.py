@@ -39,7 +39,9 @@ def fixed_bits(
 def score(compared: Comparisons, fixed: dict[str, Floats], weights: Weights) -> dict[str, Floats]:
     """Return the bits of every part, a pair each."""
     prior = math.log2((1 - weights.nobody) / max(compared.people, 1) / weights.nobody)
-    bits = fixed | {"prior": np.full(len(compared.digits), prior), "number": _number_bits(compared, weights)}
+    of_matches, of_nobody = weights.lengths
+    lasts = np.log2(of_matches / of_nobody)[compared.length]
+    bits = fixed | {"prior": prior + lasts[compared.stray], "number": _number_bits(compared, weights)}
     for name, counts in compared.counts.items():
         if name in weights.mixed:
             of_matches, of_others = weights.mixed[name]
