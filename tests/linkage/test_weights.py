@@ -48,7 +48,7 @@ def compared(size: int = 1, **more) -> Comparisons:
         digits=np.full(size, 4.0),
         holds=np.zeros(size, dtype=bool),
         is_held=np.zeros(size, dtype=bool),
-        is_never_there=np.zeros(size, dtype=bool),
+        is_seldom_there=np.zeros(size, dtype=bool),
         former=nothing,
         people=8,
     )
@@ -206,9 +206,9 @@ def test_agreements_are_learned_from_likely_pairs() -> None:
     assert found.m["confirmed"] == WEIGHTS.m["confirmed"]
 
 
-def test_whoever_is_never_there_is_silent_all_the_same() -> None:
+def test_whoever_is_seldom_there_is_silent_all_the_same() -> None:
     counts = compared(2).counts | {"days": Counts(ints(9, 9), ints(9, 9))}
-    seen = compared(2, counts=counts, is_never_there=np.array([False, True]))
+    seen = compared(2, counts=counts, is_seldom_there=np.array([False, True]))
     there, never = score(seen, {part: np.zeros(2) for part in EVIDENCE}, WEIGHTS)["days"].tolist()
     assert there > 4
     assert never < 0

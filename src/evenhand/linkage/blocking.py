@@ -21,7 +21,7 @@ BUCKET_S = 4 * 3600
 MARGIN_S = 2 * 3600
 SAMPLED_STRETCHES = 6
 LITTLE = 0.6  # of what people usually punch
-MOST_PAIRS = 500_000  # of strays with everybody of their sites; where there are more, only whom an index finds
+MOST_PAIRS = 300_000  # of strays with everybody of their sites; where there are more, only whom an index finds
 PERSON_BITS = 32  # a stray's place above, a person's below
 MOST_SILENT = 12  # of those absent when the stray was there, the best are looked at
 

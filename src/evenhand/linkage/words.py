@@ -32,7 +32,7 @@ Row = Mapping[str, Any]
 
 
 def _prior(row: Row) -> str:
-    return f"before looking: one of everybody on the roster, or nobody here (1 to {2 ** -row['prior']:,.0f})"
+    return f"before looking: one of everybody, or nobody here, by how long it lasted (1 to {2 ** -row['prior']:,.0f})"
 
 
 def _number(row: Row) -> str:

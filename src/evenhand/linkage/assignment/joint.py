@@ -12,8 +12,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from evenhand.linkage.assignment.elimination import eliminated, elimination_order
 from evenhand.linkage.assignment.block import IMPOSSIBLE, Block
+from evenhand.linkage.assignment.elimination import eliminated, elimination_order
 from evenhand.linkage.strays import Ints
 from evenhand.linkage.weights.match_weights import Floats
 

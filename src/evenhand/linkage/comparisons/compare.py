@@ -43,9 +43,10 @@ class Comparisons:
 
     `counts` holds agreements by kind; `no_matchs_times`, a stray each, is the log2 density of its times if they were
     those of somebody unknown. `impossible` and `unemployed` count punches, `barred` lists them as (pair, place).
-    `holds` says whose own number it is, `is_held` where it is anybody's, `is_never_there` who left no punch while the
-    stray was not there either, `former` how much likelier the number is among those of people not employed then than
-    at random; `people` is how many were employed.
+    `holds` says whose own number it is, `is_held` where it is anybody's, `is_seldom_there` who was seldom there while
+    the stray was not either, `former` how much likelier the number is among those of people not employed then than
+    at random; `people` is how many were employed. `length`, a stray each, is its place among LENGTHS; `stray` is the
+    stray of each pair.
     """
 
     counts: dict[str, Counts]
@@ -58,7 +59,7 @@ class Comparisons:
     digits: Floats
     holds: Flags
     is_held: Flags
-    is_never_there: Flags
+    is_seldom_there: Flags
     former: Floats
     people: int
     length: Ints
@@ -102,7 +103,7 @@ def compare_pairs(
         digits=strays.number.str.len_chars().cast(pl.Float64).to_numpy()[pairs.stray],
         holds=holds,
         is_held=holder[pairs.stray] >= 0,
-        is_never_there=stretches.is_never_there,
+        is_seldom_there=stretches.is_seldom_there,
         former=former_numbers(strays, roster)[pairs.stray],
         people=_employed_meanwhile(strays, roster),
         length=np.searchsorted(LENGTHS, strays.stretch_until - strays.stretch_first),

@@ -38,7 +38,7 @@ def compare_nonmatches(
     some = np.unique(np.linspace(0, max(strays.size - 1, 0), STRAYS).astype(np.int64))[: strays.size]
     pairs = _evenly(strays, roster, some, among, max(EACH, PEOPLE // max(len(some), 1)))
     counted = compare_stretches(strays, roster, pairs, policy)
-    seldom = counted.is_never_there.astype(np.float64)
+    seldom = counted.is_seldom_there.astype(np.float64)
     found = {
         name: learned_by_trials(k, n, 1 - seldom, before[name], pseudo)
         for name, k, n in (
@@ -47,7 +47,7 @@ def compare_nonmatches(
         )
     }
     return found | {
-        "never_there": learned_mixing(counted.days_k, counted.days_n, seldom, before["never_there"], pseudo)
+        "seldom_there": learned_mixing(counted.days_k, counted.days_n, seldom, before["seldom_there"], pseudo)
     }
 
 

@@ -33,7 +33,7 @@ class Stretches:
     days_n: Ints
     parity_k: Ints
     parity_n: Ints
-    is_never_there: Flags
+    is_seldom_there: Flags
 
 
 def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, policy: Policy) -> Stretches:
@@ -61,11 +61,11 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
         days_n=np.bincount(pair[due & ~asked_about], minlength=size),
         parity_k=np.bincount(pair[busy][fits], minlength=size),
         parity_n=np.bincount(pair[busy], minlength=size),
-        is_never_there=_never_there(strays, roster, pairs),
+        is_seldom_there=_seldom_there(strays, roster, pairs),
     )
 
 
-def _never_there(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> Flags:
+def _seldom_there(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> Flags:
     """Whether a pair's person was seldom there while the stray was not there either: then its silence tells little."""
     own, plan = roster.attributed, roster.schedule
     if not len(own.at):

@@ -61,7 +61,7 @@ def learned(
             now,
             m=now_m,
             mixed=mixed,
-            lengths=_lengths(compared.length, nobody, start.pseudo_length),
+            lengths=_lengths(compared.length, nobody, start.pseudo_lengths),
             errors=_mixture(start, now, chance, compared),
             nobody=maximise(np.ones_like(nobody), nobody, np.ones_like(nobody), start.nobody, start.pseudo_nobody),
         )
@@ -71,11 +71,15 @@ def learned(
 
 
 def _lengths(length: Ints, nobody: Floats, pseudo: float) -> tuple[Floats, Floats]:
-    every, theirs, nobodys = (
-        np.bincount(length, weights=w, minlength=len(LENGTHS) + 1) for w in (np.ones(len(nobody)), 1 - nobody, nobody)
-    )
-    every = (every + 1) / (every + 1).sum()
-    return tuple((of + pseudo * every) / (of.sum() + pseudo) for of in (theirs, nobodys))
+    """The shares by LENGTHS of somebody's strays and of nobody's, held back by those of all strays together."""
+
+    def counted(weight: Floats) -> Floats:
+        return np.bincount(length, weights=weight, minlength=len(LENGTHS) + 1)
+
+    every = counted(np.ones(len(nobody))) + 1
+    before = pseudo * every / every.sum()
+    theirs, nobodys = counted(1 - nobody), counted(nobody)
+    return (theirs + before) / (theirs.sum() + pseudo), (nobodys + before) / (nobodys.sum() + pseudo)
 
 
 def _mixture(start: Weights, now: Weights, chance: Floats, compared: Comparisons) -> dict[str, float]:

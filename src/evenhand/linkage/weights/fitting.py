@@ -52,7 +52,7 @@ def _with_nonmatches(
     weights: Weights, strays: StrayColumns, roster: PeopleColumns, among: Flags, policy: Policy
 ) -> Weights:
     """The weights with u, and how alike one person's days are, as this site's pairs that are no match show them."""
-    before = {name: u for name, (_, u) in weights.mixed.items()} | {"never_there": weights.never_there}
+    before = {name: u for name, (_, u) in weights.mixed.items()} | {"seldom_there": weights.seldom_there}
     apart = compare_nonmatches(strays, roster, among, policy, before=before, pseudo=weights.pseudo)
     mixed = {name: (m, apart[name]) for name, (m, _) in weights.mixed.items()}
-    return replace(weights, mixed=mixed, never_there=apart["never_there"])
+    return replace(weights, mixed=mixed, seldom_there=apart["seldom_there"])

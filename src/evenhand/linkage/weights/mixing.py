@@ -2,9 +2,9 @@
 
 One person's days are alike: whoever is on leave is silent on all of them, so that ten silent days of one stretch of
 leave are not ten independent facts. Three days lie within one stretch of leave far oftener than twelve over two months:
-how the chances lie is learned by how many days were compared. Source: N. Laird, Nonparametric maximum likelihood estimation of a mixing
-distribution, JASA 73 (1978): the distribution of chances that makes the counts likeliest, by expectation and
-maximisation over fixed points.
+how the chances lie is learned by how many days were compared. Source: N. Laird, Nonparametric maximum likelihood
+estimation of a mixing distribution, JASA 73 (1978): the distribution of chances that makes the counts likeliest, by
+expectation and maximisation over fixed points.
 """
 
 from __future__ import annotations

@@ -47,8 +47,8 @@ def score(compared: Comparisons, fixed: dict[str, Floats], weights: Weights) -> 
             of_matches, of_others = weights.mixed[name]
             bits[name] = mixed_bits(counts.agreements, counts.trials, of_matches, of_others)
             if name == "days":
-                k, n = (column[compared.is_never_there] for column in (counts.agreements, counts.trials))
-                bits[name][compared.is_never_there] = mixed_bits(k, n, of_matches, weights.never_there)
+                k, n = (column[compared.is_seldom_there] for column in (counts.agreements, counts.trials))
+                bits[name][compared.is_seldom_there] = mixed_bits(k, n, of_matches, weights.seldom_there)
             continue
         u = weights.u[name] if counts.coincidence is None else np.clip(counts.coincidence, 1e-6, 0.99)
         bits[name] = agreement_bits(counts.agreements, counts.trials, weights.m[name], u)
