@@ -51,6 +51,8 @@ IN_PERCENT = (
     "how far",
     "saved lies",
     "seen at all",
+    "likeliest",
+    "somebody",
 )
 EDGES = (0.0, 0.05, 0.3, 0.7, 0.85, 0.95, 0.99, 1.0001)
 

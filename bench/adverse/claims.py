@@ -209,6 +209,9 @@ def strays(seed: int, crew: Crew, mishaps: Mishaps) -> Iterator[Row]:
         for who, chance in chances.items():
             yield Row("stray", chance, float(who == truth))
         best = max(chances, key=chances.__getitem__)
+        yield Row("likeliest right", float(best == truth))
+        if truth != NOBODY:
+            yield Row("somebody's strays, confirmable at 0.99", float(best != NOBODY and chances[best] >= 0.99))
         if chances[best] >= 0.99:
             yield Row(f"confirmable at 0.99, {'nobody' if best == NOBODY else 'a person'}", 0.99, float(best == truth))
 

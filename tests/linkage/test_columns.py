@@ -10,6 +10,7 @@ import numpy as np
 import polars as pl
 import pytest
 
+from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.compare import Decisions, _decided, _employed_meanwhile
 from evenhand.linkage.comparisons.nonmatches import times_of_nobody
 from evenhand.linkage.comparisons.sampling import expanded
@@ -176,9 +177,16 @@ def test_somebody_unknown_keeps_the_hours_of_somebody_of_the_site_or_of_nobody_i
     anybody = float(anybody_at_all(mine, people)[0])
     # both punches count; Ana, the only one of the site, and one more who is anybody
     expected = log2((2 ** (2 * hers) + 2 ** (2 * anybody)) / 2)
-    assert times_of_nobody(mine, people, weights).tolist() == [pytest.approx(expected)]
+    pairs = every_pair(mine, people)
+    compared = compare_times(mine, people, pairs, weights)
+    assert times_of_nobody(mine, people, pairs, compared, weights).tolist() == [pytest.approx(expected)]
+    # whoever of the site is not among the pairs counts all the same
+    none = Pairs.of(np.array([], dtype=np.int64), np.array([], dtype=np.int64), 1)
+    unseen = compare_times(mine, people, none, weights)
+    assert times_of_nobody(mine, people, none, unseen, weights).tolist() == [pytest.approx(expected)]
     # at most five punches count, and where nobody's hours are known there is anybody alone
     many = strays_of(stray("11", [(SIX + HOUR * 2 * at, None) for at in range(9)]))
     nobody = roster([ANA], attributed("A", [(SIX, "in")]))
     alone = float(anybody_at_all(many, nobody)[0]) * 5
-    assert times_of_nobody(many, nobody, weights).tolist() == [pytest.approx(alone)]
+    times = compare_times(many, nobody, every_pair(many, nobody), weights)
+    assert times_of_nobody(many, nobody, every_pair(many, nobody), times, weights).tolist() == [pytest.approx(alone)]

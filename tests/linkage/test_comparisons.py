@@ -171,8 +171,12 @@ def test_whose_own_number_is_missing_from_the_readers_list() -> None:
     found = lists_compared(people, [{"reader": "GATE", "number": "7360"}, {"reader": "GATE", "number": "1188"}])
     assert found["enrolment"].agreements.tolist() == [1, 0, 1]
     assert found["enrolment"].trials.tolist() == [1, 1, 0]
-    # two of three people could be on the list by chance
-    assert found["enrolment"].coincidence.tolist() == pytest.approx([1 / 3] * 3)
+    # one of the three people of the site is on the list; 1188 is nobody's
+    assert found["enrolment"].coincidence.tolist() == pytest.approx([2 / 3] * 3)
+    # of the quarry's people none is listed, which says nothing about those of the mill; no list is taken to be whole
+    apart = [*people, {"person": "Q", "name": "Quin", "number": "5151", "site": "Quarry"}]
+    of_both = lists_compared(apart, [{"reader": "GATE", "number": "7360"}, {"reader": "GATE", "number": "1188"}])
+    assert of_both["enrolment"].coincidence.tolist() == pytest.approx([2 / 3] * 3 + [0.95])
     elsewhere = lists_compared(people, [{"reader": "DOCK", "number": "7360"}])
     assert elsewhere["enrolment"].trials.tolist() == [0, 0, 0]
 
@@ -277,28 +281,56 @@ def test_pairs_that_are_no_match_show_how_often_people_are_silent_all_the_same()
     away = [{"person": f"Q{at}", "name": f"Q {at}", "number": str(5000 + at), "site": "Mill"} for at in range(24)]
     worked = [row for at in range(18) for row in attributed(f"Q{at}", shifts(range(5)))]
     people = roster(away, worked)
-    before = {"days": shaped(0.15, 1.5), "parity": shaped(0.3, 2.5)}
+    before = {"days": shaped(0.15, 1.5), "parity": shaped(0.3, 2.5), "seldom_there": shaped(3.0, 0.3)}
     found = compare_nonmatches(mine, people, np.ones(24, dtype=bool), POLICY, before=before, pseudo=10.0)
     # everybody is looked at, and a quarter is never there: six of five silent days of five, eighteen of none
     k, n = np.repeat([0, 5], [18, 6]), np.full(24, 5)
-    assert found["days"] == pytest.approx(learned_mixing(k, n, np.ones(24), before["days"], 10.0))
+    of_all = learned_mixing(k, n, np.ones(24), before["days"], 10.0)
+    five = learned_mixing(k, n, np.ones(24), of_all, 10.0)
+    # all have five days; how it is with one day, or with twelve, is what all show
+    assert found["days"] == pytest.approx(np.array([of_all, of_all, of_all, five, of_all, of_all]))
+    assert found["seldom_there"] == pytest.approx(before["seldom_there"])
     among = np.arange(24) < 18
     left = compare_nonmatches(mine, people, among, POLICY, before=before, pseudo=10.0)["days"]
-    assert left == pytest.approx(learned_mixing(k[:18], n[:18], np.ones(18), before["days"], 10.0))
+    assert left[0] == pytest.approx(learned_mixing(k[:18], n[:18], np.ones(18), before["days"], 10.0))
 
 
-def test_whoever_left_no_punch_outside_the_strays_days_either_is_seldom_there() -> None:
+def test_how_silent_those_are_who_are_seldom_there_is_learned_from_them_alone() -> None:
+    mine = strays_of(stray("4281", shifts(range(2, 4))))
+    rows = [{"person": f"Q{at}", "name": f"Q {at}", "number": str(5000 + at), "site": "Mill"} for at in range(6)]
+    planned = [(who["person"], SIX + DAY * day, SIX + DAY * day + 8 * HOUR) for who in rows for day in range(6)]
+    # four are there every day; one is there on no day, and one on the stray's days alone
+    owns = [row for at in range(4) for row in attributed(f"Q{at}", shifts(range(6)))] + attributed(
+        "Q4", shifts(range(2, 4))
+    )
+    before = {"days": shaped(0.15, 1.5), "parity": shaped(0.3, 2.5), "seldom_there": shaped(3.0, 0.3)}
+    found = compare_nonmatches(
+        mine, roster(rows, owns, planned), np.ones(6, dtype=bool), POLICY, before=before, pseudo=1.0
+    )
+    two = np.full(2, 2)
+    assert found["seldom_there"] == pytest.approx(
+        learned_mixing(np.array([0, 2]), two, np.ones(2), before["seldom_there"], 1.0)
+    )
+    assert found["days"][0] == pytest.approx(
+        learned_mixing(np.zeros(4, int), np.full(4, 2), np.ones(4), before["days"], 1.0)
+    )
+
+
+def test_whoever_is_missing_outside_the_strays_days_as_well_is_seldom_there() -> None:
     mine = strays_of(stray("4281", shifts(range(2, 4))))
     rows = [ANA[0], *({"person": f"Q{at}", "name": "Q", "number": str(at), "site": "Mill"} for at in range(2))]
     planned = [(who["person"], SIX + DAY * day, SIX + DAY * day + 8 * HOUR) for who in rows for day in range(6)]
     owns = attributed("Q0", shifts(range(6))) + attributed("Q1", shifts(range(2)))
     people = roster(rows, owns, planned)
-    # Ana has four shifts without a punch besides; the second has punched on two of four
+    # Ana has four shifts without a punch besides; the third has punched on two of four
     assert compare_stretches(mine, people, every_pair(mine, people), POLICY).is_seldom_there.tolist() == [
         True,
         False,
         False,
     ]
+    # one shift of four is seldom, too, however many punches it holds
+    once = roster(rows, attributed("Q0", shifts(range(6))) + attributed("Q1", shifts(range(1))), planned)
+    assert compare_stretches(mine, once, every_pair(mine, once), POLICY).is_seldom_there.tolist() == [True, False, True]
     whole = strays_of(stray("4281", shifts(range(5))))
     assert not compare_stretches(whole, people, every_pair(whole, people), POLICY).is_seldom_there.any()
 

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from evenhand.linkage.assignment import joint
-from evenhand.linkage.assignment.joint import IMPOSSIBLE, Block, best_choices, best_plan, blocks_of, marginals
+from evenhand.linkage.assignment.block import IMPOSSIBLE, Block
+from evenhand.linkage.assignment.elimination import MOST_CELLS, elimination_order
+from evenhand.linkage.assignment.joint import best_choices, best_plan, blocks_of, marginals
 
 SIZES = st.tuples(st.integers(1, 4), st.integers(1, 4), st.integers(0, 2**32 - 1))
 
@@ -48,6 +50,32 @@ def test_small_blocks_agree_with_trying_every_assignment(sizes: tuple[int, int, 
     assert np.array(marginals(block)) == pytest.approx(expected, abs=1e-9)
     assert tuple(best_choices(block, [np.arange(people)] * strays)) == best
     assert tuple(place + 1 for place in best_plan(weights)) == best
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(0, 2**32 - 1))
+def test_ties_in_rings_are_summed_out_exactly(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    sizes = rng.integers(1, 4, 6).tolist()
+    pairs = [(at, (at + 1) % 6) for at in range(6)] + [(4, 1)]
+    bits = tuple(rng.normal(0, 6, size) for size in sizes)
+    ties = {(one, other): rng.normal(0, 6, (sizes[one], sizes[other])) for one, other in pairs}
+    expected = [np.zeros(size) for size in sizes]
+    for choice in product(*map(range, sizes)):
+        whole = sum(bits[at][place] for at, place in enumerate(choice))
+        whole += sum(tie[choice[one], choice[other]] for (one, other), tie in ties.items())
+        for at, place in enumerate(choice):
+            expected[at][place] += 2.0**whole
+    for found, every in zip(marginals(Block(bits, ties)), expected, strict=True):
+        assert found == pytest.approx(every / every.sum(), abs=1e-9)
+
+
+def test_a_block_whose_tables_would_grow_too_large_is_left_to_messages() -> None:
+    chain = [(at, at + 1) for at in range(199)]
+    assert elimination_order([13] * 200, chain) is not None
+    every = [(one, other) for one in range(6) for other in range(one)]
+    assert MOST_CELLS < 13**6
+    assert elimination_order([13] * 6, every) is None
 
 
 @settings(max_examples=25, deadline=None)

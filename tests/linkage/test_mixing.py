@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from math import log2
+
 import numpy as np
 import pytest
 from scipy.optimize import minimize
 from scipy.stats import beta, binom
 
-from evenhand.linkage.weights.mixing import CHANCES, learned_mixing, mixed_bits, shaped
+from evenhand.linkage.weights.mixing import CHANCES, TRIALS, learned_by_trials, learned_mixing, mixed_bits, shaped
 
 
 def only(chance: float) -> np.ndarray:
@@ -58,3 +60,15 @@ def test_what_is_learned_makes_the_counts_likeliest() -> None:
 def test_without_anything_seen_what_was_believed_stays() -> None:
     none = np.array([0])
     assert learned_mixing(none, none, np.ones(1), shaped(1.0, 2.0), 10.0) == pytest.approx(shaped(1.0, 2.0))
+
+
+def test_few_days_in_one_stretch_of_leave_weigh_less_than_many_over_months() -> None:
+    # of people who are nobody's match, one of ten is on leave on all of three days, and one of ten on six of twelve
+    k, n = np.repeat([0, 3, 0, 6], [90, 10, 90, 10]), np.repeat([3, 12], 100)
+    learned = learned_by_trials(k, n, np.ones(200), shaped(0.15, 1.5), 1.0)
+    assert learned.shape == (len(TRIALS), len(CHANCES))
+    three, twelve = mixed_bits(np.array([3, 12]), np.array([3, 12]), only(0.997), learned)
+    assert three == pytest.approx(log2(1 / 0.1), abs=0.4)
+    assert twelve > three + 3
+    # where nothing was seen, all together tell
+    assert learned[0] == pytest.approx(learned_mixing(k, n, np.ones(200), shaped(0.15, 1.5), 1.0))

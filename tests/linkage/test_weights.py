@@ -51,6 +51,8 @@ def compared(size: int = 1, **more) -> Comparisons:
         is_seldom_there=np.zeros(size, dtype=bool),
         former=nothing,
         people=8,
+        length=none,
+        stray=np.arange(size),
     )
     return replace(blank, **more)
 
@@ -184,8 +186,8 @@ def test_shares_of_errors_are_learned_from_what_is_likely_and_so_is_how_many_are
     assert found.errors["adjacent"] == pytest.approx(1.2 / 12)
     assert found.errors[OTHER] == pytest.approx((1 + 2 * (1 - sure)) / 12)
     assert sum(found.errors.values()) == pytest.approx(1.0)
-    # three strays that somebody owns, ten imagined of which 0.15 are nobody's
-    assert found.nobody == pytest.approx(1.5 / 13)
+    # three strays that somebody owns, five imagined of which one is nobody's
+    assert found.nobody == pytest.approx(1 / 8)
 
 
 def test_agreements_are_learned_from_likely_pairs() -> None:
@@ -194,7 +196,7 @@ def test_agreements_are_learned_from_likely_pairs() -> None:
         "enrolment": Counts(ints(1, 0), ints(1, 1), np.array([0.1, 0.1])),
         "confirmed": Counts(ints(0, 0), ints(1, 1), np.array([0.1, 0.1])),
     }
-    seen = compared(2, counts=counts)
+    seen = compared(2, counts=counts, length=ints(0))
     found = learned(WEIGHTS, seen, lambda _: (np.array([1.0, 0.5]), np.zeros(1)), rounds=1)
     # one of one, half of nought of one, and ten imagined at 0.95
     assert found.m["enrolment"] == pytest.approx((1 + 9.5) / (1 + 0.5 + 10))
@@ -224,4 +226,17 @@ def test_learning_goes_on_until_the_share_of_nobody_stands_still() -> None:
     learned(WEIGHTS, compared(), expect)
     # up, no change, and so the end: two rounds
     assert len(asked) == 2
-    assert asked[1] == pytest.approx((1 + 1.5) / 11)
+    assert asked[1] == pytest.approx((1 + 1) / 6)
+
+
+def test_how_long_somebodys_strays_last_and_nobodys_is_learned_from_the_site() -> None:
+    seen = compared(4, length=ints(5, 5, 1, 1))
+    alike = learned(WEIGHTS, seen, lambda _: (np.zeros(4), np.full(4, 0.5)), rounds=1)
+    assert alike.lengths[0] == pytest.approx(alike.lengths[1])
+    found = learned(WEIGHTS, seen, lambda _: (np.ones(4), np.array([0.0, 0.0, 1.0, 1.0])), rounds=1)
+    # two long ones are somebody's, two short ones nobody's; four imagined ones lie as all do, with one more of each
+    before = 4 * np.array([1, 3, 1, 1, 1, 3]) / 10
+    assert found.lengths[0] == pytest.approx((before + ints(0, 0, 0, 0, 0, 2)) / 6)
+    assert found.lengths[1] == pytest.approx((before + ints(0, 2, 0, 0, 0, 0)) / 6)
+    long, short = score(seen, {part: np.zeros(4) for part in EVIDENCE}, found)["prior"][[0, 2]]
+    assert long - short == pytest.approx(2 * log2((1.2 + 2) / 1.2))

@@ -74,7 +74,7 @@ def _lengths(length: Ints, nobody: Floats, pseudo: float) -> tuple[Floats, Float
     """The shares by LENGTHS of somebody's strays and of nobody's, held back by those of all strays together."""
 
     def counted(weight: Floats) -> Floats:
-        return np.bincount(length, weights=weight, minlength=len(LENGTHS) + 1)
+        return np.bincount(length, weights=weight, minlength=len(LENGTHS) + 1).astype(np.float64)
 
     every = counted(np.ones(len(nobody))) + 1
     before = pseudo * every / every.sum()

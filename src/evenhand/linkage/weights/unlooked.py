@@ -36,8 +36,8 @@ class Unlooked:
 
     def odds(self, compared: Comparisons, pairs: Pairs, weights: Weights) -> Floats:
         """Return P(theirs) against P(nobody's on the roster) of each stray's lump."""
-        prior = (1 - weights.nobody) / weights.nobody / self.people * weights.errors[OTHER]
-        prior = prior * (weights.lengths[0] / weights.lengths[1])[compared.length]
+        lasts = (weights.lengths[0] / weights.lengths[1])[compared.length]
+        prior = (1 - weights.nobody) / weights.nobody / self.people * weights.errors[OTHER] * lasts
         m, _ = weights.mixed["days"]
         theirs = prior * (self.here * _unfound(m) + self.elsewhere)
         for name in ("name", "confirmed"):
