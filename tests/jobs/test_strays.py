@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -20,7 +21,7 @@ from evenhand.jobs.stray_decisions import (
     take_back_rejection,
     undo_stray,
 )
-from evenhand.jobs.strays import proposal_of
+from evenhand.jobs.strays import proposal_of, why_rough
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import frames
@@ -95,6 +96,17 @@ def mill(tmp_path: Path) -> Workspace:
 def paid_s(workspace: Workspace, person: str) -> int:
     day = AS_OF.date() - timedelta(days=8)
     return int(person_hours(workspace, person, day, day).weeks["ordinary_s"].sum())
+
+
+def test_probabilities_are_rough_where_few_strays_are_plain_or_not_everybody_was_looked_at(mill: Workspace) -> None:
+    sure = proposal_of(find_strays(mill, AS_OF), "GATE/4281")
+    assert sure.best is not None
+    assert sure.best.probability >= 0.99
+    open_ = replace(sure, nobody=0.4, candidates=(replace(sure.best, probability=0.6),))
+    nobodys = replace(sure, nobody=0.995, candidates=())
+    assert why_rough([]) == why_rough([sure, nobodys]) == why_rough([sure, open_]) == ""
+    assert why_rough([sure, open_, open_]).startswith("Most of these strays fit several people or nobody")
+    assert "too many" in why_rough([sure, replace(sure, others=0.02)])
 
 
 def test_the_right_person_is_proposed_with_evidence_that_adds_up(mill: Workspace) -> None:

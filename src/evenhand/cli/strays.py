@@ -204,7 +204,7 @@ def undo(ctx: click.Context, stray: str, author: str | None, reason: str, as_jso
 
 def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.strays import find_strays, once_each
+    from evenhand.jobs.strays import find_strays, once_each, why_rough
 
     found = find_strays(reckon_period(workspace_asked(ctx), now))
     if as_json:
@@ -225,6 +225,8 @@ def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
         f"\n{len(found.proposals)} strays. `evenhand strays show STRAY` gives the evidence; "
         "probabilities are proposals, and a person confirms."
     )
+    if rough := why_rough(found.proposals):
+        click.echo(rough)
 
 
 def _line(proposal: Any, swapped: Any) -> tuple[object, ...]:

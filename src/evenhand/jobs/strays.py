@@ -32,11 +32,17 @@ __all__ = [
     "once_each",
     "proposal_of",
     "unattributed_lately",
+    "why_rough",
 ]
 
 NOBODY = ""
 SHOWN = 5
 LEAST_SHOWN = 1e-4
+PLAIN = 0.99
+FEWEST_PLAIN = 0.5
+"""The share of strays that are plain, above which what is said of the others has held (docs/strays.md)."""
+MUCH = 0.02
+"""The chance of somebody who was not looked at from which it matters."""
 
 
 @dataclass(frozen=True)
@@ -206,6 +212,27 @@ def once_each(proposals: Sequence[StrayProposal]) -> list[tuple[StrayProposal, S
             found.append((one, every.get(one.swapped_with)))
             told.add(one.swapped_with)
     return found
+
+
+def why_rough(proposals: Sequence[StrayProposal]) -> str:
+    """Return why the probabilities are rough, in a sentence; '' where what they say has been seen to hold.
+
+    What makes a stray somebody's is learned from those that are plain, and with thousands not everybody is looked at.
+    """
+    if any(one.others >= MUCH for one in proposals):
+        return (
+            "There are too many to look at everybody one by one: take every probability as rough, and ask before you "
+            "confirm."
+        )
+    plain = sum(
+        max(one.nobody, *(candidate.probability for candidate in one.candidates), 0.0) >= PLAIN for one in proposals
+    )
+    if plain < FEWEST_PLAIN * len(proposals):
+        return (
+            "Most of these strays fit several people or nobody: take every probability below 99 % as rough, and ask "
+            "before you confirm."
+        )
+    return ""
 
 
 def proposal_of(found: Strays, stray: str) -> StrayProposal:

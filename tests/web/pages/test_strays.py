@@ -52,10 +52,10 @@ def test_the_list_ranks_strays_by_minutes_at_stake(twin: Served, at_twin: httpx.
 
 def test_probabilities_are_called_rough_where_not_everybody_was_looked_at(twin: Served, at_twin: httpx.Client) -> None:
     found = find_strays(twin.workspace, TWIN_AS_OF)
-    assert not view.listed(found).is_partial
+    assert view.listed(found).rough == ""
     assert "as rough" not in at_twin.get("/strays").text
     some = replace(found, proposals=[replace(found.proposals[0], others=0.2), *found.proposals[1:]])
-    assert view.listed(some).is_partial
+    assert "too many to look at everybody" in view.listed(some).rough
 
 
 def test_a_stray_shows_every_part_and_their_sum(twin: Served, at_twin: httpx.Client) -> None:

@@ -9,7 +9,7 @@ from datetime import date
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays, once_each
+from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays, once_each, why_rough
 from evenhand.terms.columns import Frame
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
@@ -43,14 +43,14 @@ class Line:
 class StrayList:
     """The strays, most minutes first, how many may be confirmed at once, and what was confirmed before.
 
-    `is_partial` where somebody on the roster was not looked at one by one.
+    `rough` says why probabilities are, where they are.
     """
 
     lines: Sequence[Line]
     sure: int
     decided: Sequence[Decided]
     minutes: int
-    is_partial: bool = False
+    rough: str = ""
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def listed(found: Strays) -> StrayList:
         sure=len(sure),
         decided=found.decided,
         minutes=sum(proposal.minutes for proposal in found.proposals),
-        is_partial=any(proposal.others >= LEAST_SHOWN for proposal in found.proposals),
+        rough=why_rough(found.proposals),
     )
 
 
