@@ -34,6 +34,26 @@ def test_who_is_to_try_again_comes_after_the_others_and_who_did_not_come_last() 
     assert _next(("a", "r1-1", "did_not_come", 5), ("b", "r1-2", "try_again", 6)) == ["r1-3", "r1-4", "r1-2", "r1-1"]
 
 
+def test_passed_over_means_somebody_else_goes_first_and_nobody_is_never_called() -> None:
+    done = [("a", "r1-1", "enrolled", 1), ("b", "r1-4", "removed", 2), ("c", "r1-2", "stopped", 3)]
+    assert _next(*done) == ["r1-3", "r1-2"]
+    # though the hand of the other is to rest until the end: there is nobody else
+    assert _next(*done, ("d", "r1-3", "passed_over", 4)) == ["r1-2", "r1-3"]
+    said, called = list(done), []
+    for at in range(4, 12):
+        called.append(_next(*said)[0])
+        said.append((f"x{at}", called[-1], "passed_over", at))
+    assert called == ["r1-3", "r1-2"] * 4
+
+
+def test_of_three_whoever_rests_is_called_though_the_others_are_passed_over_again_and_again() -> None:
+    said, called = [("a", "r1-1", "enrolled", 1), ("b", "r1-4", "stopped", 2)], []
+    for at in range(3, 9):
+        called.append(_next(*said)[0])
+        said.append((f"x{at}", called[-1], "passed_over", at))
+    assert set(called) == {"r1-2", "r1-3", "r1-4"}
+
+
 def test_a_slip_of_the_thumb_is_undone() -> None:
     assert _next(("a", "r1-1", "cannot", 5), ("b", "r1-1", "undone", 9))[0] == "r1-1"
 

@@ -27,7 +27,7 @@ from evenhand.jobs.rounds import (
 )
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import Receipt, take_files
-from evenhand.jobs.taking_off import steps_held, taking_off
+from evenhand.jobs.taking_off import steps_told, taking_off
 from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal
@@ -270,8 +270,7 @@ def test_a_step_at_a_reader_says_what_a_round_would_wait_for(mill: Workspace, tm
     _take(mill, tmp_path / "later", enrolments=ENROLMENTS + hands)
     reckoning = _reckoned(mill)
     steps = find_standing(reckoning, reckoning.period()).steps.filter(reader="GATE")
-    held = steps_held(reckoning, steps)
-    told = {row["number"]: (row["action"], held.get(row["position"])) for row in steps.to_dicts()}
+    told = {row["number"]: (row["action"], row["waits"]) for row in steps_told(reckoning, steps).to_dicts()}
     assert told["2229"] == ("remove", "Not yet: Tess Arden has not been seen under 2292 at this reader since.")
     assert told["2291"] == ("enrol_again", "Not yet: Juno Brandt has not been seen under 2293 at this reader since.")
     assert told["9999"] == ("remove", None)

@@ -149,6 +149,14 @@ def test_a_phone_sends_outcomes_of_its_reader_only(house: House) -> None:
     assert phone.post(PLACE, data=form, headers={"origin": f"http://{HOST}:8765"}).status_code == 403
 
 
+def test_a_phone_does_not_find_out_the_roster_by_trying(house: House) -> None:
+    phone = house.phone()
+    form = {"form_token": token(phone, PLACE), "author": "Sol"}
+    said = [phone.post(PLACE, data=form | {"stranger": f"Nobody {n}"}).text for n in range(6)]
+    assert all("look at it once more" in answer for answer in said[:5])
+    assert "too many names and numbers" in said[5]
+
+
 def test_outcomes_of_another_readers_people_are_refused(house: House) -> None:
     taken = record_outcomes(house.workspace, NAME, [outcome("a", 1)], as_of=MILL_AS_OF, reader="MILL-2")
     assert taken.new == 0

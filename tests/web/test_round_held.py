@@ -132,7 +132,10 @@ def test_a_tap_is_undone_and_the_supervisor_changes_over(mill: Served, phone: Br
     page.get_by_role("button", name="Hand over to Tess Marrow").tap()
     expect(page.get_by_label("Supervisor at the reader")).to_have_value("Tess Marrow")
     page.get_by_text("Cannot be enrolled").tap()
-    page.get_by_label("Why", exact=True).select_option("Another reason")
+    page.get_by_role("button", name="Keep this").tap()  # nothing was chosen, so nothing is kept
+    expect(page.locator("#what")).to_have_text("Enrol")
+    page.get_by_label("What was seen").select_option("Another reason")
+    page.get_by_label("The other way to clock").select_option("A card")
     page.get_by_role("button", name="Keep this").tap()
     expect(page.locator("#over")).to_contain_text("Nothing is left to do here.")
     expect(page.locator("#line")).to_have_text(SENT)

@@ -12,9 +12,11 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
 from evenhand.enrolment.own_steps import OwnSteps, Quick
-from evenhand.enrolment.rounds import round_states, waiting
+from evenhand.enrolment.places import held_after, without_place
+from evenhand.enrolment.rounds import TOUCHING, round_states, waiting
 from evenhand.jobs.at_reader import items_at
 from evenhand.jobs.own_steps import add_own_steps
+from evenhand.jobs.taking_off import TakingOff
 from evenhand.store import frames
 from evenhand.store.rounds import add_round
 from evenhand.store.written import add_row
@@ -149,27 +151,49 @@ def test_the_phone_calls_people_in_the_order_of_the_round(mill: Served, phone: B
     page.goto(mill.base + PLACE)
     draw = random.Random(7)
     rounds, expected = [], []
-    for _ in range(120):
+    for _ in range(200):
         actions = ["enrol", "enrol", "enrol_again", "remove"]
         of = items(*((f"r-{n}", "GATE", n, action, f"P{n}", f"10{n}") for n, action in enumerate(actions, start=1)))
         taps = [
             {
                 "outcome": f"o{n:02d}",
-                "item": f"r-{draw.randint(1, 4)}",
-                "result": draw.choice([one for one in RESULTS if one != "removed"]),
+                "item": (item := draw.randint(1, 4)) and f"r-{item}",
+                "result": draw.choice([one for one in RESULTS if one != ("removed" if item < 4 else "enrolled")]),
                 "made_at": draw.randint(1, 9),
             }
             for n in range(draw.randint(0, 8))
         ]
-        told = draw.randint(0, len(taps))
-        at_server = round_states(of, _outcomes(taps[:told]))
-        rounds.append({"items": items_at(at_server, "GATE", "UTC"), "tapped": taps})
-        whole = waiting(round_states(of, _outcomes(taps)), "GATE")
-        expected.append(whole["item"][0] if whole.height else None)
+        latest = draw.randint(0, 9)  # what the server has been told of came before what it has not
+        states = round_states(of, _outcomes([tap for tap in taps if tap["made_at"] <= latest]))
+        whole = round_states(of, _outcomes(taps))
+        ring = draw.choice([(), ("r-1", "r-3")])
+        capacity = draw.choice([None, 2, 3])  # the reader holds the last two numbers
+        off = TakingOff(
+            together=dict.fromkeys(ring, ring),
+            names={item: item for item in of["item"]},
+            room={} if capacity is None else {"GATE": capacity - 2},
+            listed=frozenset(("r-3", "r-4")),
+        )
+        rounds.append({"items": items_at(states, "GATE", "UTC", (), off), "tapped": taps, "room": off.room.get("GATE")})
+        expected.append(_next(whole, ring, capacity))
+    assert len(set(expected)) == 5
     called = page.evaluate(
-        "rounds => rounds.map(({ items, tapped }) => (turnOf(standing(items, tapped)) || { item: null }).item)", rounds
+        "rounds => rounds.map(one => (turnOf(standing(one.items, one.tapped, one.room)) || { item: null }).item)",
+        rounds,
     )
     assert called == expected
+
+
+def _next(states: pl.DataFrame, ring: tuple[str, ...], capacity: int | None) -> str | None:
+    tried = set(states.filter(pl.col("result").is_in(TOUCHING))["item"])
+    begun = [item for item in ring if tried & set(ring) - {item}]
+    full: list[str] = []
+    if capacity is not None:
+        done = states.filter(pl.col("result").is_in(("enrolled", "removed"))).sort("at", "item").to_dicts()
+        order = waiting(states, "GATE", first=begun).to_dicts()
+        full = without_place(order, (), held_after(["103", "104"], done), capacity)
+    left = waiting(states, "GATE", full, first=begun)
+    return str(left["item"][0]) if left.height else None
 
 
 def _outcomes(taps: list[dict[str, object]]) -> pl.DataFrame:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
-from evenhand.cli.asked import as_json, now_or, workspace_asked
-from evenhand.cli.enrol_day import change, plan
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.enrol_day import change, plan, told_zones
 from evenhand.cli.enrol_readers import coverage, queue
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms.rounds import PROVED
@@ -35,22 +35,26 @@ def list_them(ctx: click.Context, as_json: bool) -> None:
 
 @command.command()
 @click.argument("name", metavar="ROUND")
+@as_of
 @as_json
 @click.pass_context
-def show(ctx: click.Context, name: str, as_json: bool) -> None:
-    """Show how ROUND stands: each item with what came of it."""
+def show(ctx: click.Context, name: str, as_of: str | None, as_json: bool) -> None:
+    """Show how ROUND stands: each item with what came of it, and what must wait, and why."""
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.round_sheets import heading_of
     from evenhand.jobs.rounds import judge_round, see_round
+    from evenhand.jobs.taking_off import states_told
 
     workspace = workspace_asked(ctx)
     seen, judged = see_round(workspace, name), judge_round(workspace, name)
+    states = states_told(reckon_period(workspace, now_or(as_of)), seen.states)
     if as_json:
         quality = judged.select("item", "advice", "leave_out", "expected", "says")
-        print_json(seen.states.join(quality, on="item", how="left", maintain_order="left"))
+        print_json(states.join(quality, on="item", how="left", maintain_order="left"))
         return
     zones = heading_of(workspace, seen, None).zones
     print_table(
-        ("Reader", "No.", "At", "Do", "Number", "Name", "Came of it", "Presentations", "By"),
+        ("Reader", "No.", "At", "Do", "Number", "Name", "Came of it", "Presentations", "By", "Waits"),
         (
             (
                 row["reader"],
@@ -62,11 +66,14 @@ def show(ctx: click.Context, name: str, as_json: bool) -> None:
                 (row["result"] or "").replace("_", " "),
                 row["presentations"],
                 row["author"],
+                row["waits"] or row["together"],
             )
-            for row in seen.states.iter_rows(named=True)
+            for row in states.iter_rows(named=True)
         ),
         right=(1, 7),
     )
+    for line in told_zones(zones, states, workspace.settings.zone):
+        click.echo(line)
     named = {row["item"]: row for row in seen.states.iter_rows(named=True)}
     for row in judged.iter_rows(named=True):
         item = named[row["item"]]

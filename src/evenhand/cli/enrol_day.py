@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -9,10 +10,11 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_clock
 
-__all__ = ["change", "plan"]
+__all__ = ["change", "plan", "told_zones"]
 
 
 @click.command()
@@ -149,6 +151,17 @@ def _show_plan(planned: Any, lacking: list[str], *, as_json: bool) -> None:
         _print_plan(planned, lacking)
 
 
+def told_zones(zones: Mapping[str, str], items: Frame, workplace: str) -> list[str]:
+    """Return in words by which clocks times are told, where a reader's is another than the workplace's."""
+    by_zone: dict[str, list[str]] = {}
+    for reader in sorted(set(items.drop_nulls("starts_at")["reader"])):
+        by_zone.setdefault(zones.get(reader, workplace), []).append(reader)
+    if set(by_zone) <= {workplace}:
+        return []
+    told = "; ".join(f"{', '.join(readers)} in {zone}" for zone, readers in by_zone.items())
+    return [f"Times are told by the readers' clocks: {told}. --from, --to and --busy are workplace time, {workplace}."]
+
+
 def _print_plan(planned: Any, lacking: list[str]) -> None:
     print_table(
         ("Reader", "No.", "At", "Do", "Number", "Name", "Standing by"),
@@ -166,6 +179,8 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
         ),
         right=(1,),
     )
+    for line in told_zones(planned.zones, planned.items, planned.zone):
+        click.echo(line)
     for row in planned.left_out.iter_rows(named=True):
         who = f"{row['person']}: " if row["person"] and not row["why"].startswith(row["person"]) else ""
         click.echo(f"Not in the plan: {who}{row['why']}")

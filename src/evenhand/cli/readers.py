@@ -6,6 +6,7 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_short_moment
 
@@ -28,7 +29,7 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
     """List the readers; with READER, the ordered steps that make it agree with the roster."""
     from evenhand.jobs.overview import readers_seen, steps_at
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.taking_off import steps_held
+    from evenhand.jobs.taking_off import steps_told
     from evenhand.jobs.today import find_today
 
     reckoning = reckon_period(workspace_asked(ctx), now_or(as_of))
@@ -37,27 +38,13 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
     if reader is not None:
         if reader not in {one.reader for one in seen}:
             raise Refusal(f'there is no reader "{reader}"; the readers are {", ".join(one.reader for one in seen)}.')
-        steps = steps_at(today, reader)
+        steps = steps_told(reckoning, steps_at(today, reader))
         if as_json:
             print_json(steps)
         elif steps.height == 0:
             click.echo(f"{reader} agrees with the roster.")
         else:
-            held = steps_held(reckoning, steps)
-            print_table(
-                ("", "Do", "Number", "Name", "Why"),
-                (
-                    (
-                        row["position"],
-                        ACTIONS[row["action"]],
-                        row["number"],
-                        row["name"],
-                        " ".join(filter(None, (held.get(row["position"]), row["why"]))),
-                    )
-                    for row in steps.iter_rows(named=True)
-                ),
-                right=(0,),
-            )
+            _print_steps(steps)
         return
     if as_json:
         print_json(seen)
@@ -82,3 +69,22 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
         right=(3, 4, 5, 6, 7, 9),
     )
     click.echo("\n`evenhand readers READER` gives the steps at one reader, in an order that keeps a supervisor on it.")
+
+
+def _print_steps(steps: Frame) -> None:
+    print_table(
+        ("", "Do", "Number", "Name", "Why"),
+        (
+            (
+                row["position"],
+                ACTIONS[row["action"]],
+                row["number"],
+                row["name"],
+                " ".join(filter(None, (row["waits"], row["together"], row["why"]))),
+            )
+            for row in steps.iter_rows(named=True)
+        ),
+        right=(0,),
+    )
+    if steps["waits"].count():
+        click.echo("\nLeave undone what says not yet: a number may be the only one that works for somebody.")

@@ -30,6 +30,7 @@ MOST_PRESENTATIONS = 20
 MOST_STOPS = 2
 """How often five presentations are made on one day; after that the hand rests (common practice, no source)."""
 CALLED_LATER = {"passed_over": 1, "try_again": 1, "stopped": 2, "did_not_come": 2}
+"""By how much a turn falls behind the others each time that this comes of it."""
 
 STATES = Table(
     "states",
@@ -47,6 +48,13 @@ STATES = Table(
         ),
         Column("called", "count", "How often the person was called before that", required=True),
         Column("stopped", "count", "How often five presentations did not agree", required=True),
+        Column(
+            "put_off",
+            "count",
+            "How far it fell behind the others: 1 each time it was passed over or is to be tried again, 2 each time "
+            "nobody came or the hand rests; 0 unless that came of it last",
+            required=True,
+        ),
         Column("tried", "text", "What came of it last that may have changed what the reader holds", allowed=TOUCHING),
         Column("tried_at", "instant", "When that was", unit="s since 1970-01-01T00:00:00Z"),
     ),
@@ -63,6 +71,7 @@ def round_states(items: Frame, outcomes: Frame) -> Frame:
     said = ("result", "presentations", "scores", "reason", "other_way", "author")
     stands = pl.col("result").shift(-1).fill_null("") != "undone"
     touching = pl.col("result").is_in(TOUCHING)
+    behind = pl.col("result").replace_strict(CALLED_LATER, default=0, return_dtype=pl.Int64)
     last = (
         outcomes.join(items, on="item", how="semi")
         .sort("made_at", "outcome")
@@ -71,13 +80,14 @@ def round_states(items: Frame, outcomes: Frame) -> Frame:
             pl.all().last(),
             called=pl.len() - 1,
             stopped=((pl.col("result") == "stopped") & stands).sum(),
+            put_off=pl.when(pl.col("result").last().is_in(list(CALLED_LATER))).then(behind.filter(stands).sum()),
             tried=pl.col("result").filter(touching).last(),
             tried_at=pl.col("made_at").filter(touching).last(),
         )
         .with_columns(pl.when(pl.col("result") != "undone").then(pl.col(name)).alias(name) for name in said)
-        .select("item", *said, "called", "stopped", "tried", "tried_at", at="made_at")
+        .select("item", *said, "called", "stopped", "put_off", "tried", "tried_at", at="made_at")
     )
-    joined = items.join(last, on="item", how="left").with_columns(pl.col("called", "stopped").fill_null(0))
+    joined = items.join(last, on="item", how="left").with_columns(pl.col("called", "stopped", "put_off").fill_null(0))
     return STATES.frame(joined.sort("reader", "position").select(STATES.names).to_dict(as_series=True))
 
 
@@ -86,19 +96,24 @@ def still_to_do() -> pl.Expr:
     return ~pl.col("result").is_in(FINAL).fill_null(value=False)
 
 
-def waiting(states: Frame, reader: str, held: Collection[str] = ()) -> Frame:
+def waiting(states: Frame, reader: str, held: Collection[str] = (), *, first: Collection[str] = ()) -> Frame:
     """Return what is still to be done at a reader (STATES), in the order in which to do it, without items `held` back.
 
-    Who was passed over or asked to try again is called after those not called yet; whoever did not come, or whose hand
-    is to rest, after everybody.
+    Whoever is `first` and not called yet comes before everybody; who was passed over or asked to try again, did not
+    come, or whose hand is to rest, after those not called yet, the more often the later. Nobody of them is next again
+    while somebody else waits.
     """
-    turn = pl.col("result").replace_strict(CALLED_LATER, default=0, return_dtype=pl.Int64)
-    here = states.filter(
-        pl.col("reader") == reader,
-        still_to_do(),
-        ~pl.col("item").is_in(list(held)),
+    here = states.filter(pl.col("reader") == reader)
+    is_off = pl.col("put_off") > 0
+    order = here.filter(still_to_do(), ~pl.col("item").is_in(list(held))).sort(
+        ~(pl.col("item").is_in(list(first)) & pl.col("result").is_null()),
+        "put_off",
+        pl.when(is_off).then("at").otherwise(0),
+        "position",
     )
-    return here.sort(turn, "position")
+    if order.height > 1 and order["put_off"][0] and order["at"][0] == here["at"].max():
+        return pl.concat([order[1:2], order[:1], order[2:]])
+    return order
 
 
 def round_items(
@@ -195,7 +210,7 @@ def checked_outcome(said: Mapping[str, Any], action: str) -> str | None:
     if result == "cannot" and not said["other_way"]:
         return "somebody who cannot be enrolled is offered another way to clock; say which."
     bad = [score for score in (said["scores"] or "").split() if not _is_score(score)]
-    return f'"{bad[0]}" is no score; give the figures the reader showed, with spaces between.' if bad else None
+    return f'"{bad[0]}" is no score: a score is a figure from 0 up, as the reader showed it.' if bad else None
 
 
 def _is_score(text: str) -> bool:

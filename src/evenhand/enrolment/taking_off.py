@@ -3,22 +3,34 @@
 A number goes once everybody whose hand may be under it has been seen at that reader under their own number: by a punch
 accepted there since they were last enrolled, or by a list that names them, taken after a round enrolled them, where the
 other number has not been used since. A line that a list had before, or one without a name, tells of a hand and not
-whose it is. The same holds before a hand is enrolled again where another's may be.
+whose it is. The same holds before a hand is enrolled again where another's may be. Where people's hands stand under
+each other's numbers no order of turns ends that: they are enrolled in one visit, all of them there.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 import polars as pl
 
-from evenhand.enrolment.rounds import still_to_do
+from evenhand.enrolment.places import held_after, without_place
+from evenhand.enrolment.rounds import FINAL, TOUCHING, waiting
+from evenhand.enrolment.waiting_on import told_or_together
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
 
-__all__ = ["AtReaders", "HeldBack", "at_readers", "enrolments_awaited", "held_back", "taken_too_soon"]
+__all__ = [
+    "AtReaders",
+    "HeldBack",
+    "TurnsHeld",
+    "at_readers",
+    "enrolments_awaited",
+    "numbers_before",
+    "taken_too_soon",
+    "turns_held",
+]
 
 Row = Mapping[str, Any]
 Key = tuple[str, str]
@@ -32,12 +44,25 @@ class HeldBack:
 
     `why`: `unseen` (not seen under their own `number` there), `no_number` (the roster gives them none of their own),
     `own` (it is their own), `in_use` (hands are accepted under it, and whose is not known), `last_supervisor` (nobody
-    else who stays may enrol others there).
+    else who stays may enrol others there), `full` (no place is left for one more hand).
     """
 
-    why: Literal["unseen", "no_number", "own", "in_use", "last_supervisor"]
+    why: Literal["unseen", "no_number", "own", "in_use", "last_supervisor", "full"]
     name: str = ""
     number: str = ""
+    person: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True)
+class TurnsHeld:
+    """By item still to be done: why it must wait (`held`), and the items done in one visit with it (`together`).
+
+    `begun` are those of a visit in which another's turn was tried: their hand may have come off for it.
+    """
+
+    held: Mapping[str, HeldBack]
+    together: Mapping[str, tuple[str, ...]]
+    begun: frozenset[str]
 
 
 @dataclass(frozen=True)
@@ -46,7 +71,8 @@ class AtReaders:
 
     `users` are whose hand may be there, '' for somebody unknown; `standings` and `listed` the rows of the list;
     `accepted` the last punch of a person (reader, number, person); `told` when a reader's list was taken last; `here`
-    the rows of the roster; `borne` by whom a name on a list may be borne.
+    the rows of the roster; `borne` by whom a name on a list may be borne; `capacity` how many hands a reader holds,
+    where that is known.
     """
 
     users: Mapping[Key, frozenset[str]]
@@ -56,9 +82,12 @@ class AtReaders:
     told: Mapping[str, int]
     here: Mapping[str, Row]
     borne: Mapping[str, frozenset[str]]
+    capacity: Mapping[str, int] = field(default_factory=dict)
 
 
-def at_readers(punches: Frame, standings: Frame, listed: Frame, roster: Frame) -> AtReaders:
+def at_readers(
+    punches: Frame, standings: Frame, listed: Frame, roster: Frame, capacity: Mapping[str, int] | None = None
+) -> AtReaders:
     """Return what is told by the punches accepted lately, the readers' lists and the roster.
 
     `punches` have reader, number, at and person, null where nobody knows whose each is. `standings` are those of the
@@ -92,6 +121,7 @@ def at_readers(punches: Frame, standings: Frame, listed: Frame, roster: Frame) -
         told=dict(listed.group_by("reader").agg(pl.col("told_at").max()).iter_rows()),
         here=here,
         borne=borne,
+        capacity=capacity or {},
     )
 
 
@@ -102,35 +132,71 @@ def _also_named(standing: Row, borne: frozenset[str], here: Mapping[str, Row]) -
     return borne & here.keys()
 
 
-def held_back(items: Frame, states: Frame, of: AtReaders) -> dict[str, HeldBack]:
+def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
     """Return which of the items (STATES) still to be done must wait, and why; `states` are those of every round.
 
-    An item takes a number off where it says remove, and where it enrols a hand under a number already listed.
+    An item takes a number off where it says remove, and where it enrols a hand under a number already listed. Whatever
+    waits is told a reason that something else ends; items that wait on each other alone do not wait, but are done
+    together. What would find no place on a full reader waits until one is free.
     """
-    left = items.filter(still_to_do())
-    takes_off = [
-        item
-        for item in left.iter_rows(named=True)
-        if item["action"] == "remove" or (item["reader"], item["number"]) in of.listed
-    ]
-    return _first_whys(takes_off, states, of)
+    rows = items.filter(~pl.col("result").is_in(["removed"]).fill_null(value=False)).to_dicts()
+    touched, enrolled = _last_touched(states), _enrolled(states)
+    enrols = {(row["reader"], row["person"]): row["item"] for row in rows if row["action"] != "remove"}
+    reasons = {
+        row["item"]: [
+            (why, enrols.get((row["reader"], why.person)) if why.why == "unseen" else None)
+            for why in _whys(row, of, touched, enrolled)
+        ]
+        for row in rows
+        if row["action"] == "remove" or (row["reader"], row["number"]) in of.listed
+    }
+    told, rings = told_or_together(reasons)
+    left = {row["item"] for row in rows if row["result"] not in FINAL}
+    tried = {row["item"] for row in rows if row["result"] in TOUCHING}
+    together = {item: tuple(sorted(ring)) for ring in rings for item in ring & left}
+    begun = frozenset(item for ring in rings for item in ring & left if ring & tried - {item})
+    held = {item: why for item, why in told.items() if item in left}
+    for reader, capacity in of.capacity.items():
+        order = waiting(items, reader, first=begun).iter_rows(named=True)
+        there = held_after(numbers_before(reader, items, states, of), _done_at(reader, items))
+        held |= {item: HeldBack("full") for item in without_place(order, held, there, capacity)}
+    return TurnsHeld(held, together, begun)
+
+
+def numbers_before(reader: str, items: Frame, states: Frame, of: AtReaders) -> set[str]:
+    """Return the numbers on a reader by its list and by what other rounds than that of these items did since."""
+    listed = (number for at, number in of.listed if at == reader)
+    others = states.filter(pl.col("at") > of.told.get(reader, 0)).join(items, on="item", how="anti")
+    return held_after(listed, _done_at(reader, others))
+
+
+def _done_at(reader: str, states: Frame) -> Iterator[dict[str, Any]]:
+    done = pl.col("result").is_in(("enrolled", "removed"))
+    return states.filter(pl.col("reader") == reader, done).sort("at", "item").iter_rows(named=True)
 
 
 def taken_too_soon(items: Frame, states: Frame, of: AtReaders) -> frozenset[str]:
     """Return the items (STATES) that took a number off whose owner is not seen under their own: none may work now."""
-    gone = items.filter(pl.col("result") == "removed").to_dicts()
-    return frozenset(item for item, why in _first_whys(gone, states, of).items() if why.why in ("unseen", "own"))
+    touched, enrolled = _last_touched(states), _enrolled(states)
+    return frozenset(
+        row["item"]
+        for row in items.filter(pl.col("result") == "removed").iter_rows(named=True)
+        if any(why.why in ("unseen", "own") for why in _whys(row, of, touched, enrolled))
+    )
 
 
-def _first_whys(items: list[Any], states: Frame, of: AtReaders) -> dict[str, HeldBack]:
-    touched = _last_touched(states)
-    enrolled = [row for row in states.iter_rows(named=True) if row["result"] == "enrolled"]
-    whys = {item["item"]: next(_whys(item, of, touched, enrolled), None) for item in items}
-    return {item: why for item, why in whys.items() if why is not None}
+def _enrolled(states: Frame) -> list[dict[str, Any]]:
+    return states.filter(pl.col("result") == "enrolled").to_dicts()
 
 
-def enrolments_awaited(items: Frame, of: AtReaders) -> dict[str, list[str]]:
-    """Return for each item that takes a number off the items (ROUND_ITEMS) that enrol whoever may be under it."""
+def enrolments_awaited(
+    items: Frame, of: AtReaders, together: Mapping[str, tuple[str, ...]] | None = None
+) -> dict[str, list[str]]:
+    """Return for each item that takes a number off the items (ROUND_ITEMS) that enrol whoever may be under it.
+
+    Those that are done in one visit with it, `together`, it does not await.
+    """
+    ring = together or {}
     enrolling: dict[tuple[str, str | None], list[str]] = {}
     for row in items.filter(pl.col("action") != "remove").iter_rows(named=True):
         enrolling.setdefault((row["reader"], row["person"]), []).append(row["item"])
@@ -139,7 +205,7 @@ def enrolments_awaited(items: Frame, of: AtReaders) -> dict[str, list[str]]:
             item
             for person in _people(row, of)
             for item in enrolling.get((row["reader"], person), ())
-            if item != row["item"]
+            if item != row["item"] and item not in ring.get(row["item"], ())
         )
         for row in items.iter_rows(named=True)
         if row["action"] == "remove" or (row["reader"], row["number"]) in of.listed
@@ -164,11 +230,11 @@ def _whys(item: Row, of: AtReaders, touched: Mapping[Key, Row], enrolled: list[A
             who = of.here[person]
             name, number = who["name"] or person, who["number"]
             if not number:
-                yield HeldBack("no_number", name)
+                yield HeldBack("no_number", name, person=person)
             elif number == item["number"]:
-                yield HeldBack("own", name, number)
+                yield HeldBack("own", name, number, person)
             elif not _is_seen(item["reader"], person, number, of, touched, item["number"]):
-                yield HeldBack("unseen", name, number)
+                yield HeldBack("unseen", name, number, person)
     if _may_enrol(item["reader"], item["number"], of) and not _another(item, of, touched, enrolled):
         yield HeldBack("last_supervisor")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Mapping
 from datetime import date
@@ -10,6 +11,7 @@ from typing import Any
 import polars as pl
 
 from evenhand import reconcile
+from evenhand.enrolment.places import held_after
 from evenhand.enrolment.rounds import FINAL, last_running
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.snapshot import Snapshot
@@ -55,21 +57,22 @@ def _who(snapshot: Snapshot, said: str, on: date) -> dict[str, Any]:
     roster = reconcile.roster_on(snapshot.people, on).filter("is_here")
     found = roster.filter(pl.col("number") == said.strip())
     if found.is_empty():
-        names = [_plain(name or "") == _plain(said) for name in roster["name"]]
+        words = _plain(said)
+        names = [bool(words) and _plain(name or "") == words for name in roster["name"]]
         found = roster.filter(pl.Series(names, dtype=pl.Boolean))
     if found.height > 1:
         raise Refusal("several people have that name or number; key the number of the one who is here.")
     if found.is_empty():
         raise Unknown(
-            "nobody on the roster has that whole name or number, and nobody else is enrolled; send them to the desk."
+            "nobody on the roster has that whole name or number; look at it once more, or send them to the desk."
         )
     return dict(found.row(0, named=True))
 
 
-def _plain(name: str) -> str:
-    """Return a name in small letters, without accents and with single blanks."""
+def _plain(name: str) -> list[str]:
+    """Return the words of a name in small letters and without accents, in one order whichever comes first."""
     letters = unicodedata.normalize("NFKD", name.casefold())
-    return " ".join("".join(one for one in letters if not unicodedata.combining(one)).split())
+    return sorted(re.findall(r"\w+", "".join(one for one in letters if not unicodedata.combining(one))))
 
 
 def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, Any], on: date) -> None:
@@ -86,10 +89,9 @@ def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, 
     entry = snapshot.readers.filter(pl.col("reader") == reader).row(0, named=True)
     if entry["max_digits"] is not None and len(number) > entry["max_digits"]:
         raise Refusal(f"{number} is longer than this reader takes; send {name} to the desk.")
-    listed = snapshot.enrolments.filter(pl.col("reader") == reader)
-    made = here.filter(pl.col("result") == "enrolled", pl.col("action") != "enrol_again")["number"].to_list()
-    taken = here.filter(pl.col("result") == "removed")["number"].to_list()
-    held = ({*listed["number"]} | set(made)) - set(taken)
+    listed = snapshot.enrolments.filter(pl.col("reader") == reader)["number"]
+    done = here.filter(pl.col("result").is_in(("enrolled", "removed"))).sort("at", "item")
+    held = held_after(listed, done.iter_rows(named=True))
     if entry["capacity"] is not None and number not in held and len(held) >= entry["capacity"]:
         raise Refusal(f"this reader is full; {name} is enrolled once a number that nobody works with has come off.")
 

@@ -10,7 +10,7 @@ from evenhand.enrolment.languages import clock_in
 from evenhand.enrolment.own_steps import OwnSteps
 from evenhand.enrolment.rounds import FINAL, MOST_STOPS, waiting
 from evenhand.enrolment.taking_off import HeldBack
-from evenhand.jobs.at_turn import READ_OUT, WAITS, kept_steps
+from evenhand.jobs.at_turn import READ_OUT, TOGETHER, WAITS, kept_steps
 from evenhand.jobs.round_files import round_words
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.jobs.taking_off import TakingOff
@@ -51,8 +51,17 @@ def hold_round(
     `steps` how things are done there, in the workplace's own words.
     """
     items = items_at(seen.states, reader, zone, unreleased, off)
-    order = waiting(seen.states, reader, [item["item"] for item in items if item["waits"]])["item"].to_list()
-    return hold_items(items, order, round_name=seen.header["round"], reader=reader, language=language, steps=steps)
+    off = off or TakingOff()
+    stay = [item["item"] for item in items if item["waits"]]
+    return hold_items(
+        items,
+        waiting(seen.states, reader, stay, first=off.begun)["item"].to_list(),
+        round_name=seen.header["round"],
+        reader=reader,
+        language=language,
+        steps=steps,
+        room=off.room.get(reader),
+    )
 
 
 def hold_items(
@@ -63,8 +72,12 @@ def hold_items(
     reader: str,
     language: str,
     steps: OwnSteps | None = None,
+    room: int | None = None,
 ) -> HeldRound:
-    """Return items (`items_at`), whose turns come in an `order`, as they are held at a reader; no store is asked."""
+    """Return items (`items_at`), whose turns come in an `order`, as they are held at a reader; no store is asked.
+
+    `room` is how many places the reader had before anything came of them; None where that is not known.
+    """
     by_item = {item["item"]: item for item in items}
     tapped = sorted((item for item in items if item["result"]), key=lambda item: (item["at"], item["item"]))
     phone = {
@@ -72,8 +85,10 @@ def hold_items(
         "reader": reader,
         "language": language,
         "items": list(items),
+        "room": room,
         "words": {spoken: dict(words) for spoken, words in round_words().items()},
         "waits": dict(WAITS),
+        "together": TOGETHER,
         "read_out": list(READ_OUT),
         "most_stops": MOST_STOPS,
         "steps": None if steps is None else kept_steps(steps),
@@ -95,17 +110,22 @@ def items_at(
     """Return the items (STATES) at a reader as a phone keeps them: what to do, what came of it, and what it waits for.
 
     `waits` is None, or `why` (of WAITS) with the `name` and `number` it is for; `after` are the items that must not be
-    tried again without the number staying on the reader.
+    tried again without the number staying on the reader; `ring` are those done in one visit with it, and `beside` who
+    else must be there for that; `is_listed` says whether the reader held the number before the round.
     """
     off = off or TakingOff()
-    kept = ("item", "position", "action", "number", "name", "language", "stands", "result", "at", "stopped", "reason")
+    kept = ("item", "position", "action", "number", "name", "language", "stands", "result", "at", "reason", "stopped")
     return [
         {name: row[name] for name in kept}
         | {
+            "put_off": row["put_off"],
             "time": clock_in(zone, row["starts_at"]),
             "is_unreleased": row["item"] in unreleased,
             "waits": _waits(off.held.get(row["item"])),
             "after": off.awaited.get(row["item"], []),
+            "ring": list(off.together.get(row["item"], ())),
+            "beside": off.beside(row["item"]),
+            "is_listed": row["item"] in off.listed,
         }
         for row in states.iter_rows(named=True)
         if row["reader"] == reader

@@ -18,6 +18,7 @@ __all__ = [
     "READ_OUT",
     "REASONS",
     "TITLES",
+    "TOGETHER",
     "WAITS",
     "kept_steps",
     "said_at_turn",
@@ -30,11 +31,12 @@ ENOUGH = (3, 4, 5)
 
 # What is kept is the English sentence; pages say it in the supervisor's language.
 REASONS = (
-    sentence("The hand is hurt or in a cast"),
+    sentence("The hand cannot be used"),
     sentence("The reader does not take the hand"),
     sentence("Does not agree to it"),
     sentence("Another reason"),
 )
+"""Why somebody is not enrolled, as seen at the reader: nobody is asked, and nothing of anybody's health is kept."""
 OTHER_WAYS = (sentence("A card"), sentence("A signed time sheet"), sentence("Another way, as agreed"))
 NOT_DONE = (
     sentence("The person could not stay"),
@@ -57,8 +59,14 @@ WAITS: Mapping[str, str] = {
     "own": sentence("Not this one: {number} is {name}'s own number."),
     "in_use": sentence("Not yet: somebody clocks with this number, and nobody knows who. The desk finds out first."),
     "last_supervisor": sentence("Not yet: nobody else who stays may enrol others at this reader."),
+    "full": sentence("Not yet: this reader is full. Their turn comes once a number that may go has come off."),
 }
-"""Why a number stays on the reader for now (HeldBack)."""
+"""Why a number stays on the reader for now, or somebody is not enrolled yet (HeldBack)."""
+TOGETHER = sentence(
+    "Hands under each other's numbers: only with {names} here too. One right after the other, and nobody leaves before "
+    "each has keyed their own number and was accepted."
+)
+"""What is said where turns wait on each other, and are done in one visit."""
 TITLES: Mapping[str, str] = {
     "get_in": sentence("Get in"),
     "enrol": sentence("Enrol a hand"),
@@ -100,6 +108,7 @@ def said_at_turn(
         "other_ways": OTHER_WAYS,
         "not_done": NOT_DONE,
         "waits": WAITS,
+        "together": TOGETHER,
     }
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from urllib.parse import quote, urlsplit
 
 from evenhand.enrolment.paper import Heading, print_cards, print_round, print_slips
-from evenhand.jobs.at_turn import WAITS, shown_steps
+from evenhand.jobs.at_turn import shown_steps
 from evenhand.jobs.own_steps import own_steps_now
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
@@ -18,7 +18,7 @@ from evenhand.jobs.releases_at_reader import unreleased_items
 from evenhand.jobs.round_files import round_stationery, say_in
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.snapshot import take_snapshot
-from evenhand.jobs.taking_off import taking_off
+from evenhand.jobs.taking_off import before_turns, taking_off
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.faults import refusing
@@ -57,10 +57,10 @@ def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None, *, as
 
 
 def with_stays(heading: Heading, reckoning: Reckoning, seen: RoundSeen, language: str) -> Heading:
-    """Return the heading with the numbers that must not come off yet, and why, in the supervisors' language."""
-    say, held = say_in(language), taking_off(reckoning, seen.states).held
-    told = {item: say(WAITS[one.why]).format(name=one.name, number=one.number) for item, one in held.items()}
-    return replace(heading, stays=told)
+    """Return the heading with what must wait, and why, and what is done together, in the supervisors' language."""
+    told = before_turns(taking_off(reckoning, seen.states), say_in(language))
+    stays, together = (dict(told.select("item", name).drop_nulls().iter_rows()) for name in ("waits", "together"))
+    return replace(heading, stays=stays, together=together)
 
 
 def steps_of_round(workspace: Workspace, seen: RoundSeen) -> list[dict[str, Any]]:

@@ -34,7 +34,8 @@ class TurnSeen:
 
     `result` is what came of it last, empty while nothing has or once it is put back. `proof` has the kinds of PROOF,
     with the punch's time, the other number and what the scores say; `is_at_risk` where a number was taken off before
-    its owner was seen under their own, so that none may work for them now.
+    its owner was seen under their own, or another's hand enrolled where theirs stood, so that none may work for them
+    now. `beside` names who must be there too, where turns are done in one visit.
     """
 
     item: str
@@ -49,6 +50,7 @@ class TurnSeen:
     held: HeldBack | None
     proof: tuple[Mapping[str, Any], ...]
     is_at_risk: bool
+    beside: str
 
 
 def see_turns(reckoning: Reckoning, seen: RoundSeen) -> list[TurnSeen]:
@@ -84,7 +86,8 @@ def see_turns(reckoning: Reckoning, seen: RoundSeen) -> list[TurnSeen]:
             tapped=tuple(tapped.get(row["item"], ())),
             held=off.held.get(row["item"]),
             proof=tuple(proof.get(row["item"], ())),
-            is_at_risk=row["item"] in off.too_soon,
+            is_at_risk=row["item"] in off.too_soon | off.begun,
+            beside=off.beside(row["item"]),
         )
         for row in seen.states.iter_rows(named=True)
     ]

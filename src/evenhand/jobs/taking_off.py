@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import timedelta
 
@@ -10,15 +10,44 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.enrolment.rounds import round_states
-from evenhand.enrolment.taking_off import AtReaders, HeldBack, at_readers, enrolments_awaited, held_back, taken_too_soon
-from evenhand.jobs.at_turn import WAITS
+from evenhand.enrolment.taking_off import (
+    AtReaders,
+    HeldBack,
+    at_readers,
+    enrolments_awaited,
+    numbers_before,
+    taken_too_soon,
+    turns_held,
+)
+from evenhand.jobs.at_turn import TOGETHER, WAITS
 from evenhand.jobs.consents import another_way, hands_given
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.terms.columns import Frame
+from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS
 from evenhand.terms.zones import day_start
 
-__all__ = ["TakingOff", "steps_held", "taking_off"]
+__all__ = [
+    "BEFORE_TURNS",
+    "TOLD_BEFORE",
+    "TakingOff",
+    "as_states",
+    "before_turns",
+    "states_told",
+    "steps_told",
+    "taking_off",
+]
+
+BEFORE_TURNS = Table(
+    "before_turns",
+    "What is to be known before a turn of a round, in words",
+    (
+        Column("item", "text", "Of which item", required=True),
+        Column("waits", "text", "Why it is left undone for now; empty where it can be done"),
+        Column("together", "text", "With whom it is done in one visit, and how; empty where it is done by itself"),
+    ),
+    key=("item",),
+)
+TOLD_BEFORE = tuple(column for column in BEFORE_TURNS.columns if column.name != "item")
 
 LOOKED_BACK = timedelta(weeks=8)
 """For so long a punch tells that a number is in use, or that somebody is seen under their own."""
@@ -26,14 +55,26 @@ LOOKED_BACK = timedelta(weeks=8)
 
 @dataclass(frozen=True)
 class TakingOff:
-    """By item of a round that takes a number off: why it waits (`held`), and which items must not have failed since.
+    """By item of a round: why it waits (`held`), which items must not have failed since, which are done `together`.
 
-    `too_soon` are those that took a number off whose owner is not seen under their own, so that none may work for them.
+    `too_soon` are those that took a number off whose owner is not seen under their own, so that none may work for them;
+    `begun` those of a visit in which another's turn was tried, so that their hand may have come off. `room` says by
+    reader how many places were free before the round, `listed` are the items whose numbers it held then, and `names`
+    whom each item is for.
     """
 
     held: Mapping[str, HeldBack] = field(default_factory=dict)
     awaited: Mapping[str, list[str]] = field(default_factory=dict)
     too_soon: frozenset[str] = frozenset()
+    together: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    begun: frozenset[str] = frozenset()
+    room: Mapping[str, int] = field(default_factory=dict)
+    listed: frozenset[str] = frozenset()
+    names: Mapping[str, str] = field(default_factory=dict)
+
+    def beside(self, item: str) -> str:
+        """Return the names of who else must be there, where the item is done in one visit with others."""
+        return ", ".join(self.names[one] for one in self.together.get(item, ()) if one != item)
 
 
 def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
@@ -43,20 +84,50 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
     of = reckoning.snapshot
     known = _at_readers(reckoning, states)
     every = round_states(of.round_items, of.outcomes)
+    turns = turns_held(states, every, known)
+    before = {reader: numbers_before(reader, states, every, known) for reader in states["reader"].unique()}
     return TakingOff(
-        held_back(states, every, known), enrolments_awaited(states, known), taken_too_soon(states, every, known)
+        held=turns.held,
+        awaited=enrolments_awaited(states, known, turns.together),
+        too_soon=taken_too_soon(states, every, known),
+        together=turns.together,
+        begun=turns.begun,
+        room={reader: places - len(before[reader]) for reader, places in known.capacity.items()},
+        names=dict(states.select("item", pl.coalesce("name", "number")).iter_rows()),
+        listed=frozenset(
+            item for item, at, number in states.select("item", "reader", "number").iter_rows() if number in before[at]
+        ),
     )
 
 
-def steps_held(reckoning: Reckoning, steps: Frame) -> dict[int, str]:
-    """Return by position why a step at one reader (READER_STEPS) must wait, as a round of it would say in English."""
+def steps_told(reckoning: Reckoning, steps: Frame) -> Frame:
+    """Return the steps at one reader (READER_STEPS) with TOLD_BEFORE each, in English, as a round of them would say."""
+    told = states_told(reckoning, as_states(steps)).select("position", "waits", "together")
+    return steps.join(told, on="position", how="left", maintain_order="left")
+
+
+def states_told(reckoning: Reckoning, states: Frame) -> Frame:
+    """Return a round's items (STATES) with TOLD_BEFORE each, in English."""
+    return states.join(before_turns(taking_off(reckoning, states)), on="item", how="left", maintain_order="left")
+
+
+def before_turns(off: TakingOff, say: Callable[[str], str] = str) -> Frame:
+    """Return what is to be known before the items that wait or are done together (BEFORE_TURNS)."""
+    waits = {item: say(WAITS[one.why]).format(name=one.name, number=one.number) for item, one in off.held.items()}
+    together = {item: say(TOGETHER).format(names=off.beside(item)) for item in off.together}
+    return BEFORE_TURNS.rows(
+        {"item": item, "waits": waits.get(item), "together": together.get(item)} for item in waits | together
+    )
+
+
+def as_states(steps: Frame) -> Frame:
+    """Return steps (READER_STEPS) as a round of them stands before it begins (STATES)."""
     told = ("reader", "position", "action", "number", "person", "name")
     items = ROUND_ITEMS.rows(
-        {name: row[name] for name in told} | {"item": str(row["position"]), "round": "", "language": "en"}
-        for row in steps.iter_rows(named=True)
+        {name: row[name] for name in told} | {"item": f"step {place}", "round": "", "language": "en"}
+        for place, row in enumerate(steps.iter_rows(named=True))
     )
-    held = taking_off(reckoning, round_states(items, OUTCOMES.empty())).held
-    return {int(step): WAITS[why.why].format(name=why.name, number=why.number) for step, why in held.items()}
+    return round_states(items, OUTCOMES.empty())
 
 
 def _at_readers(reckoning: Reckoning, states: Frame) -> AtReaders:
@@ -72,7 +143,10 @@ def _at_readers(reckoning: Reckoning, states: Frame) -> AtReaders:
         number=pl.when(pl.col("number").is_in(alone.implode())).then("number"),
         gives_hand=pl.col("is_here") & ~pl.col("person").is_in(no_hand),
     )
-    return at_readers(_accepted(reckoning, readers), standings, _listed(reckoning, readers), told)
+    places = of.readers.filter(here, pl.col("capacity").is_not_null()).select("reader", "capacity")
+    return at_readers(
+        _accepted(reckoning, readers), standings, _listed(reckoning, readers), told, dict(places.iter_rows())
+    )
 
 
 def _accepted(reckoning: Reckoning, readers: pl.Series) -> Frame:

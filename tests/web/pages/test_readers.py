@@ -6,7 +6,11 @@ import html
 import re
 
 import httpx
+import polars as pl
 import pytest
+
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.taking_off import steps_told
 
 
 def text_of(page: str) -> str:
@@ -32,12 +36,15 @@ def test_a_readers_steps_stand_in_order_with_a_box_to_tick(at_mill: httpx.Client
 
 
 def test_a_step_that_must_wait_says_so_on_the_page(at_mill: httpx.Client, monkeypatch: pytest.MonkeyPatch) -> None:
-    class Held(dict[int, str]):
-        def get(self, position: int, otherwise: str | None = None) -> str | None:
-            return f"Not yet: step {position}."
+    def held(reckoning: Reckoning, steps: pl.DataFrame) -> pl.DataFrame:
+        told = steps_told(reckoning, steps)
+        return told.with_columns(waits=pl.when(pl.col("position") == 1).then(pl.lit("Not yet: nobody saw them.")))
 
-    monkeypatch.setattr("evenhand.web.pages.readers.page.steps_held", lambda reckoning, steps: Held())
-    assert "<strong>Not yet: step 1.</strong>" in at_mill.get("/readers/MILL-1").text
+    monkeypatch.setattr("evenhand.web.pages.readers.page.steps_told", held)
+    page = at_mill.get("/readers/MILL-1").text
+    assert "<strong>Not yet: nobody saw them.</strong>" in page
+    assert "Leave undone what says not yet" in page
+    assert page.count('class="tick-box"') == page.count('class="big number"') - 1
 
 
 def test_a_reader_shows_who_may_enrol_others_there_and_what_proves_it(at_mill: httpx.Client) -> None:

@@ -318,13 +318,52 @@ def test_whoever_stands_there_is_added_by_a_whole_name_and_signs_first(
     again: None, mill: Served, at_mill: httpx.Client, form_token: Token
 ) -> None:
     assert _tap(at_mill, form_token, stranger="Nobody At All").status_code == 404
-    assert _tap(at_mill, form_token, stranger="bram OSTLER").status_code == 303
+    assert _tap(at_mill, form_token, stranger="ostler, BRAM").status_code == 303
     page = at_mill.get(HERE).text.partition("</head>")[2]
     assert 'id="name">Bram Ostler' in page
     assert "Enrol again" in _turn(at_mill).partition("</article>")[0]
     assert _tap(at_mill, form_token, stranger="4102").status_code == 409
-    assert "has a turn here already" in _tap(at_mill, form_token, stranger="4102").text
+    refused = _tap(at_mill, form_token, stranger="4102").text
+    # told in the round itself, with what was keyed
+    assert "has a turn here already" in refused.partition('role="alert"')[2].partition("</section>")[0]
+    assert 'id="name">Bram Ostler' in refused
+    assert re.search(r'id="stranger"[^>]* value="4102"', refused)
     assert see_round(mill.workspace, AGAIN).header["round"] == AGAIN
+
+
+def test_the_desk_may_try_as_many_names_as_it_likes(again: None, at_mill: httpx.Client, form_token: Token) -> None:
+    for n in range(8):
+        answer = _tap(at_mill, form_token, stranger=f"Nobody {n}")
+        assert "look at it once more" in answer.text
+
+
+def test_without_a_release_nothing_is_said_of_the_hand_before_the_person_has_decided(
+    again: None, at_mill: httpx.Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told = "evenhand.web.pages.rounds.page.unreleased_items"
+    monkeypatch.setattr(told, lambda workspace, states, as_of: states["item"].to_list())
+    page = at_mill.get(HERE).text.partition("</head>")[2]
+    assert "Enrol again" in page.partition("<article")[2].partition("</article>")[0]
+    assert "No release in force" in page.partition("<article")[2].partition("</article>")[0]
+    for part in ("again", "to-person", "steps", "released", "try-again"):
+        assert re.search(rf'id="{part}"[^>]* hidden', page), part
+    assert not re.search(r'id="unreleased" hidden', page)
+
+
+def test_no_reason_is_kept_that_nobody_chose_and_none_of_anybodys_health_is_there_to_choose(
+    again: None, mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    page = at_mill.get(HERE).text
+    for name in ("reason", "other_way", "why"):
+        first = page.partition(f'<select id="{name}"')[2].partition("</option>")[0]
+        assert 'value=""' in first
+    reasons = page.partition('<select id="reason"')[2].partition("</select>")[0]
+    assert not re.search("hurt|cast|ill", reasons)
+    before = _state(mill, 1)
+    for choice in ("cannot", "not_done"):
+        assert _tap(at_mill, form_token, item=f"{AGAIN}-1", choice=choice).status_code == 400
+    assert _tap(at_mill, form_token, item=f"{AGAIN}-1", choice="cannot", reason="Another reason").status_code == 400
+    assert _state(mill, 1) == before
 
 
 def test_the_desk_sees_each_turn_with_who_when_and_why(
@@ -335,13 +374,13 @@ def test_the_desk_sees_each_turn_with_who_when_and_why(
         form_token,
         item=f"{AGAIN}-1",
         choice="cannot",
-        reason="The hand is hurt or in a cast",
+        reason="The hand cannot be used",
         other_way="A card",
     )
     turns = at_mill.get(f"/rounds/{AGAIN}").text.partition("Each turn at")[2]
     row = turns.partition("Joss Fenn")[2].partition("</tr>")[0]
     for words in (
-        "cannot be enrolled: The hand is hurt or in a cast",
+        "cannot be enrolled: The hand cannot be used",
         "instead: A card",
         "Mon 9 Mar 2026, 09:00",
         "Sol",

@@ -24,8 +24,8 @@ _LARGEST, _LINE, _WIDE = 60, 235, 0.61  # points: a slip's largest digits, their
 class Heading:
     """What stands over each sheet of a round: `zones` and `places` by reader, `address` opens the round at one.
 
-    At the items in `unreleased` no hand is enrolled, since no release is in force; those in `stays` take no number off
-    yet, with why in the supervisors' language.
+    At the items in `unreleased` no hand is enrolled, since no release is in force; those in `stays` wait, with why in
+    the supervisors' language, and those in `together` are done in one visit with others, as it says.
     """
 
     title: str
@@ -35,6 +35,7 @@ class Heading:
     address: Callable[[str], str] | None = None
     unreleased: Collection[str] = ()
     stays: Mapping[str, str] = field(default_factory=dict)
+    together: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -125,6 +126,7 @@ def _item(row: dict[str, Any], heading: Heading, language: str, say: Callable[[s
         "spoken": "" if row["action"] == "remove" or row["language"] == language else _speaks(row["language"], say),
         "stands": row["stands"] or "",
         "stays": heading.stays.get(row["item"], ""),
+        "together": heading.together.get(row["item"], ""),
         "withheld": say("No release in force: the person reads and decides first.")
         if row["item"] in heading.unreleased
         else "",

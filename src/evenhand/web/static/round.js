@@ -45,7 +45,7 @@ function tap(item, made) {
 
 function show() {
   const { tapped } = kept();
-  const items = standing(data.items, tapped);
+  const items = standing(data.items, tapped, data.room);
   const turn = turnOf(items);
   showWords(told());
   at("done").textContent = items.filter((item) => FINAL.includes(item.result)).length;
@@ -104,12 +104,17 @@ function putBack(item) {
 
 function showLine(tapped) {
   const left = tapped.filter((one) => !one.sent).length;
-  const rejected = tapped.filter((one) => one.rejected).at(-1);
+  // What was not taken is told until something else is tapped for the same turn.
+  const isOpen = (one, place) => one.rejected && !tapped.slice(place + 1).some((later) => later.item === one.item);
+  const rejected = tapped.filter(isOpen).at(-1);
   let says = left ? `${say("Kept on this phone, not sent yet:")} ${left}` : say("Everything is sent.");
   if (line) says = `${say(line)} ${says}`;
-  if (rejected) says = `${says} ${rejected.rejected}`;
+  if (rejected) {
+    const item = data.items.find((one) => one.item === rejected.item);
+    says = `${item ? item.name || item.number : rejected.item}: ${rejected.rejected}`;
+  }
   if (at("line").textContent !== says) at("line").textContent = says;
-  at("line").className = left || line ? "open" : "";
+  at("line").className = left || line || rejected ? "open" : "";
 }
 
 async function send() {
@@ -139,6 +144,7 @@ async function send() {
 function take(answer) {
   line = "";
   data.items = answer.items;
+  data.room = answer.room;
   keep((now) => {
     for (const one of now.tapped) {
       if (answer.rejected[one.outcome]) one.rejected = answer.rejected[one.outcome];
@@ -147,8 +153,10 @@ function take(answer) {
   });
 }
 
+form.noValidate = true; // what is missing is told at its place, and keeps no other button from being tapped
 form.addEventListener("submit", (event) => {
   event.preventDefault();
+  if (!at("author").reportValidity()) return;
   const made = choiceMade(event.submitter, told());
   if (made) tap(at("item").value, made);
 });

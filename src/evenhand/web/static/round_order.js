@@ -11,11 +11,12 @@ function inOrder(tapped) {
   return tapped.filter((one) => !one.rejected).sort(before);
 }
 
-function standing(items, tapped) {
+// `room` is how many places the reader had free before anything came of the items; null where that is not known.
+function standing(items, tapped, room = null) {
   const told = Object.fromEntries(items.map((item) => [item.item, item]));
   const newer = (one) => told[one.item] && one.made_at > (told[one.item].at || 0);
   const here = inOrder(tapped);
-  return items.map((item) => {
+  const stand = items.map((item) => {
     let last = item.at ? { result: item.result || "undone", made_at: item.at, outcome: "" } : null;
     for (const one of here) {
       if (one.item !== item.item) continue;
@@ -24,33 +25,69 @@ function standing(items, tapped) {
     const result = last && last.result !== "undone" ? last.result : null;
     const tried = here.find((one) => item.after.includes(one.item) && newer(one) && TOUCHING.includes(one.result));
     const owner = tried && told[tried.item];
+    const since = here.filter((one) => one.item === item.item && newer(one));
+    const isFull = item.waits && item.waits.why === "full"; // it may not be, after what was tapped here
     return {
       ...item,
       result,
       at: last ? last.made_at : null,
-      stopped: item.stopped + stops(item, here.filter((one) => one.item === item.item && newer(one))),
-      waits: item.waits || (owner ? { why: "unseen", name: owner.name || "", number: owner.number } : null),
+      stopped: item.stopped + added(item, since, (one) => (one === "stopped" ? 1 : 0)),
+      put_off: LATER[result] ? item.put_off + added(item, since, (one) => LATER[one] || 0) : 0,
+      waits: (!isFull && item.waits) || (owner ? { why: "unseen", name: owner.name || "", number: owner.number } : null),
     };
   });
+  const isTried = (name) => stand.some((item) => item.item === name && TOUCHING.includes(item.result));
+  for (const item of stand) item.is_begun = item.ring.some((name) => name !== item.item && isTried(name));
+  return withoutPlace(stand, room);
 }
 
-// How often five presentations did not agree in what was tapped here; what is undone at once counts for nothing.
-function stops(item, here) {
-  let count = 0;
+// What the outcomes tapped here add to a count; what is undone at once counts for nothing.
+function added(item, here, count) {
+  let sum = 0;
   let before = item.result;
   for (const { result } of here) {
-    if (result === "stopped") count += 1;
-    if (result === "undone" && before === "stopped") count -= 1;
+    sum += result === "undone" ? -count(before) : count(result);
     before = result;
   }
-  return count;
+  return sum;
+}
+
+// On a full reader whoever finds no place waits until a number has come off.
+function withoutPlace(items, room) {
+  if (room === null) return items;
+  const numbers = (of) => new Set(of.map((item) => item.number));
+  const before = numbers(items.filter((item) => item.is_listed));
+  const there = new Set(before);
+  for (const item of items.filter((one) => one.at).sort((a, b) => a.at - b.at)) {
+    if (item.result === "removed") there.delete(item.number);
+    if (item.result === "enrolled") there.add(item.number);
+  }
+  const most = before.size + room;
+  const full = new Set();
+  for (const item of inTurn(items)) {
+    if (item.action === "remove") there.delete(item.number);
+    else if (there.has(item.number) || there.size < most) there.add(item.number);
+    else full.add(item.item);
+  }
+  return items.map((item) => (full.has(item.item) ? { ...item, waits: { why: "full", name: "", number: "" } } : item));
 }
 
 const isLeft = (item) => !FINAL.includes(item.result);
 
-function turnOf(items) {
-  const rank = (item) => LATER[item.result] || 0;
+function inTurn(items) {
   const waiting = items.filter((item) => isLeft(item) && !item.waits);
-  waiting.sort((a, b) => rank(a) - rank(b) || a.position - b.position);
-  return waiting[0] || null;
+  const isFirst = (item) => item.is_begun && !item.result;
+  waiting.sort(
+    (a, b) =>
+      isFirst(b) - isFirst(a) ||
+      a.put_off - b.put_off ||
+      (a.put_off ? a.at - b.at : 0) ||
+      a.position - b.position,
+  );
+  // Whoever was just put off is not next again while somebody else waits.
+  const last = Math.max(...items.map((item) => item.at || 0));
+  if (waiting.length > 1 && waiting[0].put_off && waiting[0].at === last) waiting.splice(0, 2, waiting[1], waiting[0]);
+  return waiting;
 }
+
+const turnOf = (items) => inTurn(items)[0] || null;

@@ -1,7 +1,7 @@
 // One turn at a reader, shown where rounds/turn.html has its places. Nothing here keeps or sends anything, so that a
 // round that is only practised shows the same.
 //
-// `told` is what a page knows: words (by language), language, read_out, waits, most_stops, steps (or null).
+// `told` is what a page knows: words (by language), language, read_out, waits, together, most_stops, steps (or null).
 "use strict";
 
 const DO = {
@@ -57,14 +57,19 @@ function showTurn(turn, told, readOut) {
   at("time").textContent = turn.time;
   at("stands").hidden = !turn.stands;
   at("standing").textContent = turn.stands || "";
-  at("again").hidden = turn.action !== "enrol_again";
+  const isUnreleased = turn.is_unreleased && !isRemoving;
+  at("together").hidden = !turn.beside;
+  at("together").textContent = filled(told.words[told.language][told.together], { names: turn.beside });
+  at("again").hidden = turn.action !== "enrol_again" || isUnreleased;
   at("once").hidden = isRemoving || turn.stopped !== 1;
   at("enrolling").hidden = isRemoving;
-  at("unreleased").hidden = !turn.is_unreleased;
-  at("resting").hidden = turn.is_unreleased || !isResting;
-  at("released").hidden = turn.is_unreleased || isResting;
+  // Nothing is said of a hand, and no step shown, before the person has decided.
+  at("unreleased").hidden = !isUnreleased;
+  at("resting").hidden = isUnreleased || !isResting;
+  at("released").hidden = isUnreleased || isResting;
+  at("try-again").hidden = isUnreleased;
   at("removing").hidden = !isRemoving;
-  at("to-person").hidden = isRemoving;
+  at("to-person").hidden = isRemoving || isUnreleased;
   showReadOut(told, readOut || turn.language);
   showSteps(turn, told);
 }
@@ -81,7 +86,8 @@ function showReadOut(told, language) {
 
 // The workplace's own steps for what is to be done, in the supervisor's language or the first they are written in.
 function showSteps(turn, told) {
-  const parts = told.steps ? told.steps.in_turn[turn.action] : [];
+  const isShown = told.steps && (turn.action === "remove" || !turn.is_unreleased);
+  const parts = isShown ? told.steps.in_turn[turn.action] : [];
   const spoken = told.steps && (told.steps.words[told.language] ? told.language : Object.keys(told.steps.words)[0]);
   const key = `${turn.action} ${spoken} ${told.language}`;
   const place = at("steps-here");
@@ -129,17 +135,25 @@ function countDown(seconds, place, isUp) {
   ticking = setInterval(tick, 100);
 }
 
-// The scores written down, in their order; null where none is, undefined where one is missing in between.
+// The scores written down, in their order; null where none is, undefined where one is missing or is no figure.
 function scoresWritten() {
   const written = [1, 2, 3, 4, 5].map((n) => at(`score-${n}`).value.trim().replaceAll(",", "."));
   const found = written.filter(Boolean);
-  if (written.slice(0, found.length).some((one) => !one)) return undefined;
+  if (written.slice(0, found.length).some((one) => !/^\d{1,6}(\.\d*)?$/.test(one))) return undefined;
   return found.length ? found.join(" ") : null;
 }
 
 function emptyChoices() {
   for (const n of [1, 2, 3, 4, 5]) at(`score-${n}`).value = "";
+  for (const id of ["reason", "other_way", "why"]) at(id).value = "";
   for (const id of ["cannot", "not-done", "scored"]) at(id).open = false;
+}
+
+// Whether something was chosen; where not, it is said at its place.
+function isChosen(id, told) {
+  const place = at(id);
+  place.setCustomValidity(place.value ? "" : told.words[told.language][sentence("Choose one first.")]);
+  return place.reportValidity();
 }
 
 // What a button of the choices says, as an outcome without its item; null where something is missing, told at its place.
@@ -147,11 +161,17 @@ function choiceMade(button, told) {
   const [result, presentations] = button.value.split(" ");
   const made = { result };
   if (presentations) made.presentations = Number(presentations);
-  if (result === "cannot") Object.assign(made, { reason: at("reason").value, other_way: at("other_way").value });
-  if (result === "not_done") made.reason = at("why").value;
+  if (result === "cannot") {
+    if (!isChosen("reason", told) || !isChosen("other_way", told)) return null;
+    Object.assign(made, { reason: at("reason").value, other_way: at("other_way").value });
+  }
+  if (result === "not_done") {
+    if (!isChosen("why", told)) return null;
+    made.reason = at("why").value;
+  }
   if (result !== "enrolled") return made;
   const scores = scoresWritten();
-  at("score-1").setCustomValidity(scores === undefined ? told.words[told.language][sentence("Write the figures from the first on, or none.")] : "");
+  at("score-1").setCustomValidity(scores === undefined ? told.words[told.language][sentence("Write the figures from the first on, each from 0 up, or none.")] : "");
   if (scores === undefined) {
     at("scored").open = true;
     at("score-1").reportValidity();

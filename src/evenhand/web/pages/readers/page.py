@@ -9,7 +9,7 @@ from evenhand.jobs.overview import steps_at
 from evenhand.jobs.reader_hub import reader_hub
 from evenhand.jobs.succession import plan_succession
 from evenhand.jobs.supervision import supervision_of
-from evenhand.jobs.taking_off import steps_held
+from evenhand.jobs.taking_off import steps_told
 from evenhand.terms.records import Unknown
 from evenhand.web import hubs
 from evenhand.web.desk import AtDesk, Desk
@@ -44,8 +44,8 @@ def reader(
         if seen.standing.reader == reader:
             reckoning = desk.reckoning
             standing, hub = supervision_of(reckoning), reader_hub(reckoning, reader)
-            held = steps_held(reckoning, steps_at(desk.today, reader))
-            shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, held)
+            steps = steps_told(reckoning, steps_at(desk.today, reader))
+            shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, steps)
             return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone)
     raise Unknown(f'there is no reader "{reader}"; Readers lists them all.')
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.overview import ReaderSeen, steps_at
+from evenhand.jobs.overview import ReaderSeen
 from evenhand.jobs.reader_hub import ReaderHub
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
@@ -102,20 +102,17 @@ def reader(
     hub: ReaderHub,
     names: Mapping[str, str],
     asked: ListQuery,
-    held: Mapping[int, str],
+    steps: Frame,
 ) -> ReaderView:
     """Return one reader's page, with the part of its list asked for; `supervision` (SUPERVISION) tells of all.
 
-    `held` says by position why a step must wait.
+    `steps` are those at the reader (`steps_told`).
     """
     name = seen.standing.reader
     there = supervision.filter(pl.col("reader") == name)
     return ReaderView(
         seen=seen,
-        steps=[
-            step | {"does": STEP_IN_WORDS[step["action"]], "waits": held.get(step["position"], "")}
-            for step in steps_at(today, name).iter_rows(named=True)
-        ],
+        steps=[step | {"does": STEP_IN_WORDS[step["action"]]} for step in steps.iter_rows(named=True)],
         findings=[finding for finding in today.findings if finding.reader == name],
         as_of=int(today.as_of.timestamp()),
         supervisors=[row | {"stands": STANDING_IN_WORDS[row["state"]]} for row in there.iter_rows(named=True)],

@@ -144,20 +144,38 @@ def at_reader(
 
     What is read out is in the person's language, or in the one that is chosen there (`tell`).
     """
-    seen, zone = _at(desk, name, reader)
     language = view.language_of(speak)
     if read:
-        return _to_read(request, desk, seen, reader, read, language)
+        return _to_read(request, desk, _at(desk, name, reader)[0], reader, read, language)
+    return _held(request, desk, name, reader, language, tell)
+
+
+def _held(
+    request: Request,
+    desk: Desk,
+    name: str,
+    reader: str,
+    language: str,
+    tell: str = "",
+    *,
+    wrong: tuple[str, int] = ("", 200),
+    stranger: str = "",
+) -> Response:
+    """Show whose turn it is; what was `wrong` with the `stranger` keyed is told there, where the way on is."""
+    seen, zone = _at(desk, name, reader)
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     steps = steps_at(desk.workspace, reader)
     held = hold_round(seen, reader, zone, language, unreleased, _off(desk, seen, reader), steps)
     return show(
         request,
         "pages/rounds/held.html",
+        status=wrong[1],
         held=held,
         reader=reader,
         name=name,
         outcome=secrets.token_hex(16),
+        wrong=wrong[0],
+        stranger=stranger,
         **view.of_turn(said_at_turn(held.turn, steps, language, tell), held.turn),
     )
 
@@ -223,8 +241,9 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     rejected = dict(taken.rejected)
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
-    items = items_at(seen.states, reader, zone, unreleased, _off(desk, seen, reader))
-    return JSONResponse({"kept": kept, "rejected": rejected, "items": items})
+    off = _off(desk, seen, reader)
+    items = items_at(seen.states, reader, zone, unreleased, off)
+    return JSONResponse({"kept": kept, "rejected": rejected, "items": items, "room": off.room.get(reader)})
 
 
 @ROUTES.post("/rounds/{name}/{reader:name}")
@@ -240,7 +259,11 @@ def take_outcomes(
         return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
     author = answer(answers, "author", "say who stands at the reader")
     if "stranger" in answers:
-        _add(request, desk, name, reader, answers, author)
+        try:
+            _add(request, desk, name, reader, answers, author)
+        except Refusal as refusal:
+            wrong, keyed = (escaped(str(refusal)), 404 if isinstance(refusal, Unknown) else 409), answers["stranger"]
+            return _held(request, desk, name, reader, language, wrong=wrong, stranger=keyed)
         return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
     said = view.of_choice(answers) | {"author": author}
     taken = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
@@ -254,15 +277,15 @@ def _add(request: Request, desk: Desk, name: str, reader: str, answers: Answers,
     """Add whoever is named by a whole number or name to the round here, as the next turn."""
     _at(desk, name, reader)
     session, keeper = request.state.session, request.app.state.keeper
-    if not keeper.may_try(session):
-        raise Refusal(
-            "too many names and numbers were tried that are nobody's; wait a quarter of an hour, or ask the desk."
-        )
+    # A phone is not to find out the roster by trying; the desk sees all of it.
+    if session.visit and not keeper.may_try(session):
+        raise Refusal("too many names and numbers were nobody's; wait a quarter of an hour, or let the desk add them.")
     said = answer(answers, "stranger", "key the number or the whole name of the person who is here")
     try:
         add_turn(desk.workspace, desk.reckoning.snapshot, name, reader, said, author=author, on=desk.reckoning.day)
     except Unknown:
-        keeper.tried_wrong(session)
+        if session.visit:
+            keeper.tried_wrong(session)
         raise
     session.author = author
 

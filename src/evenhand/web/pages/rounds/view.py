@@ -81,6 +81,7 @@ HELD = {
     "own": "stays: it is {name}'s own number",
     "in_use": "stays: somebody clocks with it, and nobody knows who; find out on Strays",
     "last_supervisor": "stays: nobody else who stays may enrol others there",
+    "full": "waits: the reader is full until a number that may go has come off",
 }
 
 
