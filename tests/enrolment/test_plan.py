@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -96,6 +97,19 @@ def test_where_everybody_goes_to_one_reader_the_plan_is_the_cheapest_assignment_
     rows, columns = linear_sum_assignment(places)
     assert planned.left_out.is_empty()
     assert planned.minutes == places[rows, columns].sum()
+
+
+@pytest.mark.parametrize(("places", "planned"), [(2, True), (1, False)])
+def test_those_who_come_together_come_in_one_slot_or_not_at_all(places: int, planned: bool) -> None:
+    # each would be cheapest in a slot of their own, and both are free in the third alone
+    people = {"P1": (["A"], [None, 1, 9]), "P2": (["A"], [2, None, 9])}
+    day = replace(
+        Day({"A": places}, {}, people, (("A", "S1"), ("A", "S2"))).day(attended=False), together=(frozenset((0, 1)),)
+    )
+    found = plan_day(day)
+    assert found.plan["slot"].to_list() == ([2, 2] if planned else [])
+    why = found.left_out["why"].to_list()
+    assert [one.startswith("this person's hand and others'") for one in why] == ([] if planned else [True, True])
 
 
 def _minutes(slots: int) -> st.SearchStrategy[list[int | None]]:

@@ -306,6 +306,64 @@ def test_a_number_taken_off_too_soon_is_told(mill: Workspace, tmp_path: Path) ->
     assert [one for one, turn in turns.items() if turn.is_at_risk] == [item]
 
 
+SWAPPED = ENROLMENTS + "GATE,2291,Tess Arden,no,2026-11-02\nGATE,2292,Omar Vale,no,2026-11-02\n"
+
+
+def test_hands_under_each_others_numbers_are_called_in_one_visit(mill: Workspace, tmp_path: Path) -> None:
+    _take(mill, tmp_path / "later", enrolments=SWAPPED)
+    planned = _plan(mill)
+    both = planned.items.filter(pl.col("action") == "enrol_again", pl.col("reader") == "GATE")
+    assert sorted(both["person"]) == ["P4", "P5"]
+    assert both["starts_at"].n_unique() == 1
+    assert planned.beside("GATE", "P4") == ["Tess Arden"]
+    states = see_round(mill, planned.name).states
+    off = taking_off(_reckoned(mill), states)
+    assert off.held == {}
+    assert {off.beside(item) for item in off.together} == {"Tess Arden", "Omar Vale"}
+    # one is absent: the other is not called alone
+    first = both["person"][0]
+    changed = change_round(mill, planned.name, absent=[first], as_of=EIGHT - timedelta(hours=1), keep=False)
+    left = {row["person"]: row["why"] for row in changed.left_out.to_dicts()}
+    assert left[first].startswith("did not come today")
+    assert left[both["person"][1]].startswith("comes only together with somebody who did not come")
+
+
+def test_without_one_of_them_none_of_a_ring_is_planned(tmp_path: Path) -> None:
+    mill, consent = create_workspace(tmp_path / "mill", "Mill"), CONSENT.replace("P5,2026-11-02\n", "")
+    _take(mill, tmp_path / "in", readers=READERS, people=PEOPLE, enrolments=SWAPPED, consent=consent)
+    planned = _plan(mill)
+    assert not {"P4", "P5"} & set(planned.items.filter(reader="GATE")["person"])
+    why = planned.left_out.filter(person="P4", reader="GATE")["why"].to_list()
+    assert ["not all of them are in the plan" in one for one in why] == [True]
+
+
+def test_nobody_is_called_for_a_turn_that_must_wait(mill: Workspace, tmp_path: Path) -> None:
+    # Omar's hand is under Tess's number, and he has not been seen under his own there
+    _take(mill, tmp_path / "later", enrolments=ENROLMENTS + "GATE,2292,Omar Vale,no,2026-11-02\n")
+    planned = _plan(mill)
+    gate = planned.items.filter(reader="GATE")
+    assert ("enrol", "P4") in gate.select("action", "person").rows()
+    assert "P5" not in gate["person"]
+    (why,) = planned.left_out.filter(person="P5", reader="GATE")["why"]
+    assert why.startswith("Omar Vale, whose hand may stand under this person's number at GATE, must be seen under 2291")
+
+
+def test_nobody_is_called_to_a_full_reader_where_no_number_may_go(mill: Workspace, tmp_path: Path) -> None:
+    # the gate holds five: 9999 is in use by nobody known, 8888 is nobody's and unused, so one hand finds a place
+    full = READERS.replace("GATE,Mill,Main gate,America/New_York,4,100", "GATE,Mill,Main gate,America/New_York,4,5")
+    people = PEOPLE.replace("Packing", "Milling")
+    hands = ENROLMENTS + "GATE,8888,,no,2019-01-02\n"
+    used = "reader,number,time,direction\nGATE,9999,2026-11-08 07:00:00,in\n"
+    wrong = hands.replace("2290,Lena Fisk", "2290,Omar Vale")
+    _take(mill, tmp_path / "later", readers=full, people=people, enrolments=wrong, later=used)
+    planned = _plan(mill)
+    gate = planned.items.filter(reader="GATE").select("action", "number").rows()
+    enrolled = [number for action, number in gate if action == "enrol"]
+    assert len(enrolled) == 1
+    assert gate.index(("remove", "8888")) < gate.index(("enrol", enrolled[0])) < gate.index(("remove", "9999"))
+    assert any("GATE is full" in why for why in planned.left_out["why"])
+
+
 def test_whoever_stands_at_the_reader_is_added_as_the_next_turn(mill: Workspace) -> None:
     name, snapshot = _plan(mill).name, take_snapshot(mill, DAY)
     before = see_round(mill, name).waiting("HALL")["person"].to_list()

@@ -179,6 +179,13 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
         ),
         right=(1,),
     )
+    rings = {
+        (row["reader"], *sorted([row["name"], *planned.beside(row["reader"], row["person"])])): None
+        for row in planned.items.drop_nulls("person").iter_rows(named=True)
+        if row["action"] != "remove" and planned.beside(row["reader"], row["person"])
+    }
+    for reader, *names in rings:
+        click.echo(f"In one visit at {reader}, their hands being under each other's numbers: {', '.join(names)}.")
     for line in told_zones(planned.zones, planned.items, planned.zone):
         click.echo(line)
     for row in planned.left_out.iter_rows(named=True):

@@ -126,11 +126,13 @@ def round_items(
     *,
     languages: Mapping[str, str],
     room: Mapping[str, int | None],
+    stay: Collection[tuple[str, str]] = (),
 ) -> Frame:
     """Return the items of a round: a plan's visits slot by slot, then what is to be taken off each reader.
 
     `plan` and `attended` are PLAN and ATTENDED, `steps` READER_STEPS: it says how each planned person is enrolled,
-    and its removals need nobody to come. Where a reader has no `room` for one more hand, a removal comes first.
+    and its removals need nobody to come. Where a reader has no `room` for one more hand, a removal comes first, none of
+    the (reader, number) that `stay` for now.
     Numbers are the roster's (PEOPLE), never what somebody remembers.
     """
     roster = {row["person"]: row for row in people.iter_rows(named=True)}
@@ -157,17 +159,20 @@ def round_items(
     return ROUND_ITEMS.rows(
         row
         for reader in sorted({*enrolling, *removing})
-        for row in _making_room(enrolling.get(reader, []), removing.get(reader, []), room.get(reader))
+        for row in _making_room(enrolling.get(reader, []), removing.get(reader, []), room.get(reader), stay)
     ).pipe(_named, round_name)
 
 
 def _making_room(
-    enrolling: list[dict[str, Any]], removing: list[dict[str, Any]], places: int | None
+    enrolling: list[dict[str, Any]],
+    removing: list[dict[str, Any]],
+    places: int | None,
+    stay: Collection[tuple[str, str]],
 ) -> list[dict[str, Any]]:
-    rows, left = [], list(removing)
+    rows, left = [], sorted(removing, key=lambda row: (row["reader"], row["number"]) in stay)
     for row in enrolling:
         if places is not None and row["action"] != "enrol_again":
-            if places < 1 and left:
+            if places < 1 and left and (left[0]["reader"], left[0]["number"]) not in stay:
                 rows.append(left.pop(0) | {"starts_at": row["starts_at"]})
                 places += 1
             places -= 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -15,6 +15,7 @@ from evenhand.enrolment.planning.plan import DayPlan, plan_day
 from evenhand.enrolment.rounds import round_items, round_states
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.added_turns import spoken_languages
+from evenhand.jobs.doable import doable_steps, waits_first
 from evenhand.jobs.enrolment_day import (
     AskedDay,
     DaySources,
@@ -25,8 +26,10 @@ from evenhand.jobs.enrolment_day import (
     visits_of,
 )
 from evenhand.jobs.period import RECENT
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
+from evenhand.jobs.taking_off import TakingOff, taking_off
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
@@ -47,7 +50,7 @@ class PlannedRound:
     """A round as planned; `left_out` says who is not in it and why.
 
     The day was asked for in `zone`; times are shown in each reader's own, of `zones`. The name is empty for one that
-    was not kept.
+    was not kept. `together` are the (reader, person) enrolled in one visit, ring by ring.
     """
 
     name: str
@@ -56,6 +59,13 @@ class PlannedRound:
     planned: DayPlan
     left_out: Frame
     zones: Mapping[str, str] = field(default_factory=dict)
+    together: Collection[frozenset[tuple[str, str]]] = ()
+
+    def beside(self, reader: str, person: str) -> list[str]:
+        """Return the names of who must be there too when a person is enrolled at a reader."""
+        ring = next((ring for ring in self.together if (reader, person) in ring), frozenset())
+        named = self.items.filter(pl.col("action") != "remove").select("reader", "person", "name").iter_rows()
+        return [name for at, who, name in named if (at, who) in ring and who != person]
 
     def zone_at(self, reader: str) -> str:
         """Return in which zone the times at a reader are shown."""
@@ -85,7 +95,9 @@ def plan_round(
     sources = read_sources(snapshot, asked)
     if sources.steps.is_empty():
         raise Refusal("nothing is to be enrolled or taken off at these readers; there is no round to plan.")
-    day, left_out = day_of(sources, asked, starts, visits_of(sources))
+    doable = doable_steps(Reckoning(snapshot, as_of), sources.steps)
+    sources = replace(sources, steps=doable.steps)
+    day, left_out = day_of(sources, asked, starts, visits_of(sources), doable.together)
     planned = plan_day(day, seconds=seconds)
     name = free_round_name(snapshot, asked.day)
     items = round_items(
@@ -97,9 +109,12 @@ def plan_round(
         starts,
         languages=spoken_languages(snapshot) | dict(asked.languages),
         room=_room(sources),
+        stay=doable.stay,
     )
-    left_out = pl.concat([left_out, planned.left_out])
-    made = PlannedRound(name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot))
+    left_out = pl.concat([doable.left_out, left_out, planned.left_out])
+    made = PlannedRound(
+        name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot), doable.together
+    )
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
@@ -134,7 +149,10 @@ def change_round(
     sources = read_sources(snapshot, asked)
     states = round_states(items.filter(pl.col("action") != "remove"), outcomes)
     numbered = states.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
-    day, left_out = day_of(sources, asked, starts, _still_to_visit(numbered))
+    off = taking_off(Reckoning(snapshot, as_of), round_states(items, outcomes))
+    first = dict(waits_first(off, states))
+    rings = _rings(off, states)
+    day, left_out = day_of(sources, asked, starts, _still_to_visit(numbered, first), rings)
     changed = plan_rest(
         DayPlan(_told(numbered, starts), ATTENDED.empty(), LEFT_OUT.empty(), 0, 0),
         day,
@@ -144,8 +162,8 @@ def change_round(
         seconds=seconds,
     )
     moved = _moved(items, numbered, changed, starts, sources.people)
-    left_out = pl.concat([left_out, changed.left_out]).unique(maintain_order=True)
-    made = PlannedRound(name, snapshot.zone, moved, changed, left_out, _zones(snapshot))
+    left_out = pl.concat([LEFT_OUT.rows(first.values()), left_out, changed.left_out]).unique(maintain_order=True)
+    made = PlannedRound(name, snapshot.zone, moved, changed, left_out, _zones(snapshot), rings)
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
@@ -183,12 +201,18 @@ def _refuse_planned(conn: Connection, header: Mapping[str, Any], items: Frame) -
             )
 
 
-def _still_to_visit(numbered: Frame) -> Frame:
+def _still_to_visit(numbered: Frame, but: Collection[str]) -> Frame:
     return VISITS.rows(
         row | {"is_supervisor": row["action"] == "enrol_supervisor", "is_needed": True}
         for row in numbered.iter_rows(named=True)
-        if row["result"] not in ("cannot", "not_done")
+        if row["result"] not in ("cannot", "not_done") and row["item"] not in but
     )
+
+
+def _rings(off: TakingOff, states: Frame) -> set[frozenset[tuple[str, str]]]:
+    """Return the (reader, person) of what is still to be done in one visit, ring by ring."""
+    where = {item: (reader, person) for item, reader, person in states.select("item", "reader", "person").iter_rows()}
+    return {frozenset(where[one] for one in ring if one in off.together) for ring in off.together.values()}
 
 
 def _room(sources: DaySources) -> dict[str, int | None]:

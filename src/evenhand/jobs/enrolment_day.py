@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,7 +12,7 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.enrolment.planning.away import Away, when_away
 from evenhand.enrolment.planning.plan import EnrolmentDay
-from evenhand.enrolment.tables import DEMANDS, STANDING, STATIONS, VISITS
+from evenhand.enrolment.tables import DEMANDS, LEFT_OUT, STANDING, STATIONS, VISITS
 from evenhand.jobs.consents import another_way, consent_states, withheld
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot
@@ -179,11 +179,21 @@ def _standing(sources: DaySources) -> Frame:
     return STANDING.frame(rows.select("reader", "person").to_dict(as_series=True))
 
 
-def day_of(sources: DaySources, asked: AskedDay, starts: Sequence[int], visits: Frame) -> tuple[EnrolmentDay, Frame]:
-    """Return the day to be planned, and who must not be in it (LEFT_OUT)."""
+def day_of(
+    sources: DaySources,
+    asked: AskedDay,
+    starts: Sequence[int],
+    visits: Frame,
+    together: Collection[frozenset[tuple[str, str]]] = (),
+) -> tuple[EnrolmentDay, Frame]:
+    """Return the day to be planned, and who must not be in it (LEFT_OUT).
+
+    `together` are the (reader, person) of visits made in one slot, ring by ring: without one of them, none is.
+    """
     standing = _standing(sources)
     away = _away(sources, asked, starts, visits, standing)
     comes = visits.filter(~pl.col("person").is_in(away.left_out["person"].to_list()))
+    comes, rings, alone = _in_rings(comes, together)
     places = asked.slot_s // asked.each_s
     readers = visits["reader"].unique().sort().to_list()
     day = EnrolmentDay(
@@ -195,8 +205,25 @@ def day_of(sources: DaySources, asked: AskedDay, starts: Sequence[int], visits: 
         crews=dict(sources.people.select("person", "department").iter_rows()),
         crew_most=asked.crew_most,
         attended=asked.attended,
+        together=rings,
     )
-    return day, away.left_out
+    return day, pl.concat([away.left_out, alone])
+
+
+def _in_rings(
+    visits: Frame, together: Collection[frozenset[tuple[str, str]]]
+) -> tuple[Frame, tuple[frozenset[int], ...], Frame]:
+    """Return the visits without those whose ring is not whole, the others' rings, and who is left out (LEFT_OUT)."""
+    made = {(reader, person): visit for visit, reader, person in visits.select("visit", "reader", "person").iter_rows()}
+    whole = [ring for ring in together if ring <= made.keys()]
+    alone = {one for ring in together if ring not in whole for one in ring & made.keys()}
+    why = (
+        "comes only together with others, their hands under each other's numbers, and not all of them are in the plan."
+    )
+    left = LEFT_OUT.rows({"reader": reader, "person": person, "why": why} for reader, person in sorted(alone))
+    gone = [made[one] for one in alone]
+    rings = tuple(frozenset(made[one] for one in ring) for ring in whole)
+    return visits.filter(~pl.col("visit").is_in(gone)), rings, left
 
 
 def _away(sources: DaySources, asked: AskedDay, starts: Sequence[int], visits: Frame, standing: Frame) -> Away:

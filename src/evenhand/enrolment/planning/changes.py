@@ -33,9 +33,12 @@ def plan_rest(
     have = made.filter("is_supervisor").select("reader", "person")
     comes = ~pl.col("person").is_in(list(absent))
     rest = day.visits.join(made.select("visit"), on="visit", how="anti")
+    left = set(rest.filter(comes)["visit"])
+    alone = {visit for ring in day.together if ring - left - set(done) for visit in ring & left}
     ahead = replace(
         day,
-        visits=rest.filter(comes),
+        visits=rest.filter(comes, ~pl.col("visit").is_in(list(alone))),
+        together=tuple(ring for ring in day.together if ring <= left),
         standing=pl.concat([day.standing, have]).unique(maintain_order=True),
         costs=day.costs.filter((pl.col("slot") >= now) & comes),
     )
@@ -43,4 +46,9 @@ def plan_rest(
     changed = plan_day(ahead, seconds=seconds, told=told, change_minutes=change_minutes)
     gone = rest.filter(~comes & pl.col("is_needed"))["person"].unique(maintain_order=True)
     missing = LEFT_OUT.rows({"person": person, "why": "did not come today; plan another day."} for person in gone)
-    return replace(changed, left_out=pl.concat([changed.left_out, missing]))
+    without = rest.filter(pl.col("visit").is_in(list(alone)))["person"].unique(maintain_order=True)
+    waits = LEFT_OUT.rows(
+        {"person": person, "why": "comes only together with somebody who did not come today; plan another day."}
+        for person in without
+    )
+    return replace(changed, left_out=pl.concat([changed.left_out, missing, waits]))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from evenhand.enrolment.planning.groups import Group, Place
 from evenhand.enrolment.planning.programme import Programme
@@ -22,7 +23,8 @@ class DayProgramme:
     """The programme of a day with the places of its variables.
 
     `goes[g][reader, slot]` counts the members of group g; `stands[person, reader, slot]` says who attends;
-    `missed` and `short` count visits and supervisors that cannot be had, which cost `missing` and ten times that.
+    `missed` and `short` count visits and supervisors that cannot be had, which cost `missing` and ten times that;
+    `rings` are groups that come together.
     """
 
     programme: Programme
@@ -32,6 +34,7 @@ class DayProgramme:
     stands: dict[tuple[str, str, int], int] = field(default_factory=dict)
     missed: dict[int, int] = field(default_factory=dict)
     short: dict[str, int] = field(default_factory=dict)
+    rings: list[frozenset[int]] = field(default_factory=list)
 
     def supervisors_at(self, reader: str) -> list[int]:
         """Return the groups that are a supervisor's visit at this reader."""
@@ -52,6 +55,7 @@ def written(
     crew_most: int | None,
     attended: bool,
     later: float,
+    together: Sequence[frozenset[int]] = (),
 ) -> DayProgramme:
     """Return the day as a programme; `free` names the slots each supervisor is at work, `later` weighs lateness.
 
@@ -70,6 +74,8 @@ def written(
         _authority(day, reader, most, standing.get(reader, frozenset()), slots, attended=attended)
         _two_supervisors(day, reader, len(standing.get(reader, ())))
     _one_place_at_a_time(day, slots)
+    for ring in together:
+        _in_one_slot(day, ring)
     if crew_most is not None:
         _work_goes_on(day, slots, crew_most)
     return day
@@ -173,6 +179,16 @@ def _one_place_at_a_time(day: DayProgramme, slots: int) -> None:
     for (_, slot), at_once in busy.items():
         if slot < slots and len(at_once) > 1:
             day.programme.require(((at, 1.0) for at in at_once), high=1)
+
+
+def _in_one_slot(day: DayProgramme, ring: frozenset[int]) -> None:
+    """Let the visits of a ring be made in one slot, or none of them."""
+    groups = [g for g, group in enumerate(day.groups) if ring & group.people.keys()]
+    day.rings.append(frozenset(groups))
+    for place in sorted({place for g in groups for place in day.goes[g]}):
+        for one, other in pairwise(groups):
+            terms = [(day.goes[g][place], weight) for g, weight in ((one, 1.0), (other, -1.0)) if place in day.goes[g]]
+            day.programme.require(terms, low=0, high=0)
 
 
 def _work_goes_on(day: DayProgramme, slots: int, crew_most: int) -> None:

@@ -22,7 +22,8 @@ Place = tuple[str, int]
 class Group:
     """Visits that are alike, with who makes each; `options` gives the minutes at each (reader, slot) that would do.
 
-    A group `is_alone` where its person must be told apart: supervisors, and people with several visits.
+    A group `is_alone` where its person must be told apart: supervisors, people with several visits,
+    those who come together.
     """
 
     people: dict[int, str]
@@ -56,10 +57,12 @@ def grouped(
     standing: frozenset[str],
     told: Mapping[int, Place],
     change_minutes: int,
+    apart: frozenset[int] = frozenset(),
 ) -> list[Group]:
     """Return the visits in groups, by visit; `standing` names those who may have to stand at a reader meanwhile.
 
-    A visit of which the person has been `told` costs `change_minutes` more anywhere else.
+    A visit that is `apart` is told from all others. One of which the person has been `told` costs `change_minutes` more
+    anywhere else.
     """
     minutes: dict[str, dict[int, int]] = {}
     for person, slot, cost in costs.select("person", "slot", "minutes").iter_rows():
@@ -72,7 +75,7 @@ def grouped(
     for visit, rows in by_visit.items():
         first, person = rows[0], rows[0]["person"]
         options = _options(rows, minutes.get(person, {}), told.get(visit), change_minutes)
-        is_alone = first["is_supervisor"] or often[person] > 1 or person in standing
+        is_alone = first["is_supervisor"] or often[person] > 1 or person in standing or visit in apart
         readers = tuple(row["reader"] for row in rows)
         crew = crews.get(person)
         key = visit if is_alone else (readers, tuple(options.items()), crew, first["is_needed"])

@@ -22,7 +22,8 @@ class EnrolmentDay:
     """What a day is planned from: VISITS at STATIONS, supervisors STANDING on them, COSTS of calling people away.
 
     `crews` says who works together: at most `crew_most` of a crew are away in one slot. With `attended`, a supervisor
-    stands at a reader whenever people are enrolled there.
+    stands at a reader whenever people are enrolled there. The visits of each ring in `together` are made in one slot,
+    or none of them is.
     """
 
     visits: Frame
@@ -33,6 +34,7 @@ class EnrolmentDay:
     crews: Mapping[str, str | None] = field(default_factory=dict)
     crew_most: int | None = None
     attended: bool = True
+    together: tuple[frozenset[int], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -97,7 +99,8 @@ def _programme(
     }
     within = day.costs.filter(day.costs["slot"] < day.slots)
     supervising = frozenset(day.standing["person"].to_list())
-    groups = grouped(day.visits, within, day.crews, supervising, told, change_minutes)
+    apart = frozenset(visit for ring in day.together for visit in ring)
+    groups = grouped(day.visits, within, day.crews, supervising, told, change_minutes, apart)
     return written(
         groups,
         places,
@@ -106,6 +109,7 @@ def _programme(
         day.slots,
         crew_most=day.crew_most,
         attended=day.attended,
+        together=day.together,
         later=0.5 / (1 + day.slots * sum(group.size for group in groups)),
     )
 

@@ -13,6 +13,11 @@ from evenhand.terms.columns import Frame
 
 __all__ = ["left_out"]
 
+RING = (
+    "this person's hand and others' stand under each other's numbers, and in no slot are all of them free and fit; "
+    "make slots longer, open more, or plan another day."
+)
+
 
 def left_out(day: DayProgramme, solved: SolvedProgramme, places: Mapping[str, int]) -> Frame:
     """Return the needed visits that are not made and the readers short of supervisors (LEFT_OUT)."""
@@ -37,7 +42,8 @@ def _missed(
     for g, group in enumerate(day.groups):
         made = sum(int(solved.values[at]) for at in day.goes[g].values())
         for visit in group.visits[made:] if group.is_needed else ():
-            why = _why(group, places, short)
+            is_one_of = any(g in ring for ring in day.rings)
+            why = RING if is_one_of and group.options else _why(group, places, short)
             yield {
                 "person": group.people[visit],
                 "reader": group.readers[0] if len(group.readers) == 1 else None,

@@ -10,6 +10,7 @@ from typing import Any
 from evenhand.jobs.day_seen import seen_of
 from evenhand.jobs.enrolling import PlannedRound
 from evenhand.jobs.queues import CoverageSeen
+from evenhand.terms.words import listed
 
 __all__ = ["CoverageLine", "PlanShown", "coverage", "plan"]
 
@@ -48,7 +49,10 @@ class CoverageLine:
 
 def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
     """Return what is shown of a plan."""
-    rows = [row | {"do": DO[row["action"]]} for row in planned.items.sort("reader", "position").iter_rows(named=True)]
+    rows = [
+        row | {"do": _does(planned, row), "zone": planned.zone_at(row["reader"])}
+        for row in planned.items.sort("reader", "position").iter_rows(named=True)
+    ]
     gap = planned.planned.gap
     left_out = [
         row["why"]
@@ -64,6 +68,11 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
         "no plan calls people away for less" if planned.planned.is_optimal else f"at most {gap:.1%} above the best",
         seen_of(planned),
     )
+
+
+def _does(planned: PlannedRound, row: Mapping[str, Any]) -> str:
+    beside = planned.beside(row["reader"], row["person"]) if row["action"] != "remove" else []
+    return DO[row["action"]] + (f", in one visit with {listed(beside)}" if beside else "")
 
 
 def coverage(seen: CoverageSeen) -> Sequence[CoverageLine]:

@@ -1,0 +1,98 @@
+"""Which steps of an enrolment day call somebody for something: not what must wait, nor what finds no place."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.taking_off import TakingOff, as_states, taking_off
+from evenhand.terms.columns import Frame
+
+__all__ = ["DoableSteps", "doable_steps", "waits_first"]
+
+FIRST = {
+    "unseen": "{name}, whose hand may stand under this person's number at {reader}, must be seen under {number} there "
+    "first; plan this person then.",
+    "no_number": "{name}, whose hand may stand under this person's number at {reader}, has no number of their own on "
+    "the roster; give them one first.",
+    "last_supervisor": "nobody else who stays may enrol others at {reader}; enrol another supervisor there first.",
+}
+"""What comes before an enrolment that must wait (HeldBack), as a plan says it."""
+FULL = "{reader} is full, and no more numbers may come off it yet; free a place there, or enrol them at another reader."
+
+
+@dataclass(frozen=True)
+class DoableSteps:
+    """The steps (READER_STEPS) that can be done, and who is `left_out` (LEFT_OUT) since theirs must wait.
+
+    `together` are the (reader, person) enrolled in one visit, ring by ring; `stay` the (reader, number) that must not
+    come off yet, which make room for nobody.
+    """
+
+    steps: Frame
+    left_out: Frame
+    together: tuple[frozenset[tuple[str, str]], ...]
+    stay: frozenset[tuple[str, str]]
+
+
+def doable_steps(reckoning: Reckoning, steps: Frame) -> DoableSteps:
+    """Return what of the steps (READER_STEPS) of a day calls nobody for nothing; removals that must wait stay in it."""
+    if steps.is_empty():
+        return DoableSteps(steps, LEFT_OUT.empty(), (), frozenset())
+    states = as_states(steps)
+    off = taking_off(reckoning, states)
+    of_item = {row["item"]: row for row in states.iter_rows(named=True)}
+    stay = frozenset(
+        (row["reader"], row["number"])
+        for item, row in of_item.items()
+        if row["action"] == "remove" and item in off.held
+    )
+    first = dict(waits_first(off, states))
+    full = {
+        row["item"]: {"person": row["person"], "reader": row["reader"], "why": FULL.format(reader=row["reader"])}
+        for row in _without_place(states, off, first)
+    }
+    named = {
+        item: frozenset((of_item[one]["reader"], of_item[one]["person"]) for one in ring)
+        for item, ring in off.together.items()
+    }
+    gone = [of_item[item] for item in first | full]
+    enrolling = {(row["reader"], row["person"], row["number"]) for row in gone}
+    is_gone = [
+        action != "remove" and (reader, person, number) in enrolling
+        for reader, person, number, action in steps.select("reader", "person", "number", "action").iter_rows()
+    ]
+    return DoableSteps(
+        steps.filter(~pl.Series(is_gone, dtype=pl.Boolean)),
+        LEFT_OUT.rows((first | full).values()),
+        tuple(sorted(set(named.values()), key=sorted)),
+        stay,
+    )
+
+
+def waits_first(off: TakingOff, states: Frame) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield the items (STATES) whose enrolment must wait for something else first, with who and why (LEFT_OUT)."""
+    for row in states.filter(pl.col("action") != "remove").iter_rows(named=True):
+        held = off.held.get(row["item"])
+        if held is not None and held.why in FIRST:
+            why = FIRST[held.why].format(reader=row["reader"], name=held.name, number=held.number)
+            yield row["item"], {"person": row["person"], "reader": row["reader"], "why": why}
+
+
+def _without_place(states: Frame, off: TakingOff, but: Collection[str]) -> Iterator[dict[str, Any]]:
+    """Yield the enrolments for which no place is free, counting every number that may come off in the round."""
+    room = dict(off.room)
+    for row in states.iter_rows(named=True):
+        if row["reader"] in room and row["action"] == "remove" and row["item"] not in off.held:
+            room[row["reader"]] += 1
+    for row in states.iter_rows(named=True):
+        takes_place = row["action"] != "remove" and row["item"] not in off.listed and row["item"] not in but
+        if row["reader"] in room and takes_place:
+            room[row["reader"]] -= 1
+            if room[row["reader"]] < 0:
+                yield row
