@@ -54,10 +54,10 @@ def test_a_plan_says_where_nobody_stands_by_who_can(mill: Path) -> None:
     take_files(workspace, [signed])
     workspace.close()
     plan = ("enrol", "plan", "2026-03-10", "--dry-run", "--author", "R. Hale", *AS_OF)
-    assert "Nobody who can: At MILL-1 from" in told(mill, *plan)
+    assert "Who stands by: At MILL-1 from" in told(mill, *plan)
     for person in ("P1", "P3"):
         told(mill, "teaching", "record", person, CODE, "--author", "R. Hale", *AS_OF)
-    assert "Nobody who can" not in told(mill, *plan)
+    assert "Who stands by" not in told(mill, *plan)
 
 
 def test_a_plan_tells_times_by_the_clock_of_each_reader(mill: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -192,7 +192,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
         who = f"{row['person']}: " if row["person"] and not row["why"].startswith(row["person"]) else ""
         click.echo(f"Not in the plan: {who}{row['why']}")
     for line in lacking:
-        click.echo(f"Nobody who can: {line}")
+        click.echo(f"Who stands by: {line}")
     gap = (
         "no plan calls people away for less"
         if planned.planned.is_optimal

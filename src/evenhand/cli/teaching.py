@@ -46,7 +46,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
                 one.work.enrolled,
                 f"{one.work.proved} of {one.work.told}",
                 one.work.again,
-                f"yes: {'; '.join(one.reasons)}" if one.reasons else "nothing speaks for it",
+                _again(one.reasons, one.not_known),
             )
             for one in work
         ),
@@ -69,12 +69,13 @@ def cover(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         print_json(found)
         return
     print_table(
-        ("Reader", "Who can", "To be shown again", "Shift", "Without", "Of", "Show"),
+        ("Reader", "Who can", "To be shown again", "Not known yet", "Shift", "Without", "Of", "Show"),
         (
             (
                 one.reader if place == 0 else None,
-                ("; ".join(one.can) or "nobody") if place == 0 else None,
+                ("; ".join(one.can) or ("nobody known" if one.not_known else "nobody")) if place == 0 else None,
                 "; ".join(one.again) if place == 0 else None,
+                "; ".join(one.not_known) if place == 0 else None,
                 None if shift is None else f"{shift.begins} to {shift.ends}" if shift.begins else "other times",
                 shift.alone if shift else None,
                 shift.shifts if shift else None,
@@ -83,8 +84,14 @@ def cover(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
             for one in found
             for place, shift in enumerate(one.uncovered or (None,))
         ),
-        right=(4, 5),
+        right=(5, 6),
     )
+
+
+def _again(reasons: tuple[str, ...], not_known: str) -> str:
+    if reasons:
+        return f"yes: {'; '.join(reasons)}"
+    return f"not known yet: {not_known}" if not_known else "nothing speaks for it"
 
 
 @command.command()

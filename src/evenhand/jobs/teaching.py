@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand.enrolment.proof import prove
 from evenhand.enrolment.rounds import round_states
-from evenhand.enrolment.teaching.shown_again import REMEMBERED, SMALL, EnrolmentWork, shown_again
+from evenhand.enrolment.teaching.shown_again import REMEMBERED, SMALL, EnrolmentWork, not_known_yet, shown_again
 from evenhand.jobs.practice import standing_practices, theme_names
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.supervision import person_behind
@@ -74,7 +74,8 @@ class FirstScores:
 class SupervisorWork:
     """A supervisor with their practices, latest first, and enrolments, and why they should be shown again.
 
-    `waiting` enrolments are too new to be told as not proved. `scores` are None where no first score is told.
+    `not_known` says why nothing on file shows yet whether they can, empty where something does. `waiting` enrolments
+    are too new to be told as not proved. `scores` are None where no first score is told.
     """
 
     who: Supervisor
@@ -83,11 +84,12 @@ class SupervisorWork:
     waiting: int
     scores: FirstScores | None
     reasons: tuple[str, ...]
+    not_known: str
 
     @property
     def can(self) -> bool:
-        """Whether nothing speaks for showing them again."""
-        return not self.reasons
+        """Whether something shows that they can, and nothing speaks for showing them again."""
+        return not self.reasons and not self.not_known
 
     @property
     def is_small(self) -> bool:
@@ -138,7 +140,8 @@ def _see(reckoning: Reckoning) -> list[SupervisorWork]:
         work = replace(
             theirs,
             practised_on=last.day if last else None,
-            not_well=last.not_well if last else (),
+            well=len(last.well) if last else 0,
+            not_well=len(last.not_well) if last else 0,
         )
         rows = enrolled.filter(pl.col("supervisor") == one.person)
         seen.append(
@@ -148,7 +151,8 @@ def _see(reckoning: Reckoning) -> list[SupervisorWork]:
                 work,
                 rows.height - work.told,
                 _first_scores(rows, enrolled),
-                shown_again(work, everybody.without(theirs), reckoning.day),
+                shown_again(work, everybody.without(theirs)),
+                not_known_yet(work, reckoning.day),
             )
         )
     return seen

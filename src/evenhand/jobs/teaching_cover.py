@@ -45,12 +45,14 @@ class ShiftUncovered:
 class ReaderCover:
     """Who can at one reader, who stands there and should be shown again, and the shifts that nobody covers who can.
 
-    `shifts` is how many of the people enrolled there were looked at; 0 where none are on file.
+    Of who stands there and is `not_known` nothing on file shows yet whether they can. `shifts` is how many of the
+    people enrolled there were looked at; 0 where none are on file.
     """
 
     reader: str
     can: tuple[str, ...]
     again: tuple[str, ...]
+    not_known: tuple[str, ...]
     shifts: int
     uncovered: tuple[ShiftUncovered, ...]
 
@@ -58,7 +60,8 @@ class ReaderCover:
 def see_cover(reckoning: Reckoning) -> list[ReaderCover]:
     """Return each reader's cover over the shifts of the last four weeks and the next two, by reader.
 
-    Somebody can who stands there as a supervisor (SUPERVISION, proved or old) and need not be shown again.
+    Somebody can who stands there as a supervisor (SUPERVISION, proved or old), of whom something on file shows it, and
+    who need not be shown again.
     """
     return reckoning.part(("cover by who can", reckoning.as_of), lambda: _see(reckoning))
 
@@ -82,10 +85,16 @@ def _see(reckoning: Reckoning) -> list[ReaderCover]:
         here = of.filter(pl.col("reader") == reader)["person"]
         return tuple(sorted(names[person] for person in here if person in names))
 
-    again = there.join(can, on=("reader", "person"), how="anti")
+    again = there.filter(pl.col("person").is_in([person for person, one in work.items() if one.reasons]))
+    not_known = there.join(pl.concat([can, again]), on=("reader", "person"), how="anti")
     return [
         ReaderCover(
-            reader, named(can, reader), named(again, reader), counts.get(reader, 0), tuple(uncovered.get(reader, ()))
+            reader,
+            named(can, reader),
+            named(again, reader),
+            named(not_known, reader),
+            counts.get(reader, 0),
+            tuple(uncovered.get(reader, ())),
         )
         for reader in reckoning.snapshot.readers["reader"].sort().to_list()
     ]
@@ -168,7 +177,7 @@ def _uncovered(labelled: Frame, shown: Frame, names: Mapping[str, str]) -> dict[
 
 
 def lacking_in_plan(reckoning: Reckoning, planned: PlannedRound) -> list[str]:
-    """Return in words where a planned round has hands enrolled with nobody standing by who can, and whom to show."""
+    """Return in words where a planned round has nobody standing by who is known to be able, and what to do."""
     work = {one.who.name: one for one in see_work(reckoning)}
     can_at = {one.reader: one.can for one in see_cover(reckoning)}
     said: dict[tuple[str, str], list[dict[str, Any]]] = {}
@@ -188,8 +197,12 @@ def _lack(
     begins = min((row["starts_at"] for row in rows if row["starts_at"] is not None), default=None)
     when = f" from {as_clock(begins, zone)}" if begins is not None else ""
     if stands in work:
-        what = f"{stands} stands by, who should be shown again ({'; '.join(work[stands].reasons)})"
+        of = work[stands]
+        what = f"{stands} stands by, who should be shown again ({'; '.join(of.reasons)})"
         do = f"show {stands} before that day"
+        if not of.reasons:
+            what = f"{stands} stands by, of whom it is not known yet ({of.not_known})"
+            do = f"let {stands} practise before that day"
     else:
         what = f"{stands} stands by, who is no supervisor on the roster" if stands else "nobody stands by"
         do = "choose who stands by, and show them before that day"

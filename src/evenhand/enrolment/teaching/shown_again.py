@@ -1,6 +1,8 @@
 """Who should be shown again before the next enrolment day: a cautious rule about the work, never about the person.
 
-That practice of half a year ago counts as none, and that three make a habit, is common practice, no source.
+What is on file may be nothing yet: then it is not known whether somebody can, which is no word against them. Answers
+of a practice are no reason either, being followed by what is better at once. That practice of half a year ago counts as
+none, that three make a habit, and that more than half of a practice goes well, is common practice, no source.
 """
 
 from __future__ import annotations
@@ -8,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from evenhand.terms.words import as_day, counted, listed
+from evenhand.terms.words import as_day, counted
 
-__all__ = ["FEWEST", "REMEMBERED", "SELDOM", "SMALL", "EnrolmentWork", "shown_again", "stands_out"]
+__all__ = ["FEWEST", "REMEMBERED", "SELDOM", "SMALL", "EnrolmentWork", "not_known_yet", "shown_again", "stands_out"]
 
 REMEMBERED = timedelta(weeks=26)
 """For so long somebody who practised, or enrolled, is taken to know how."""
@@ -27,11 +29,12 @@ class EnrolmentWork:
 
     `told` are the enrolments old enough for a punch to have come, `proved` those that one proved, `other_number` those
     keyed under another number, `again` those whose hands were enrolled again within four weeks, of `enrolled` in all.
-    `not_well` are the themes that did not go well at the last practice.
+    `well` and `not_well` are how many themes went well at the last practice, and how many did not.
     """
 
     practised_on: date | None = None
-    not_well: tuple[str, ...] = ()
+    well: int = 0
+    not_well: int = 0
     enrolled: int = 0
     told: int = 0
     proved: int = 0
@@ -49,22 +52,33 @@ class EnrolmentWork:
         )
 
 
-def shown_again(work: EnrolmentWork, others: EnrolmentWork, today: date) -> tuple[str, ...]:
+def not_known_yet(work: EnrolmentWork, today: date) -> str:
+    """Return why it is not known whether somebody can: nothing lately shows it; '' where something does.
+
+    One enrolment that a punch proved in the time looked back over does, or a practice since then that went well for the
+    greater part.
+    """
+    if work.proved:
+        return ""
+    if work.practised_on is None:
+        return "has not practised yet, and no enrolment of theirs was proved in the last half year"
+    if today - work.practised_on > REMEMBERED:
+        return f"last practised on {as_day(work.practised_on)}, and no enrolment was proved since"
+    if work.well <= work.not_well:
+        return (
+            f"practised on {as_day(work.practised_on)}, with {work.not_well} of {work.well + work.not_well} parts to "
+            "look at again, and no enrolment was proved so far"
+        )
+    return ""
+
+
+def shown_again(work: EnrolmentWork, others: EnrolmentWork) -> tuple[str, ...]:
     """Return why somebody should be shown again, beside what all `others` of the workplace did; nothing for no reason.
 
     Counts of not proved and of enrolled again are a reason only where there are at least FEWEST of them and they stand
     out from the others'.
     """
-    practised = work.practised_on is not None and today - work.practised_on <= REMEMBERED
     reasons = []
-    if not practised and not work.proved:
-        reasons.append(
-            f"last practised on {as_day(work.practised_on)}, and no enrolment was proved since"
-            if work.practised_on
-            else "has not practised yet, and no enrolment of theirs was proved in the last half year"
-        )
-    if practised and work.not_well:
-        reasons.append(f"did not do everything rightly at the last practice: {listed(work.not_well)}")
     if work.other_number > 1:
         reasons.append(f"{counted(work.other_number, 'hand')} stood under another number than the one to be keyed")
     unproved, of_others = work.told - work.proved, others.told - others.proved

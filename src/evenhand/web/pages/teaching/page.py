@@ -45,6 +45,7 @@ def teaching(request: Request, desk: AtDesk) -> Response:
         work=[view.work_shown(one) for one in work],
         cover=[view.cover_shown(one) for one in see_cover(desk.reckoning)],
         rule=view.RULE,
+        not_known=view.NOT_KNOWN,
         lets_phones_in=is_reached(request),
     )
 
@@ -74,7 +75,9 @@ def let_phone_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def one_supervisor(request: Request, desk: AtDesk, person: str) -> Response:
     """Show what one supervisor practised, and what became of their enrolments."""
     work = work_of(desk.reckoning, person)
-    return show(request, "pages/teaching/person.html", own=view.work_shown(work), rule=view.RULE)
+    return show(
+        request, "pages/teaching/person.html", own=view.work_shown(work), rule=view.RULE, not_known=view.NOT_KNOWN
+    )
 
 
 @ROUTES.get("/practice-worker.js")
@@ -94,7 +97,9 @@ def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en", 
     """Show the round to practise on to one supervisor, on their phone, or what the desk has on their `own` work."""
     if own:
         mine = view.work_shown(work_of(desk.reckoning, person))
-        return show(request, "pages/teaching/own.html", own=mine, rule=view.RULE, person=person)
+        return show(
+            request, "pages/teaching/own.html", own=mine, rule=view.RULE, not_known=view.NOT_KNOWN, person=person
+        )
     who = supervisor_of(desk.reckoning, person)
     return _play(
         request,

@@ -17,6 +17,7 @@ from evenhand.jobs.teaching_cover import ReaderCover, ShiftUncovered
 from evenhand.terms.words import as_day, counted
 
 __all__ = [
+    "NOT_KNOWN",
     "RULE",
     "Back",
     "Texts",
@@ -32,13 +33,15 @@ __all__ = [
 
 
 RULE = (
-    "neither practised nor had an enrolment proved in the last half year",
-    "did not do everything rightly at the last practice",
     "keyed two hands or more under another number",
     "had at least three enrolments not proved by a punch within two weeks, or hands enrolled again within four, and so "
     "many that chance alone would bring them to fewer than one supervisor in a hundred, were everybody's work alike",
 )
 """Whoever did one of these is shown again."""
+NOT_KNOWN = (
+    "Of somebody who neither had an enrolment proved in the last half year nor practised since then with more parts "
+    "going well than not, it is not known yet: nothing on file says that they can, or that they cannot."
+)
 
 
 NOBODY_THERE = "no supervisor of the site is there then, so name one on the roster"
@@ -77,6 +80,7 @@ def work_shown(one: SupervisorWork) -> dict[str, Any]:
     return {
         "who": one.who,
         "reasons": one.reasons,
+        "not_known": one.not_known,
         "practices": [
             {
                 "practice": row.practice,
@@ -101,8 +105,9 @@ def cover_shown(one: ReaderCover) -> dict[str, Any]:
     """Return what a page tells of who can at a reader; where nobody can, whom to show first, not shift by shift."""
     return {
         "reader": one.reader,
-        "can": "; ".join(one.can) or "nobody",
+        "can": "; ".join(one.can) or ("nobody known yet" if one.not_known else "nobody"),
         "again": "; ".join(one.again) or "nobody",
+        "not_known": "; ".join(one.not_known) or "nobody",
         "lines": list(_uncovered_lines(one)),
     }
 
@@ -119,6 +124,10 @@ def _uncovered_lines(one: ReaderCover) -> Iterator[str]:
     else:
         most = sorted(one.uncovered, key=lambda shift: -shift.alone)
         first = list(dict.fromkeys(name for shift in most for name in shift.show))
+        if one.not_known and not one.again:
+            practise = f"; let {' or '.join(first[:FIRST])} practise first" if first else f"; {NOBODY_THERE}"
+            yield f"not known yet of all {one.shifts:,}{practise}"
+            return
         yield f"all {one.shifts:,}" + (f"; show {' or '.join(first[:FIRST])} first" if first else f"; {NOBODY_THERE}")
         if first:
             yield from (f"{_times(shift)}: {NOBODY_THERE}" for shift in one.uncovered if not shift.show)
