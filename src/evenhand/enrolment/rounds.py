@@ -125,14 +125,15 @@ def round_items(
     starts: list[int],
     *,
     languages: Mapping[str, str],
-    room: Mapping[str, int | None],
+    room: Mapping[str, int],
     stay: Collection[tuple[str, str]] = (),
+    there: Collection[tuple[str, str]] = (),
 ) -> Frame:
     """Return the items of a round: a plan's visits slot by slot, then what is to be taken off each reader.
 
     `plan` and `attended` are PLAN and ATTENDED, `steps` READER_STEPS: it says how each planned person is enrolled,
     and its removals need nobody to come. Where a reader has no `room` for one more hand, a removal comes first, none of
-    the (reader, number) that `stay` for now.
+    the (reader, number) that `stay` for now; those `there` already take no place.
     Numbers are the roster's (PEOPLE), never what somebody remembers.
     """
     roster = {row["person"]: row for row in people.iter_rows(named=True)}
@@ -159,7 +160,7 @@ def round_items(
     return ROUND_ITEMS.rows(
         row
         for reader in sorted({*enrolling, *removing})
-        for row in _making_room(enrolling.get(reader, []), removing.get(reader, []), room.get(reader), stay)
+        for row in _making_room(enrolling.get(reader, []), removing.get(reader, []), room.get(reader), stay, there)
     ).pipe(_named, round_name)
 
 
@@ -168,10 +169,12 @@ def _making_room(
     removing: list[dict[str, Any]],
     places: int | None,
     stay: Collection[tuple[str, str]],
+    there: Collection[tuple[str, str]],
 ) -> list[dict[str, Any]]:
     rows, left = [], sorted(removing, key=lambda row: (row["reader"], row["number"]) in stay)
     for row in enrolling:
-        if places is not None and row["action"] != "enrol_again":
+        is_there = row["action"] == "enrol_again" or (row["reader"], row["number"]) in there
+        if places is not None and not is_there:
             if places < 1 and left and (left[0]["reader"], left[0]["number"]) not in stay:
                 rows.append(left.pop(0) | {"starts_at": row["starts_at"]})
                 places += 1

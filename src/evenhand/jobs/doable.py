@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,7 +23,10 @@ FIRST = {
     "last_supervisor": "nobody else who stays may enrol others at {reader}; enrol another supervisor there first.",
 }
 """What comes before an enrolment that must wait (HeldBack), as a plan says it."""
-FULL = "{reader} is full, and no more numbers may come off it yet; free a place there, or enrol them at another reader."
+FULL = (
+    "{reader} is full, and no more numbers may come off it yet; plan this person once one may, or enrol them at "
+    "another reader."
+)
 
 
 @dataclass(frozen=True)
@@ -31,19 +34,22 @@ class DoableSteps:
     """The steps (READER_STEPS) that can be done, and who is `left_out` (LEFT_OUT) since theirs must wait.
 
     `together` are the (reader, person) enrolled in one visit, ring by ring; `stay` the (reader, number) that must not
-    come off yet, which make room for nobody.
+    come off yet, which make room for nobody. `room` says how many places a reader has free, and `there` which
+    (reader, number) are on it already.
     """
 
     steps: Frame
     left_out: Frame
     together: tuple[frozenset[tuple[str, str]], ...]
     stay: frozenset[tuple[str, str]]
+    room: Mapping[str, int]
+    there: frozenset[tuple[str, str]]
 
 
 def doable_steps(reckoning: Reckoning, steps: Frame) -> DoableSteps:
     """Return what of the steps (READER_STEPS) of a day calls nobody for nothing; removals that must wait stay in it."""
     if steps.is_empty():
-        return DoableSteps(steps, LEFT_OUT.empty(), (), frozenset())
+        return DoableSteps(steps, LEFT_OUT.empty(), (), frozenset(), {}, frozenset())
     states = as_states(steps)
     off = taking_off(reckoning, states)
     of_item = {row["item"]: row for row in states.iter_rows(named=True)}
@@ -72,6 +78,8 @@ def doable_steps(reckoning: Reckoning, steps: Frame) -> DoableSteps:
         LEFT_OUT.rows((first | full).values()),
         tuple(sorted(set(named.values()), key=sorted)),
         stay,
+        off.room,
+        frozenset((of_item[item]["reader"], of_item[item]["number"]) for item in off.listed),
     )
 
 

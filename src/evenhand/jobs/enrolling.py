@@ -18,7 +18,6 @@ from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.doable import doable_steps, waits_first
 from evenhand.jobs.enrolment_day import (
     AskedDay,
-    DaySources,
     asked_from,
     day_of,
     read_sources,
@@ -108,8 +107,9 @@ def plan_round(
         sources.people,
         starts,
         languages=spoken_languages(snapshot) | dict(asked.languages),
-        room=_room(sources),
+        room=doable.room,
         stay=doable.stay,
+        there=doable.there,
     )
     left_out = pl.concat([doable.left_out, left_out, planned.left_out])
     made = PlannedRound(
@@ -213,14 +213,6 @@ def _rings(off: TakingOff, states: Frame) -> set[frozenset[tuple[str, str]]]:
     """Return the (reader, person) of what is still to be done in one visit, ring by ring."""
     where = {item: (reader, person) for item, reader, person in states.select("item", "reader", "person").iter_rows()}
     return {frozenset(where[one] for one in ring if one in off.together) for ring in off.together.values()}
-
-
-def _room(sources: DaySources) -> dict[str, int | None]:
-    held = dict(sources.enrolments.group_by("reader").len().iter_rows())
-    return {
-        reader: None if capacity is None else capacity - held.get(reader, 0)
-        for reader, capacity in sources.readers.select("reader", "capacity").iter_rows()
-    }
 
 
 def free_round_name(snapshot: Snapshot, day: date) -> str:
