@@ -185,7 +185,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
         if row["action"] != "remove" and planned.beside(row["reader"], row["person"])
     }
     for reader, *names in rings:
-        click.echo(f"In one visit at {reader}, their hands being under each other's numbers: {', '.join(names)}.")
+        click.echo(f"In one visit at {reader}, their hands being under each other's numbers: {'; '.join(names)}.")
     for line in told_zones(planned.zones, planned.items, planned.zone):
         click.echo(line)
     for row in planned.left_out.iter_rows(named=True):

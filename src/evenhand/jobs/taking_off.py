@@ -74,7 +74,7 @@ class TakingOff:
 
     def beside(self, item: str) -> str:
         """Return the names of who else must be there, where the item is done in one visit with others."""
-        return ", ".join(self.names[one] for one in self.together.get(item, ()) if one != item)
+        return "; ".join(self.names[one] for one in self.together.get(item, ()) if one != item)
 
 
 def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:

@@ -10,7 +10,6 @@ from typing import Any
 from evenhand.jobs.day_seen import seen_of
 from evenhand.jobs.enrolling import PlannedRound
 from evenhand.jobs.queues import CoverageSeen
-from evenhand.terms.words import listed
 
 __all__ = ["CoverageLine", "PlanShown", "coverage", "plan"]
 
@@ -72,7 +71,7 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
 
 def _does(planned: PlannedRound, row: Mapping[str, Any]) -> str:
     beside = planned.beside(row["reader"], row["person"]) if row["action"] != "remove" else []
-    return DO[row["action"]] + (f", in one visit with {listed(beside)}" if beside else "")
+    return DO[row["action"]] + (f", in one visit with {'; '.join(beside)}" if beside else "")
 
 
 def coverage(seen: CoverageSeen) -> Sequence[CoverageLine]:
