@@ -65,7 +65,7 @@ from evenhand.jobs.succession import Succession
 from evenhand.jobs.suggestions import SuggestionListed
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
 from evenhand.jobs.takes import TakeListed
-from evenhand.jobs.taking_off import TOLD_BEFORE
+from evenhand.jobs.taking_off import KNOWN_BEFORE
 from evenhand.jobs.teaching import SupervisorWork
 from evenhand.jobs.teaching_cover import ReaderCover
 from evenhand.jobs.today import FindingListed
@@ -156,7 +156,7 @@ FORMS: dict[str, Any] = {
     "teaching cover": list[ReaderCover],
     "teaching record": PracticeKept,
     "teaching take-back": PracticeKept,
-    "readers": Either((list[ReaderSeen], RowsOf(READER_STEPS, more=TOLD_BEFORE))),
+    "readers": Either((list[ReaderSeen], RowsOf(READER_STEPS, more=KNOWN_BEFORE))),
     "hands": HandsFound,
     "hands findings": list[FindingListed],
     "hands person": PersonHands,
@@ -224,7 +224,7 @@ FORMS: dict[str, Any] = {
     "enrol plan": RoundPlanned,
     "enrol change": RoundPlanned,
     "enrol list": RowsOf(ROUNDS),
-    "enrol show": RowsOf(STATES, more=(*TOLD_BEFORE, *QUALITY)),
+    "enrol show": RowsOf(STATES, more=(*KNOWN_BEFORE, *QUALITY)),
     "enrol prove": RowsOf(PROOF),
     "enrol coverage": CoverageSeen,
     "enrol queue": QueueSeen,

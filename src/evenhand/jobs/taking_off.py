@@ -28,7 +28,7 @@ from evenhand.terms.zones import day_start
 
 __all__ = [
     "BEFORE_TURNS",
-    "TOLD_BEFORE",
+    "KNOWN_BEFORE",
     "TakingOff",
     "as_states",
     "before_turns",
@@ -47,7 +47,7 @@ BEFORE_TURNS = Table(
     ),
     key=("item",),
 )
-TOLD_BEFORE = tuple(column for column in BEFORE_TURNS.columns if column.name != "item")
+KNOWN_BEFORE = tuple(column for column in BEFORE_TURNS.columns if column.name != "item")
 
 LOOKED_BACK = timedelta(weeks=8)
 """For so long a punch tells that a number is in use, or that somebody is seen under their own."""
@@ -101,13 +101,13 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
 
 
 def steps_told(reckoning: Reckoning, steps: Frame) -> Frame:
-    """Return the steps at one reader (READER_STEPS) with TOLD_BEFORE each, in English, as a round of them would say."""
+    """Return the steps at one reader (READER_STEPS) with KNOWN_BEFORE each, in English, as a round of them would say."""
     told = states_told(reckoning, as_states(steps)).select("position", "waits", "together")
     return steps.join(told, on="position", how="left", maintain_order="left")
 
 
 def states_told(reckoning: Reckoning, states: Frame) -> Frame:
-    """Return a round's items (STATES) with TOLD_BEFORE each, in English."""
+    """Return a round's items (STATES) with KNOWN_BEFORE each, in English."""
     return states.join(before_turns(taking_off(reckoning, states)), on="item", how="left", maintain_order="left")
 
 
