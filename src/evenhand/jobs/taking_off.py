@@ -101,7 +101,7 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
 
 
 def steps_told(reckoning: Reckoning, steps: Frame) -> Frame:
-    """Return the steps at one reader (READER_STEPS) with KNOWN_BEFORE each, in English, as a round of them would say."""
+    """Return the steps at one reader (READER_STEPS) with KNOWN_BEFORE each, in English, as a round would say."""
     told = states_told(reckoning, as_states(steps)).select("position", "waits", "together")
     return steps.join(told, on="position", how="left", maintain_order="left")
 
