@@ -1,0 +1,266 @@
+"""What somebody at the desk does with a pointer and keys: jobs one by one, then a week down to its hand-off.
+
+Everything is done through the pages of the invented workplace, in a browser, as a person would: each click, each key
+and each page that was waited for is counted. What no page leads to a decision about is printed as left over.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from playwright.sync_api import Locator, Page, expect, sync_playwright
+
+NOW = "2026-11-16T13:00:00+00:00"
+WAIT_MS = 180_000
+WHO = "R. Hale"
+MOST_DECISIONS = 400
+BLOCKING = "details.case.blocks"
+T = TypeVar("T")
+
+
+@dataclass
+class Desk:
+    """A browser at the pages, and what was done with it: clicks, keys, and pages waited for."""
+
+    page: Page
+    base: str
+    clicks: int = 0
+    keys: int = 0
+    pages: int = 0
+
+    def go(self, place: str) -> None:
+        """Open a page by its address, which is no step of a job."""
+        self.page.goto(self.base + place)
+
+    def click(self, what: Locator, *, leads_on: bool = False) -> None:
+        """Click on something, and wait for the page it leads to."""
+        self.clicks += 1
+        if not leads_on:
+            what.click()
+            return
+        self.pages += 1
+        with self.page.expect_navigation():
+            what.click()
+
+    def write(self, where: Locator, text: str) -> None:
+        """Write into a field, unless the page has filled it."""
+        if not where.input_value():
+            self.clicks += 1
+            self.keys += len(text)
+            where.fill(text)
+
+    def sign(self, form: Locator, reason: str, button: str) -> None:
+        """Say who and why where a form asks, tick what it wants ticked, and send it."""
+        for box in form.locator("input[type=checkbox][required]").all():
+            self.click(box)
+        for name, text in (("author", WHO), ("reason", reason)):
+            for field in form.locator(f"input[name={name}]:visible").all():
+                self.write(field, text)
+        self.click(form.get_by_role("button", name=button), leads_on=True)
+
+    def unfold(self, case: Locator) -> None:
+        """Open a case, and the rest of the list before it where it stands there."""
+        rest = case.locator("xpath=ancestor::details[contains(@class, 'rest')]")
+        for one in (*rest.all(), case):
+            if one.get_attribute("open") is None:
+                self.click(one.locator("> summary"))
+
+
+def give_punches(desk: Desk, case: Locator) -> None:
+    """Give a stray's punches to whom its evidence names, after seeing what that does."""
+    desk.click(case.get_by_role("button", name="See what giving them would do").first, leads_on=True)
+    desk.sign(desk.page.locator("main form.sign"), "keyed it at the reader while I stood by", "Give them to")
+
+
+def put_on_round(desk: Desk, case: Locator) -> None:
+    """Put the steps at a reader that a case wants on its next round."""
+    desk.sign(case.locator("form[action='/round']").first, "", "Put it on the next round")
+
+
+def add_punch(desk: Desk, case: Locator) -> None:
+    """Add the punch that a case proposes, or do what else it offers for its first open day."""
+    form = case.locator(".way-out form.adding[action$='/correct']:visible").first
+    desk.click(form.get_by_role("button"), leads_on=True)
+    desk.sign(desk.page.locator("main form.sign"), "as they say, and their supervisor too", "Make this correction")
+
+
+def settle_together(desk: Desk, case: Locator) -> None:
+    """Settle those of a case who were away, for one reason."""
+    desk.sign(case.locator("form.together"), "the crew was off, says their supervisor", "Settle those marked")
+
+
+def settle_one(desk: Desk, case: Locator) -> None:
+    """Settle one finding of a case that keeps the period from payroll."""
+    found = case.locator("details.found")
+    if found.count() and found.get_attribute("open") is None:
+        desk.click(found.locator("> summary"))
+    finding = case.locator("article.finding.blocks").first
+    desk.click(finding.locator("details.settle > summary"))
+    form = finding.locator("details.settle form")
+    desk.sign(form, "asked the person: nothing was worked that is not on record", "Settle")
+
+
+def hand_over(desk: Desk) -> None:
+    """Write payroll's files, from Today on; where they were written before, say how what changed since is made good.
+
+    The period's own files are replaced, and what changed in earlier ones is carried by a later file.
+    """
+    page = desk.page
+    desk.click(page.locator("nav").get_by_role("link", name="Hand-off", exact=True).first, leads_on=True)
+    period = page.locator(".heading p").inner_text().partition(", for payroll")[0]
+    changed = page.locator("article:has(fieldset.ways-on)")
+    for _ in range(changed.count()):
+        one = changed.first
+        desk.click(one.locator(f"input[value={'replace' if period in one.inner_text() else 'adjust'}]"))
+        desk.sign(one.locator("form"), "the week was worked down", "Settle what changed")
+    new = page.locator("form.sign:has(input[name=period]):not([enctype])")
+    if new.count():
+        desk.sign(new, "", "Write the files for payroll")
+
+
+def ways(case: Locator) -> Iterator[tuple[str, Callable[[Desk, Locator], None]]]:
+    """Yield the ways out that an open case shows, its guided ones first."""
+    if case.get_by_role("button", name="See what giving them would do").count():
+        yield "punches given", give_punches
+    if case.locator(".way-out form.adding[action$='/correct']:visible").count() and _is_filled(case):
+        yield "a punch added or directed", add_punch
+    if case.locator("form.together").count():
+        yield "settled together", settle_together
+    if case.locator("article.finding.blocks details.settle").count():
+        yield "settled with a reason", settle_one
+
+
+def _is_filled(case: Locator) -> bool:
+    form = case.locator(".way-out form.adding[action$='/correct']:visible").first
+    return all(field.input_value() for field in form.locator("input[required], select").all())
+
+
+def work_down(desk: Desk) -> tuple[Counter[str], list[str]]:
+    """Decide each case that keeps the period from payroll, and return how, with those that no way leads out of."""
+    done: Counter[str] = Counter()
+    stuck: list[str] = []
+    desk.go("/?show_only=pay")
+    for _ in range(MOST_DECISIONS):
+        open_cases = desk.page.locator(BLOCKING)
+        keys = [str(one.get_attribute("data-case")) for one in open_cases.all()]
+        # what changed in a period that payroll has is decided on Hand-off, last of all
+        keys = [key for key in keys if key not in stuck and not key.startswith("closed/")]
+        if not keys:
+            break
+        case = desk.page.locator(f'{BLOCKING}[data-case="{keys[0]}"]').first
+        desk.unfold(case)
+        told = next(ways(case), None)
+        if told is None:
+            stuck.append(keys[0])
+            continue
+        how, act = told
+        before = case.inner_text()
+        act(desk, case)
+        again = desk.page.locator(f'{BLOCKING}[data-case="{keys[0]}"]')
+        if again.count() and again.first.inner_text() == before:
+            stuck.append(keys[0])
+            continue
+        done[how] += 1
+        if "show_only=pay" not in desk.page.url:
+            desk.go("/?show_only=pay")
+    return done, stuck
+
+
+def main() -> None:
+    """Print each job's clicks, keys, pages and seconds, and then those of the whole week."""
+    with served() as (page, base):
+        desk = Desk(page, base)
+        jobs: list[tuple[str, Callable[[], None]]] = [
+            ("a missing punch", lambda: _first(desk, "asked/", add_punch)),
+            ("a stray", lambda: _first(desk, "other_number/", give_punches)),
+            ("a reader's steps on a round", lambda: _first(desk, "other_number/", put_on_round)),
+            ("settle who was away", lambda: _first(desk, "away/", settle_together)),
+        ]
+        print(f"{'job':<28}{'clicks':>8}{'keys':>8}{'pages':>8}{'seconds':>9}")
+        for name, job in jobs:
+            desk.go("/")
+            _measured(desk, name, job)
+        done, stuck = _measured(desk, "the rest of the week", lambda: work_down(desk))
+        for how, count in done.most_common():
+            print(f"  {count:>4} {how}")
+        for one in stuck:
+            print(f"  no way out: {one}")
+        desk.go("/")
+        _measured(desk, "hand over", lambda: hand_over(desk))
+        print(page.locator("#before").locator("xpath=..").locator("tbody tr").first.inner_text().replace("\n", " "))
+        desk.go("/")
+        for part in page.locator("section.standing > div").all():
+            print("Today:", " / ".join(part.inner_text().split("\n\n")))
+
+
+OFFERED: dict[Callable[[Desk, Locator], None], str] = {
+    add_punch: ".way-out form.adding[action$='/correct'] input[name=at]:not([value=''])",
+    give_punches: "form[action$='/confirm']",
+    put_on_round: "form[action='/round']",
+    settle_together: "form.together",
+}
+"""What a case holds that offers a way out."""
+
+
+def _first(desk: Desk, kind: str, act: Callable[[Desk, Locator], None]) -> None:
+    """Do a job at the first case of a kind that offers it."""
+    offering = desk.page.locator(f'details.case[data-case^="{kind}"]:has({OFFERED[act]})')
+    if not offering.count():
+        print(f"  no case of {kind} offers it")
+        return
+    case = desk.page.locator(f'details.case[data-case="{offering.first.get_attribute("data-case")}"]')
+    desk.unfold(case)
+    act(desk, case)
+    expect(desk.page.locator("[role=status]").first).to_be_visible()
+
+
+def _measured(desk: Desk, name: str, job: Callable[[], T]) -> T:
+    desk.clicks = desk.keys = desk.pages = 0
+    began = time.perf_counter()
+    result = job()
+    spent = time.perf_counter() - began
+    print(f"{name:<28}{desk.clicks:>8}{desk.keys:>8}{desk.pages:>8}{spent:>9.1f}", flush=True)
+    return result
+
+
+@contextmanager
+def served() -> Iterator[tuple[Page, str]]:
+    """Yield a browser let in at the pages of the invented workplace, served by a program of its own."""
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        place = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(folder) / "demo"
+        run = [sys.executable, "-m", "evenhand"]
+        if not place.exists():
+            subprocess.run([*run, "demo", str(place)], check=True, capture_output=True)
+        server = subprocess.Popen(
+            [*run, "-w", str(place / "workspace"), "serve", "--port", "0", "--as-of", NOW],
+            stdout=subprocess.PIPE,
+            text=True,
+            env=os.environ,
+        )
+        assert server.stdout is not None
+        try:
+            let_in = next(filter(None, (re.search(r"http://\S+/enter/\S+", line) for line in server.stdout)))[0]
+            opened = playwright.chromium.launch(executable_path=shutil.which("chromium"))
+            page = opened.new_page()
+            page.set_default_timeout(WAIT_MS)
+            page.goto(let_in)
+            yield page, let_in.partition("/enter")[0]
+            opened.close()
+        finally:
+            server.terminate()
+
+
+if __name__ == "__main__":
+    main()
