@@ -140,6 +140,20 @@ def test_contradictions_within_a_roster_stand_among_the_refused_rows(with_reader
     assert rejected_rows(receipt.rejected_path)[1][0] == "4"
 
 
+def test_a_roster_that_lets_somebody_leave_before_they_came_says_how_it_is_understood(
+    with_readers: Workspace, tmp_path: Path
+) -> None:
+    roster = tmp_path / "people-back.csv"
+    roster.write_text(
+        "person,name,number,hired_on,left_on\nP1,Ida Marlow,0042,2019-01-01,2018-01-01\n"
+        "P2,Rui Okoro,7315,2018-01-01,2019-01-01\nP3,Lena Fisk,2290,2019-01-01,\n"
+    )
+    [receipt] = take_files(with_readers, [roster])
+    assert isinstance(receipt, Receipt)
+    [notice] = receipt.notices
+    assert notice.startswith("1 person, such as Ida Marlow, left before the first day that the roster gives")
+
+
 def test_a_shorter_enrolment_list_reports_who_is_gone(with_readers: Workspace, tmp_path: Path) -> None:
     take_file(with_readers, write(tmp_path, "list.csv", ENROLMENTS))
     receipt = take_file(with_readers, write(tmp_path, "list.csv", "reader,number,name\nGATE,0042,ROOK\n"))

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+import polars as pl
+
 from evenhand.jobs.beside import refused_path
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Rows
@@ -67,12 +69,25 @@ def receipt_of(
 def _notices(rows: Rows, rejects: Frame, kept: FileStored) -> tuple[str, ...]:
     if kept.enriched or kept.differing:
         return tuple(_of_known_punches(kept.enriched, kept.differing))
+    if rows.table.name == "people":
+        return tuple(_of_returns(rows.frame))
     if rows.table.name == "enrolments" and rejects.height:
         return (
             "Enrolments that the readers no longer list are kept, since rejected rows may be among them; "
             "correct those rows and take the file again.",
         )
     return ()
+
+
+def _of_returns(people: Frame) -> Iterator[str]:
+    back = people.filter(pl.col("left_on") < pl.col("hired_on"))
+    if back.height:
+        who, name = back.select("person", "name").row(0)
+        yield (
+            f"{counted(back.height, 'person', 'people')}, such as {name or who}, left before the first "
+            "day that the roster gives: they are taken to have come back, and no hand of theirs is asked for; where "
+            "one of the days is wrong, correct the roster."
+        )
 
 
 def _of_known_punches(enriched: int, differing: int) -> Iterator[str]:
