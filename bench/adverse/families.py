@@ -84,6 +84,7 @@ THRESHOLDS: dict[str, tuple[Crew, float]] = {
 CLOCKS: dict[str, tuple[Crew, Mishaps]] = {
     "right clocks": (Crew(), Mishaps()),
     "twelve minutes fast": (Crew(), Mishaps(clock=12)),
+    "twelve minutes fast, one site of four readers": (Crew(people=100, readers=4, sites=1), Mishaps(clock=12)),
     "four minutes slow": (Crew(), Mishaps(clock=-4)),
     "a crew a quarter of an hour early": (Crew(), Mishaps(early=15)),
     "the same, no schedules": (Crew(scheduled=False), Mishaps(early=15)),
