@@ -1,4 +1,4 @@
-"""A roster that empties somebody's number: what was keyed under it while it was theirs stays theirs."""
+"""A roster that empties somebody's number, or gives another: what was keyed under it while theirs stays theirs."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ from pathlib import Path
 import polars as pl
 import pytest
 
+from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.leavers import clocked_now, leaver_of
 from evenhand.jobs.reckoning import reckon_weeks, renewed
 from evenhand.jobs.take import take_files
 from evenhand.jobs.takes import take_back
 from evenhand.jobs.workspace import Workspace, create_workspace
+from tests.jobs.asked import correct
 
 NOW = datetime(2026, 11, 9, 15, tzinfo=UTC)
 HEADER = "person,name,number,site,hired_on,left_on\n"
@@ -102,3 +104,26 @@ def test_the_hand_on_the_reader_is_still_the_leavers(mill: Workspace) -> None:
     take(mill, "left.csv", HEADER + ADA + BEN_EMPTIED)
     (hand,) = leaver_of(clocked_now(mill, NOW), "P2").hands
     assert (hand.reader, hand.number, hand.state, hand.last_interaction) == ("GATE", "4102", "held", date(2026, 11, 4))
+
+
+BEN_CHANGED = "P2,Ben Rook,4999,Mill,2020-01-02,\n"
+
+
+def test_what_was_keyed_before_another_number_was_given_stays_theirs(mill: Workspace) -> None:
+    take(mill, "changed.csv", HEADER + ADA + BEN_CHANGED)
+    take(mill, "later.csv", "reader,number,at\nGATE,4999,2026-11-05 08:00\nGATE,4999,2026-11-05 16:00\n")
+    assert whose(mill) == {"P1": 6, "P2": 8, "nobody": 0}
+    take(mill, "again.csv", HEADER + ADA + BEN_CHANGED.replace("4999", "4998"))
+    assert whose(mill) == {"P1": 6, "P2": 8, "nobody": 0}
+
+
+def test_a_changed_number_that_is_anothers_now_is_left_to_them(mill: Workspace) -> None:
+    take(mill, "changed.csv", HEADER + ADA + BEN_CHANGED + "P3,Eve Gray,4102,Mill,2020-01-02,\n")
+    assert whose(mill) == {"P1": 6, "P3": 6, "nobody": 0}
+
+
+def test_a_punch_added_for_somebody_with_another_number_counts_once(mill: Workspace) -> None:
+    take(mill, "changed.csv", HEADER + ADA + BEN_CHANGED)
+    asked = CorrectionRequest("add", "P2", "Ada", "seen", at=datetime(2026, 11, 6, 15, tzinfo=UTC), direction="in")
+    correct(mill, asked, as_of=NOW)
+    assert whose(mill) == {"P1": 6, "P2": 7, "nobody": 0}

@@ -44,6 +44,7 @@ SETTINGS = (
     "/numbers",
     "/new-numbers?more=2&scheme=usual&seed=7",
     "/moving-numbers",
+    "/change-number?person=Ostler&number=8642",
     "/enrolment",
     "/enrolment/plan",
     "/enrolment/queue",

@@ -197,7 +197,7 @@ def _strays(reckoning: Reckoning) -> _Listed:
     rows = rows.with_columns(stray=pl.col("reader") + "/" + pl.col("number"))
 
     def found(row: Mapping[str, Any]) -> Found:
-        says = f"stray, {counted(row['punches'], 'punch', 'punches')} that belong to nobody yet"
+        says = f"stray, {counted(row['punches'], 'punch that belongs', 'punches that belong')} to nobody yet"
         return Found("stray", row["stray"], f"{row['number']} at {row['reader']}", says, is_exact=False)
 
     spoken = rows.select(pl.col("number") + " at " + pl.col("reader")).to_series()

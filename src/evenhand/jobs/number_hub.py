@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 import polars as pl
@@ -14,8 +15,9 @@ from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.likeness.explain import KINDS
 from evenhand.terms.likeness.slips import slips_toward
 from evenhand.terms.records import Finding, Unknown
+from evenhand.terms.workplace import not_left
 
-__all__ = ["UNDER_NUMBER", "NumberHub", "number_hub"]
+__all__ = ["UNDER_NUMBER", "NumberHub", "number_hub", "numbers_near"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -74,7 +76,7 @@ def number_hub(reckoning: Reckoning, today: Today, number: str) -> NumberHub:
         enrolments=listed.join(of.readers.select("reader", "site", "place"), on="reader", how="left").rows(named=True),
         gone=history.filter(pl.col("gone_at").is_not_null()).rows(named=True),
         keyed=keyed.rows(named=True),
-        near=_near(of.people, reckoning, number),
+        near=numbers_near(of.people, reckoning.day, number),
         findings=[finding for finding in today.findings if finding.number == number],
         given=_once_each(given),
         ruled_out=of.rejected_attributions.filter(same).rows(named=True),
@@ -97,9 +99,9 @@ def _keyed(reckoning: Reckoning, number: str) -> Frame:
     )
 
 
-def _near(people: Frame, reckoning: Reckoning, number: str) -> list[tuple[str, str, str, str]]:
+def numbers_near(people: Frame, on: date, number: str) -> list[tuple[str, str, str, str]]:
     """Return number, identifier, name and the slip, of everybody here whose number one slip makes this one of."""
-    here = people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= reckoning.day))
+    here = people.filter(not_left(on))
     slips = slips_toward(pl.Series([number]), here["number"]).unique("meant", keep="first", maintain_order=True)
     rows = slips.join(here.select("person", "name", meant="number"), on="meant").sort("meant", "person")
     return [

@@ -144,13 +144,12 @@ def propose(
     )
 
 
-def as_file(workspace: Workspace, proposed: Sequence[ProposedNumber], as_of: datetime) -> WaitingFile:
-    """Keep the numbers of those who are on the roster as a file that waits on Files, to be looked at and taken.
+def as_file(workspace: Workspace, given: Sequence[tuple[str, str, str]], as_of: datetime) -> WaitingFile:
+    """Keep numbers, each as person, name and number, as a file of people that waits on Files, to be looked at and taken.
 
     So it stands beside every other file: with a preview, and to be taken back. It is a part of the roster and names
     nobody else, so that whatever changes of others while it waits stays changed. Raises Refusal where it holds nobody.
     """
-    given = [(one.person, one.name, one.number) for one in proposed if one.person]
     if not given:
         raise Refusal("numbers for people who are to come stand in no file; give them with the roster that lists them.")
     text = as_csv(("person", "name", "number"), given)

@@ -204,7 +204,7 @@ class Snapshot:
     @cached_property
     def holding(self) -> Frame:
         """Return the roster (PEOPLE) for whose punches are whose, see `reconcile.ever_holding`."""
-        return reconcile.ever_holding(self.people, self._given_up)
+        return reconcile.ever_holding(self.people, pl.concat([self._given_up, self._changed]))
 
     @cached_property
     def numbered(self) -> Frame:
@@ -213,8 +213,17 @@ class Snapshot:
 
     @cached_property
     def _given_up(self) -> Frame:
-        given_up = self.numbers_given_up
-        days = civil_days(given_up["taken_at"], pl.repeat(self.zone, given_up.height, dtype=pl.String, eager=True))
+        return self._until(self.numbers_given_up.rename({"taken_at": "until"}))
+
+    @cached_property
+    def _changed(self) -> Frame:
+        """Return the numbers (person, number, given_up_on) that those had who key another one now."""
+        numbered = self.people.drop_nulls("number").select("person", now="number")
+        changed = self.former_numbers.join(numbered, on="person").filter(pl.col("number") != pl.col("now"))
+        return self._until(changed.group_by("person", "number").agg(pl.col("until").max()).sort("person", "number"))
+
+    def _until(self, given_up: Frame) -> Frame:
+        days = civil_days(given_up["until"], pl.repeat(self.zone, given_up.height, dtype=pl.String, eager=True))
         return given_up.select("person", "number", given_up_on=days)
 
     @cached_property

@@ -17,11 +17,12 @@ BEGINNING, END = -(2**62), 2**62
 
 
 def ever_holding(people: Frame, given_up: Frame) -> Frame:
-    """Return the roster (PEOPLE), and once more with the number they held whoever had it emptied since.
+    """Return the roster (PEOPLE), and once more with each number they held whoever had it emptied or changed since.
 
-    `given_up` has person, number and `given_up_on`, the day on which the roster was taken that emptied it. What was
-    keyed under the number while it was theirs stays theirs: a leaver's until the last day, of somebody who has not left
-    until that roster, if nobody else holds the number now; else it may have been mistaken, and is left to who holds it.
+    `given_up` has person, number and `given_up_on`, the day on which the file was taken that emptied or changed it.
+    What was keyed under the number while it was theirs stays theirs: a leaver's until the last day, of somebody who has
+    not left until that file, if nobody else holds the number now; else it may have been mistaken, and is left to who
+    holds it.
     """
     if given_up.is_empty():
         return people

@@ -18,7 +18,7 @@ StepState = Literal["to_do", "waits", "done"]
 class CaseStep:
     """One step of the way out of a case: what to do and how far it is.
 
-    `kind` names what is done, so that a door can lead to it: give_punches, ask_day, reader_steps, round, proof,
+    `kind` names what is done, so that a door can lead to it: give_punches, ask_day, reader_steps, round, proof, number,
     files, settings, settle, consent, leavers, handoff, signoff, hands, look. A step `waits` where somebody else has
     to move, whom `waits_for` names, and is `done` where the records show it.
     """

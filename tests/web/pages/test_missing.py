@@ -44,7 +44,7 @@ def numbers(page: str) -> list[int]:
 
 def test_the_list_names_what_is_asked_of_whom_and_is_given_away_as_a_file(at_mill: httpx.Client) -> None:
     page = at_mill.get("/missing?supervisor=P1").text
-    assert "Tess Marrow's people" in page
+    assert "the people of Tess Marrow" in page
     assert "The punch at 07:00 begins something that nothing ended. When did it end?" in page
     given = at_mill.get("/missing/list.csv?supervisor=P1")
     assert given.headers["content-type"] == "text/csv; charset=utf-8"

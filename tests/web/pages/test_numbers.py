@@ -154,3 +154,66 @@ def test_the_move_to_safer_numbers_is_planned_and_changes_nothing(client: httpx.
     assert "This plan changes nothing" in page
     spaced = client.get("/moving-numbers?scheme=4-19-1-").text
     assert "when divided by 19" in spaced
+
+
+def test_a_number_of_ones_own_choice_is_foreseen_taken_as_a_file_and_taken_back(
+    client: httpx.Client, workspace: Workspace
+) -> None:
+    assert "/change-number" in client.get("/people/P1").text
+    shown = client.get("/change-number", params={"person": "Tess", "number": "7777"}).text
+    text = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", shown))
+    assert "7777 for Tess Marrow?" in text
+    assert "GATE lists 7777 already, under the name SOMEBODY" in text
+    assert "GATE lists 4101 as well" in text
+    assert "people.csv says 4101" in text
+    fields = hidden(shown, "/change-number")
+    assert sent(client, "/change-number", fields).status_code == 400  # nobody gives it
+    looked = sent(client, "/change-number", [*fields, ("author", "R. Hale")])
+    assert "number changes: Tess Marrow (P1) 4101 to 7777" in looked.text
+    assert re.search(r'name="author"[^>]*value="R. Hale"', looked.text)
+    to = looked.url.path
+    taken = sent(client, to, [*hidden(looked.text, to), ("do", "take"), ("author", "R. Hale")])
+    of = reckon_period(workspace, NOW).snapshot
+    row = of.find_person("P1")
+    assert (row["number"], row["site"]) == ("7777", "Mill")  # nothing else of them is told otherwise
+    assert of.gone_people.is_empty()
+    # what came under the earlier number stays theirs
+    assert reckon_period(workspace, NOW).attribution.attributed["person"].to_list() == ["P1"]
+    assert "R. Hale" in client.get("/ledger").text
+    back = f"{taken.url.path}/back"
+    fields = hidden(client.get(back).text, back)
+    sent(client, back, [*fields, ("author", "R. Hale"), ("reason", "a slip")])
+    assert reckon_period(workspace, NOW).snapshot.find_person("P1")["number"] == "4101"
+
+
+def test_punches_under_a_number_are_theirs_who_get_it(client: httpx.Client) -> None:
+    shown = client.get("/change-number", params={"person": "P3", "number": "8642"}).text.replace("\u00a0", " ")
+    assert "1 punch under 8642" in shown
+    assert "has no number" in shown
+    looked = sent(client, "/change-number", [*hidden(shown, "/change-number"), ("author", "R. Hale")])
+    to = looked.url.path
+    sent(client, to, [*hidden(looked.text, to), ("do", "take")])
+    assert ">Ines Quill</a>" in client.get("/numbers/8642").text.split('id="keyed"')[0]
+
+
+@pytest.mark.parametrize(
+    ("person", "number", "why"),
+    [
+        ("P1", "4102", "4102 is the number of Bram Ostler (P2)"),
+        ("P1", "4101", "has the number 4101 already"),
+        ("P1", "41O1", "is no number that readers take"),
+        ("P1", "1" * 21, "is no number that readers take"),
+        ("P9", "1234", "nobody on the roster answers to"),
+    ],
+)
+def test_a_number_that_cannot_be_given_is_asked_for_again(
+    client: httpx.Client, person: str, number: str, why: str
+) -> None:
+    answer = client.get("/change-number", params={"person": person, "number": number})
+    assert answer.status_code == 200
+    assert why in unescape(answer.text)
+    assert "<button>Give it" not in answer.text
+
+
+def test_a_number_too_long_for_the_readers_of_the_site_is_said_to_be(client: httpx.Client) -> None:
+    assert "Too long" in client.get("/change-number", params={"person": "P3", "number": "86421"}).text

@@ -42,11 +42,12 @@ def other_number(findings: Sequence[Finding], facts: Facts) -> CaseTold:
         says = f"{where}the hand of {call(facts, person)} seems to stand under {first.number}{instead}"
     else:
         says = f"{where}a hand stands under {first.number}, which nobody on the roster holds"
-    steps = [
-        *_punches_given(strays, facts, person),
-        *_given_already(facts, readers, first.number, strays),
-        *_entries_mended(entries, facts),
-    ]
+    given, mended = list(_punches_given(strays, facts, person)), list(_entries_mended(entries, facts))
+    renumbered = {step.number for step in mended if step.kind == "number"}
+    if renumbered:  # with the number, what came under it is theirs by itself
+        mended += [_waits_for_the_number(step) for step in given if step.number in renumbered]
+        given = [step for step in given if step.number not in renumbered]
+    steps = [*given, *_given_already(facts, readers, first.number, strays), *mended]
     return CaseTold("A hand under another number", (sentence(says), _what_follows(strays, absences)), steps)
 
 
@@ -79,11 +80,18 @@ def _punches_given(strays: Sequence[Finding], facts: Facts, person: str | None) 
         count = counted(len(one.details["punches"]), "punch", "punches")
         whose = one.details.get("proposed") or person
         if one.code == "unattributed_punches":
-            guess = f"; they seem to be {call(facts, whose)}'s" if whose else ""
-            says = f"Say whose the {count} under {one.number} at {one.reader} are{guess}."
+            is_one = len(one.details["punches"]) == 1
+            seem = "it seems to be that" if is_one else "they seem to be those"
+            guess = f"; {seem} of {call(facts, whose)}" if whose else ""
+            says = f"Say whose the {count} under {one.number} at {one.reader} {'is' if is_one else 'are'}{guess}."
             yield CaseStep("give_punches", says, person=whose, reader=one.reader, number=one.number)
         else:
             yield following(one)
+
+
+def _waits_for_the_number(step: CaseStep) -> CaseStep:
+    says = f"What came under {step.number} at {step.reader} is theirs by itself then."
+    return replace(step, says=says, state="waits", waits_for=f"the number {step.number}")
 
 
 def _given_already(
@@ -111,7 +119,7 @@ def _entries_mended(entries: Sequence[Finding], facts: Facts) -> Iterator[CaseSt
         rights = facts.people.filter(pl.col("person") == one.person)["number"].to_list()
         right = str(rights[0]) if rights and rights[0] else ""
         if one.code == "lost_zeros" and right and len(right) < len(one.number or ""):
-            yield CaseStep("look", one.next_step, person=one.person, number=one.number)
+            yield CaseStep("number", one.next_step, person=one.person, number=one.number)
             continue
         for reader in sorted(set(one.details["readers"])):
             yield from _enrolled_anew(facts, one, reader, right)

@@ -49,15 +49,16 @@ def _of_number(facts: Facts, row: dict[str, Any], minutes: int) -> Finding:
         person=row["person"],
         reader=reader,
         number=number,
-        says=f"{count} under {number} at {reader} were given to {given}; the number is {holder}'s by the roster now.",
+        says=f"{count} under {number} at {reader} were given to {given}; by the roster the number is now that of "
+        f"{holder}.",
         evidence=(
             f"{count} at {reader}, from {first} to {last}.",
             f"Given to {given} by {row['author']}, {made_at}: {row['reason']}.",
             f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
         ),
         stake=Stake(minutes=minutes, people=2, deadline=deadline(facts)),
-        next_step=f"Ask both. On Strays, confirm again that {reader}/{number} is {given}'s, or undo it, so that the "
-        f"punches are {holder}'s.",
+        next_step=f"Ask both. On Strays, confirm again that the punches of {reader}/{number} are those of {given}, or "
+        f"undo it, so that they are those of {holder}.",
         blocks_pay=True,
         details={"punches": row["punch"]},
     )

@@ -46,7 +46,7 @@ def find(facts: Facts) -> Iterator[Finding]:
                 + (f", and {owed.normalize():f} more hours of pay owed." if owed else "."),
             ),
             stake=Stake(minutes=more // 60 + int(60 * owed), people=1, deadline=deadline(facts), law=LAW),
-            next_step=f"Ask counsel which law binds {who}'s work at {site}; move them there on the roster for that "
-            "time, or settle this with the reason.",
+            next_step=f"Ask counsel which law binds the work of {who} at {site}; move them there on the roster for "
+            "that time, or settle this with the reason.",
             details={"site": site},
         )

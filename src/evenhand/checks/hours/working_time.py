@@ -43,7 +43,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{who} did not get what limits on working time give: {', '.join(kinds)}.",
             evidence=(*lines, *([f"And {more} more."] if more else [])),
             stake=Stake(people=1, law=", ".join(sorted({row["cites"] for row in rows}))),
-            next_step=f"Look at {who}'s shifts, give the rest that is owed, and change the "
+            next_step=f"Look at the shifts of {who}, give the rest that is owed, and change the "
             "schedule that caused it; national law, agreements and opt-outs decide whether the limit binds.",
             details={"breaches": len(rows)},
         )

@@ -11,9 +11,10 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.numbering import ProposedNumber, as_file, numbers_of, print_numbers, propose, see_numbers
 from evenhand.jobs.numbers import plan_migration
+from evenhand.jobs.renumbering import foresee_number, give_number
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.forms import EveryAnswer, IncompleteForm
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.numbers import view
 from evenhand.web.show import MenuEntry, show
 
@@ -69,7 +70,8 @@ def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
     proposed = _proposed(desk, answers)
     if [one.number for one in proposed] != list(answers.get("shown", ())):
         raise Refusal("numbers were taken or given meanwhile, so that others would be given now; look again.")
-    waits = as_file(desk.workspace, proposed, desk.now())
+    given = [(one.person, one.name, one.number) for one in proposed if one.person]
+    waits = as_file(desk.workspace, given, desk.now())
     request.state.session.notice = f"{waits.file} waits here. {WAITS}"
     return RedirectResponse(f"/files/waiting/{waits.key}?roster=part", 303)
 
@@ -92,6 +94,39 @@ def slips_of_site(request: Request, desk: AtDesk, site: str = "", person: str = 
     rows = numbers_of(desk.reckoning, site=site, person=person)
     pdf = print_numbers(desk.reckoning, rows, language="es" if speak == "es" else "en")
     return Response(pdf, media_type="application/pdf")
+
+
+@ROUTES.get("/change-number")
+def foresee_change(request: Request, desk: AtDesk, person: str = "", number: str = "") -> Response:
+    """Show what giving somebody a number, or another one, would mean; nothing is given yet."""
+    problem, foreseen = "", None
+    if person.strip() and number.strip():
+        try:
+            foreseen = foresee_number(desk.reckoning, person, number)
+        except Refusal as refusal:
+            problem = str(refusal)
+    return show(
+        request,
+        "pages/numbers/change.html",
+        person=foreseen.person if foreseen else person.strip(),
+        number=number.strip(),
+        foreseen=foreseen,
+        problem=problem,
+    )
+
+
+@ROUTES.post("/change-number")
+def change(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Have the number that was shown wait on Files, to be taken there."""
+    person, number = answer(answers, "person", "say who gets it"), answer(answers, "number", "say which number")
+    author = answer(answers, "author", "say who gives it")
+    foreseen = foresee_number(desk.reckoning, person, number)
+    request.state.session.author = author  # under which Files takes it
+    waits = give_number(desk.workspace, foreseen, desk.now())
+    request.state.session.notice = (
+        f"{waits.file} waits here: {foreseen.name} gets {foreseen.number} once it is taken, and it can be taken back."
+    )
+    return RedirectResponse(f"/files/waiting/{waits.key}?roster=part", 303)
 
 
 @ROUTES.get("/moving-numbers")

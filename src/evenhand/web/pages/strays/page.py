@@ -120,7 +120,7 @@ def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Resp
     person = answer(answers, "person", "say whose punches they are not")
     reject_candidate(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"{stray} is not {person}'s, says {author}."
+    request.state.session.notice = f"{stray} is not of {person}, says {author}."
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
 
 

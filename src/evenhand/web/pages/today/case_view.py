@@ -136,6 +136,9 @@ def _place(step: CaseStep, case: Case, here: str) -> tuple[str, str]:
             return f"/hours/{person}/{step.day.isoformat()}", f"See {as_day(step.day)}"
         case "consent":
             return (f"/consent/people/{person}" if step.person else "/consent"), "Open Consent"
+        case "number" if step.person and step.number:
+            asked = urlencode({"person": step.person, "number": step.number})
+            return f"/change-number?{asked}", f"Give them {step.number}"
         case "hands" if step.person:
             return f"/hands/person/{person}", "See the hand"
         case "leavers" if step.person:
