@@ -104,14 +104,21 @@ def test_a_new_reader_gets_two_supervisors_and_nobody_without_consent_is_called(
     assert planned.planned.is_optimal
 
 
-def test_the_same_day_planned_again_is_there_already_and_one_asked_for_otherwise_is_another(mill: Workspace) -> None:
-    name = plan_round(mill, ASKED, author="Ada", as_of=EIGHT).name
-    with pytest.raises(Refusal, match=f"^{name} is this plan already.*`evenhand enrol change {name}`"):
-        plan_round(mill, ASKED, author="Ada", as_of=EIGHT)
-    assert plan_round(mill, ASKED, author="Ada", as_of=EIGHT, keep=False).name == "", "one may look at it again"
-    assert list_rounds(mill).height == 1
-    plan_round(mill, replace(ASKED, people=("P4",)), author="Ada", as_of=EIGHT)
+def test_nobody_is_called_twice_on_one_day_and_on_another_day_they_may_be(mill: Workspace) -> None:
+    name = plan_round(mill, replace(ASKED, people=("P4",)), author="Ada", as_of=EIGHT).name
+    rest = plan_round(mill, ASKED, author="Ada", as_of=EIGHT)
+    assert "P4" not in rest.items["person"].to_list()
+    whole = {*rest.items["person"].drop_nulls(), "P4"}
+    said = rest.left_out.filter(pl.col("person") == "P4")["why"].to_list()
+    assert said
+    assert all(f"is on round {name} of that day at" in why for why in said)
+    # nothing is left for that day: neither to look at nor to keep
+    for keep in (False, True):
+        with pytest.raises(Refusal, match=r"^2026-11-09-\d is this plan already.*`evenhand enrol change 2026"):
+            plan_round(mill, ASKED, author="Ada", as_of=EIGHT, keep=keep)
     assert list_rounds(mill).height == 2
+    other = plan_round(mill, replace(ASKED, day=date(2026, 11, 10)), author="Ada", as_of=EIGHT)
+    assert set(other.items["person"].drop_nulls()) == whole
 
 
 def test_what_is_to_be_taken_off_stands_in_the_round(mill: Workspace) -> None:
@@ -139,7 +146,7 @@ def test_a_hand_that_is_no_longer_recognised_is_enrolled_again_where_it_is_held(
 def test_a_plan_that_is_only_looked_at_is_not_kept(mill: Workspace) -> None:
     assert _plan(mill, keep=False).name == ""
     assert list_rounds(mill).is_empty()
-    assert _plan(mill).name == "2026-11-09-1"
+    assert _plan(mill, replace(ASKED, people=("P4",))).name == "2026-11-09-1"
     assert _plan(mill, replace(ASKED, title="Once more")).name == "2026-11-09-2"
 
 

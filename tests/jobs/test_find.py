@@ -8,10 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from evenhand.jobs.enrolling import keep_round
+from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.find import MOST, Search, find
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.terms.rounds import ROUND_ITEMS
 from evenhand.terms.settings import PayPeriod
 
 NOW = datetime(2026, 3, 9, 13, 0, tzinfo=UTC)
@@ -21,13 +24,13 @@ FILES = {
         "MILL-1,Mill,Gate,America/New_York,6,50\nYARD-1,Yard,Gate,America/New_York,6,50\n"
     ),
     "people.csv": (
-        "person,name,number,site,department,left on\n"
-        "P1,Tess Márrow,4101,Mill,Sawing,\n"
-        "P2,Bram Ostler,4102,Mill,Sawing,\n"
-        "P3,Ines Quill,0369,Mill,Drying,\n"
-        "P4,Ines Quillfeather,4104,Yard,,2026-03-01\n"
-        "4102,Joss Fenn,4105,Yard,,\n"
-        "P6,Uma Holt,4106,Yard,,\nP7,Uma Holt,4107,Yard,,\n"
+        "person,name,number,site,department,left on,supervisor\n"
+        "P1,Tess Márrow,4101,Mill,Sawing,,yes\n"
+        "P2,Bram Ostler,4102,Mill,Sawing,,\n"
+        "P3,Ines Quill,0369,Mill,Drying,,\n"
+        "P4,Ines Quillfeather,4104,Yard,,2026-03-01,\n"
+        "4102,Joss Fenn,4105,Yard,,,\n"
+        "P6,Uma Holt,4106,Yard,,,\nP7,Uma Holt,4107,Yard,,,\n"
     ),
     "enrolled.csv": "reader,number,name\nMILL-1,4101,MARROW\nMILL-1,4109,HOLT\n",
     "punches.csv": (
@@ -135,6 +138,22 @@ def test_a_name_with_a_day_leads_to_that_day(reckoning: Reckoning) -> None:
 def test_sites_and_departments_narrow_people_down(reckoning: Reckoning) -> None:
     assert keys(find(reckoning, "ines drying")) == {"person": ["P3"]}
     assert "person" not in keys(find(reckoning, "sawing"))
+
+
+def test_supervisors_are_found_by_that_word_and_narrowed_by_their_site(reckoning: Reckoning) -> None:
+    assert keys(find(reckoning, "mill supervisor"))["person"] == ["P1"]
+    assert "person" not in keys(find(reckoning, "yard supervisor"))
+
+
+def test_a_round_named_in_full_is_gone_to_and_not_the_day_it_begins_with(tmp_path: Path) -> None:
+    workspace = create_workspace(tmp_path / "workspace", "Mill", period=PayPeriod(date(2026, 3, 1)))
+    _take(workspace, tmp_path, FILES)
+    asked = AskedDay(date(2026, 3, 3), "Spring")
+    keep_round(workspace, "2026-03-03-1", asked, "R. Hale", NOW, ROUND_ITEMS.empty())
+    one = find(reckon_period(workspace, NOW), "2026-03-03-1").one
+    assert one is not None
+    assert (one.kind, one.key) == ("round", "2026-03-03-1")
+    assert [of.kind for of in find(reckon_period(workspace, NOW), "2026-03-03").kinds][-1] == "day"
 
 
 def test_no_more_are_shown_of_a_kind_than_are_looked_at_and_all_are_counted(tmp_path: Path) -> None:

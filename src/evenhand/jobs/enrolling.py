@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand.enrolment.planning.changes import plan_rest
 from evenhand.enrolment.planning.plan import DayPlan, plan_day
-from evenhand.enrolment.rounds import round_items, round_states
+from evenhand.enrolment.rounds import round_items, round_states, still_to_do
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.doable import doable_steps, waits_first
@@ -84,8 +84,9 @@ def plan_round(
     """Return the round of a day, kept in the store unless `keep` is false.
 
     Who is enrolled where, again or not, and what is taken off follows from the steps that make the readers agree
-    with the roster. Raises Refusal where there is nothing to do, and where the day asked for cannot be one; NotAsSeen,
-    keeping nothing, where the plan is not the one that somebody was shown, as `is_as_seen` tells.
+    with the roster; what a round of that day holds already is left out, since people would be called twice. Raises
+    Refusal where there is nothing to do, and where the day asked for cannot be one; NotAsSeen, keeping nothing, where
+    the plan is not the one that somebody was shown, as `is_as_seen` tells.
     """
     if not author.strip():
         raise Refusal("a round is made by somebody; say who.")
@@ -95,8 +96,10 @@ def plan_round(
     if sources.steps.is_empty():
         raise Refusal("nothing is to be enrolled or taken off at these readers; there is no round to plan.")
     doable = doable_steps(Reckoning(snapshot, as_of), sources.steps)
-    sources = replace(sources, steps=doable.steps)
-    day, left_out = day_of(sources, asked, starts, visits_of(sources), doable.together)
+    sources, called, on_round = _not_called_twice(snapshot, replace(sources, steps=doable.steps), asked)
+    left = set(sources.steps.select("reader", "person").iter_rows())
+    together = [ring for ring in doable.together if ring <= left]
+    day, left_out = day_of(sources, asked, starts, visits_of(sources), together)
     planned = plan_day(day, seconds=seconds)
     name = free_round_name(snapshot, asked.day)
     items = round_items(
@@ -111,15 +114,41 @@ def plan_round(
         stay=doable.stay,
         there=doable.there,
     )
-    left_out = pl.concat([doable.left_out, left_out, planned.left_out])
-    made = PlannedRound(
-        name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot), doable.together
-    )
+    if items.is_empty() and on_round:
+        raise _planned_already(on_round)
+    left_out = pl.concat([doable.left_out, left_out, planned.left_out, called])
+    made = PlannedRound(name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot), together)
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
         keep_round(workspace, name, asked, author.strip(), as_of, items)
     return made
+
+
+def _not_called_twice(snapshot: Snapshot, sources: DaySources, asked: AskedDay) -> tuple[DaySources, Frame, str]:
+    """Return the sources without what rounds of the day still have to do, whom that leaves out, and one such round."""
+    told = ["reader", "action", "number"]
+    of_day = snapshot.rounds.filter(pl.col("day") == asked.day)
+    states = round_states(snapshot.round_items.join(of_day, on="round", how="semi"), snapshot.outcomes)
+    on_round = states.filter(still_to_do()).select(*told, "round").unique(told, keep="first", maintain_order=True)
+    left = sources.steps.join(on_round, on=told, how="anti", maintain_order="left")
+    twice = sources.steps.join(on_round, on=told, maintain_order="left")
+    called = LEFT_OUT.rows(
+        {
+            "person": row["person"],
+            "reader": row["reader"],
+            "why": f"{row['name'] or row['number']} is on round {row['round']} of that day at {row['reader']} already.",
+        }
+        for row in twice.iter_rows(named=True)
+    )
+    return replace(sources, steps=left), called, next(iter(twice["round"]), "")
+
+
+def _planned_already(name: str) -> Refusal:
+    return Refusal(
+        f"{name} is this plan already, and everybody in it would be called twice; nothing was kept. `evenhand enrol "
+        f"show {name}` shows it, and `evenhand enrol change {name}` plans what is left of it anew."
+    )
 
 
 def change_round(
@@ -195,10 +224,7 @@ def _refuse_planned(conn: Connection, header: Mapping[str, Any], items: Frame) -
         raise Refusal(f"{header['round']} was planned meanwhile by somebody else; nothing was kept, plan again.")
     for name in rounds.filter(pl.col("asked") == header["asked"])["round"]:
         if set(frames.round_items(conn, name).select(told).iter_rows()) == set(items.select(told).iter_rows()):
-            raise Refusal(
-                f"{name} is this plan already, and everybody in it would be called twice; nothing was kept. `evenhand "
-                f"enrol show {name}` shows it, and `evenhand enrol change {name}` plans what is left of it anew."
-            )
+            raise _planned_already(name)
 
 
 def _still_to_visit(numbered: Frame, but: Collection[str]) -> Frame:

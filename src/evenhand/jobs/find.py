@@ -101,7 +101,8 @@ def find(reckoning: Reckoning, asked: str) -> Search:
     kept to be found by.
     """
     asked = " ".join(asked.split())[:LONGEST]
-    days, rest = days_said(asked, reckoning.day)
+    is_round = asked in reckoning.snapshot.rounds["round"]  # named by its day and a number
+    days, rest = ((), asked) if is_round else days_said(asked, reckoning.day)
     names_year = bool(days) and rest != asked and f"{days[0].year}" in asked
     words = rest if names_year else asked  # `May 4` may be a person as well
     kinds = [_of_kind(reckoning, kind, words, days if names_year else ()) for kind in _LISTS]
@@ -164,7 +165,8 @@ def _people(reckoning: Reckoning) -> _Listed:
 
     named = [rows["name"], rows["person"], rows["number"]]
     bare = rows["number"].str.strip_chars_start("0")
-    index = index_sought(named, [*named, bare], [rows["site"], rows["department"]])
+    role = rows.select(pl.when(pl.col("is_supervisor")).then(pl.lit("supervisor"))).to_series()
+    index = index_sought(named, [*named, bare, role], [rows["site"], rows["department"]])
     return _Listed(index, rows, found)
 
 

@@ -14,7 +14,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestions import SuggestionListed, list_suggestions
 from evenhand.records.supervising import supervisors_of
 from evenhand.terms import csv_text
-from evenhand.terms.open_punches import Offered, offered_of, say_proposal, say_question
+from evenhand.terms.open_punches import Offered, minutes_in_doubt, offered_of, say_proposal, say_question
 from evenhand.terms.words import as_clock
 from evenhand.terms.zones import civil_date
 
@@ -121,7 +121,7 @@ def _open_days(reckoning: Reckoning, day: date | None) -> list[OpenDay]:
                 suspects=tuple(punched.get((person, on), ())),
                 proposed=tuple(dict.fromkeys(say_proposal(row, zone, on) for row in answers)),
                 offered=offered_of(answers, [row["kind"] for row in rows], zone),
-                minutes=sum(row["minutes"] for row in rows),
+                minutes=minutes_in_doubt(rows),
                 said=tuple(one for one in waiting if one.person == person and one.day == on),
             )
         )

@@ -11,7 +11,16 @@ from zoneinfo import ZoneInfo
 from evenhand.terms.words import as_clock, as_short_moment
 from evenhand.terms.zones import civil_date
 
-__all__ = ["Offered", "as_told", "offered_of", "say_meal_open", "say_proposal", "say_question", "say_suggested"]
+__all__ = [
+    "Offered",
+    "as_told",
+    "minutes_in_doubt",
+    "offered_of",
+    "say_meal_open",
+    "say_proposal",
+    "say_question",
+    "say_suggested",
+]
 
 QUESTIONS = {
     "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
@@ -51,6 +60,19 @@ def offered_of(proposals: Iterable[Mapping[str, Any]], asked: Sequence[str], zon
             at = datetime.fromtimestamp(row["at"], ZoneInfo(zone))
             return Offered("add", at.date().isoformat(), f"{at:%H:%M}", row["way"], "second" if at.fold else "first")
     return Offered(way={"missing_in": "in", "missing_out": "out"}.get(asked[0], "") if asked else "")
+
+
+def minutes_in_doubt(asked: Sequence[Mapping[str, Any]]) -> int:
+    """Return how many minutes of pay the questions of one person's day (rows of QUESTIONS) leave in doubt together.
+
+    Two punches the same way in a row are one span whose punch says the wrong way, more often than two spans: then the
+    longer of the two counts (common practice, no source).
+    """
+    missing = [row for row in asked if row["kind"] in ("missing_in", "missing_out")]
+    others = sum(int(row["minutes"]) for row in asked if row not in missing)
+    minutes = [int(row["minutes"]) for row in missing]
+    is_one_way = len(minutes) > 1 and len({row["kind"] for row in missing}) == 1
+    return others + (max(minutes) if is_one_way else sum(minutes))
 
 
 def say_question(kind: str, at: int, zone: str, day: date) -> str:

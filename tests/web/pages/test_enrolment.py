@@ -83,6 +83,7 @@ def test_who_is_meant_when_and_where_is_chosen(client: httpx.Client) -> None:
         ({"ends": "07:00"}, "the day ends before its first slot does"),
         ({"people": "Nobody Known"}, "nobody on the roster answers to"),
         ({"day": "soon"}, "is no day"),
+        ({"day": "2026-03-08"}, "Sun 8 Mar 2026 is over; choose today or a day to come"),
         ({"people": "P1"}, "nothing is to be enrolled or taken off"),
     ],
 )
@@ -101,10 +102,19 @@ def test_the_rest_is_planned_again_without_whoever_is_absent(client: httpx.Clien
     before = see_round(workspace, name).states.rows()
     shown = client.get(f"{to}?look=yes&absent=P4").text
     assert "Nothing has been moved yet" in shown
+    assert "Nobody stands by who can" in shown
     assert see_round(workspace, name).states.rows() == before
     assert "would be another by now" in keep(client, f"{to}?look=yes&absent=P4", to, seen="another").text
     moved = keep(client, f"{to}?look=yes&absent=P4", to)
     assert f"The rest of round {name} was planned again" in moved.text
+
+
+def test_whoever_is_on_a_round_of_that_day_is_not_called_twice(client: httpx.Client) -> None:
+    keep(client, PLAN, "/enrolment/plan", author="R. Hale")
+    again = client.get(PLAN).text
+    assert f"{DAY}-1 is this plan already" in again
+    assert "“Plan its rest again” on the page Enrolment day" in again
+    assert "Make it a round" not in again
 
 
 def test_what_was_done_is_told_with_what_the_punches_prove(

@@ -9,7 +9,7 @@ from typing import Any
 from evenhand.checks.days import Punch, asked_days
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, clock, deadline
-from evenhand.terms.open_punches import as_told, say_proposal, say_suggested
+from evenhand.terms.open_punches import as_told, minutes_in_doubt, say_proposal, say_suggested
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_day, as_duration, listed
 from evenhand.terms.zones import civil_date
@@ -32,10 +32,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     for person, day, zone, asked, punches, refused in asked_days(facts, tuple(MISSING)):
         who = call(facts, person)
         ways = [MISSING[row["kind"]] for row in asked]
-        # two punches the same way in a row are one span whose punch says the wrong way, more often than two spans
         one_way = len(ways) > 1 and len(set(ways)) == 1
-        minutes = [int(row["minutes"]) for row in asked]
-        in_doubt = max(minutes) if one_way else sum(minutes)
+        in_doubt = minutes_in_doubt(asked)
         proposed = [one for row in asked for one in proposals.get((person, row["punch"]), [])]
         said = suggested.get((person, day), [])
         says = " and ".join(

@@ -11,12 +11,15 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.day_seen import change_day, look_at_change, look_at_day, plan_as_shown, prove_rounds_now
+from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.queues import see_coverage, see_queue
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.seen import NotAsSeen
+from evenhand.jobs.teaching_cover import lacking_in_plan
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_day
 from evenhand.web.addresses import in_path
-from evenhand.web.desk import AtDesk
+from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.enrolment import view
 from evenhand.web.pages.enrolment.asking import DAY_FIELDS, asked_day, first_of
@@ -49,11 +52,13 @@ def enrolment(request: Request, desk: AtDesk) -> Response:
 def preview(request: Request, desk: AtDesk) -> Response:
     """Show the form of a day, and the plan that follows from what is asked; nothing is kept."""
     asked = _asked(request)
-    problem, shown, zone = "", None, desk.zone
+    problem, shown, lacking, zone = "", None, list[str](), desk.zone
     if first_of(asked, "look"):
         try:
-            planned = look_at_day(desk.workspace, asked_day(asked, desk.reckoning.snapshot), as_of=desk.now())
+            day = _day_to_come(asked_day(asked, desk.reckoning.snapshot), desk)
+            planned = look_at_day(desk.workspace, day, as_of=desk.now())
             shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
+            lacking = lacking_in_plan(desk.reckoning, planned)
         except Refusal as refusal:
             problem = str(refusal)
     fields = {name: first_of(asked, name) for name in DAY_FIELDS}
@@ -66,6 +71,7 @@ def preview(request: Request, desk: AtDesk) -> Response:
         readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
         problem=problem,
         shown=shown,
+        lacking=lacking,
         zone=zone,
     )
 
@@ -79,7 +85,7 @@ def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
     try:
         made = plan_as_shown(
             desk.workspace,
-            asked_day(answers, desk.reckoning.snapshot),
+            _day_to_come(asked_day(answers, desk.reckoning.snapshot), desk),
             seen=first_of(answers, "seen"),
             author=author,
             as_of=desk.now(),
@@ -97,11 +103,12 @@ def preview_change(request: Request, desk: AtDesk, name: str) -> Response:
     """Show who is still to come in a round, and the rest of it planned again without whoever is absent."""
     seen = see_round(desk.workspace, name)
     absent = request.query_params.getlist("absent")
-    problem, shown, zone = "", None, desk.zone
+    problem, shown, lacking, zone = "", None, list[str](), desk.zone
     if request.query_params.get("look"):
         try:
             planned = look_at_change(desk.workspace, name, absent, as_of=desk.now())
             shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
+            lacking = lacking_in_plan(desk.reckoning, planned)
         except Refusal as refusal:
             problem = str(refusal)
     return show(
@@ -112,6 +119,7 @@ def preview_change(request: Request, desk: AtDesk, name: str) -> Response:
         absent=absent,
         problem=problem,
         shown=shown,
+        lacking=lacking,
         zone=zone,
     )
 
@@ -167,6 +175,13 @@ def queue(
         seen=seen,
         problem=problem,
     )
+
+
+def _day_to_come(asked: AskedDay, desk: Desk) -> AskedDay:
+    """Return the day that is asked for; raises IncompleteForm where it is over."""
+    if asked.day < desk.reckoning.day:
+        raise IncompleteForm(f"{as_day(asked.day)} is over; choose today or a day to come. Nothing was planned.")
+    return asked
 
 
 def _still_to_come(seen: RoundSeen) -> list[dict[str, Any]]:
