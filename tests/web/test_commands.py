@@ -77,3 +77,8 @@ def test_what_is_quoted_or_stands_in_a_field_stays_as_it_is() -> None:
     named = "`evenhand people`"
     apart = f'<p title="{named}">', f"</p><textarea>\n{named}</textarea><code># {named}</code>"
     assert with_pages(named.join(apart)) == "the page People".join(apart)
+
+
+def test_a_page_that_begins_a_sentence_begins_with_a_capital() -> None:
+    said = "nothing was changed. `evenhand today` opens it again; see `evenhand takes`."
+    assert on_pages(said) == "nothing was changed. The page Today opens it again; see the page Files."

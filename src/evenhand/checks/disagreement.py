@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call
+from evenhand.checks.words import call, with_days
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import listed
 
@@ -61,7 +61,7 @@ class Disagreement(Check):
             reader=_shared(rows, "reader"),
             number=_shared(rows, "number"),
             says=self.says.format(**told),
-            evidence=(*(f"{row['evidence']}." for row in rows[: self.most]), *self.also(facts, rows)),
+            evidence=(*(with_days(f"{row['evidence']}.") for row in rows[: self.most]), *self.also(facts, rows)),
             stake=Stake(people=self.people(facts, rows), law=self.law),
             next_step=do,
             details={name: [row[column] for row in rows] for name, column in DETAILS.items()}

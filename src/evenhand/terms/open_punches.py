@@ -112,7 +112,7 @@ def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:
     if row["kind"] == "wrong_way":
         return f"The punch at {told('suspect_at')} rather went {row['way']} ({percent}): {row['says']}."
     if row["at"] is None:
-        return f"No time is proposed: {row['says']}."
+        return f"No time is proposed: {row['says'].partition('; the time is from')[0]}."
     between = f"between {told('earliest_at')} and {told('latest_at')}, {percent}"
     return f"Proposed {row['way']}: {told('at')} ({between}): {row['says']}. Nothing is paid from a proposal."
 

@@ -59,7 +59,13 @@ APART = re.compile(r"(<(?:textarea|code|pre)\b.*?</(?:textarea|code|pre)>|<[^>]*
 
 def on_pages(sentence: str) -> str:
     """Return a sentence with the page in place of each command for which there is one."""
-    return NAMED.sub(lambda found: PAGE_OF[found[1]], sentence)
+    return NAMED.sub(lambda found: _in_place(found, sentence[: found.start()].rstrip()), sentence)
+
+
+def _in_place(found: re.Match[str], before: str) -> str:
+    """Return the page that stands for a command, with a capital where a sentence begins with it."""
+    page = PAGE_OF[found[1]]
+    return page[:1].upper() + page[1:] if before.endswith((".", "!", "?")) else page
 
 
 def with_pages(html: str) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.requests import Request
@@ -88,6 +89,16 @@ def show_refusal(request: Request, status: int, title: str, sentence: str) -> HT
             session=request.state.session if inside else None,
             title=title,
             sentence=sentence,
+            came_from=_came_from(request) if inside else "",
         )
     )
     return HTMLResponse(with_pages(html), status)
+
+
+def _came_from(request: Request) -> str:
+    """Return the page of ours that led here, by what the browser says (RFC 9110 section 10.1.3); '' for none."""
+    told, here = urlsplit(request.headers.get("referer", "")), request.url
+    place = told.path + (f"?{told.query}" if told.query else "")
+    is_ours = told.netloc == request.headers.get("host") and place.startswith("/") and not place.startswith("//")
+    asked = here.path + (f"?{here.query}" if here.query else "")
+    return place if is_ours and place != asked and not place.startswith("/enter/") else ""

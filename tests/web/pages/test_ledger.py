@@ -96,7 +96,7 @@ def test_every_decision_is_listed_with_what_it_decided_and_the_way_back(
     assert "A punch added at 07:00, in" in text_of(at_mill.get(entry).text)
     assert "No decision is like that" in at_mill.get("/ledger/decisions?kind=erasure").text
     assert at_mill.get("/ledger/decisions?kind=guess").status_code == 409
-    assert at_mill.get("/ledger/decisions?person=zzzz").status_code == 404
+    assert "Nobody on the roster answers to" in text_of(at_mill.get("/ledger/decisions?person=zzzz").text)
 
 
 def test_decisions_are_taken_away_as_they_were_narrowed_down(at_mill: httpx.Client) -> None:
@@ -107,3 +107,21 @@ def test_decisions_are_taken_away_as_they_were_narrowed_down(at_mill: httpx.Clie
     assert answer.headers["content-disposition"] == 'attachment; filename="decisions.csv"'
     assert answer.text.splitlines()[0].removeprefix("\ufeff").startswith("kind,number,made_at,author,person,name")
     assert {line.split(",")[0] for line in answer.text.splitlines()[1:]} == {"settings"}
+
+
+def test_decisions_of_nobody_or_of_several_ask_again_and_a_day_that_is_none_is_refused(at_mill: httpx.Client) -> None:
+    several = at_mill.get("/ledger/decisions", params={"person": "s"})
+    assert several.status_code == 200
+    assert "give the identifier of the one you mean" in text_of(several.text)
+    assert 'value="s"' in several.text
+    assert at_mill.get("/ledger/decisions", params={"day": "rubbish"}).status_code == 400
+    assert at_mill.get("/ledger/decisions", params={"day": ""}).status_code == 200
+
+
+def test_a_refusal_leads_back_to_the_page_it_was_asked_from(at_mill: httpx.Client) -> None:
+    base = str(at_mill.base_url).rstrip("/")
+    asked = {"referer": f"{base}/ledger/decisions?kind=hold"}
+    back = 'href="/ledger/decisions?kind=hold">Back to where you were'
+    assert back in at_mill.get("/ledger/99999", headers=asked).text
+    for referer in ("https://elsewhere.example/ledger", f"{base}/ledger/99999", f"{base}//elsewhere.example/", ""):
+        assert "Back to where you were" not in at_mill.get("/ledger/99999", headers={"referer": referer}).text

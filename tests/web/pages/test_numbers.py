@@ -172,7 +172,7 @@ def test_a_number_of_ones_own_choice_is_foreseen_taken_as_a_file_and_taken_back(
     assert "number changes: Tess Marrow (P1) 4101 to 7777" in looked.text
     assert re.search(r'name="author"[^>]*value="R. Hale"', looked.text)
     to = looked.url.path
-    taken = sent(client, to, [*hidden(looked.text, to), ("do", "take"), ("author", "R. Hale")])
+    taken = sent(client, to, [*hidden(looked.text, to), ("roster", "part"), ("do", "take"), ("author", "R. Hale")])
     of = reckon_period(workspace, NOW).snapshot
     row = of.find_person("P1")
     assert (row["number"], row["site"]) == ("7777", "Mill")  # nothing else of them is told otherwise
@@ -192,7 +192,7 @@ def test_punches_under_a_number_are_theirs_who_get_it(client: httpx.Client) -> N
     assert "has no number" in shown
     looked = sent(client, "/change-number", [*hidden(shown, "/change-number"), ("author", "R. Hale")])
     to = looked.url.path
-    sent(client, to, [*hidden(looked.text, to), ("do", "take")])
+    sent(client, to, [*hidden(looked.text, to), ("roster", "part"), ("do", "take")])
     assert ">Ines Quill</a>" in client.get("/numbers/8642").text.split('id="keyed"')[0]
 
 

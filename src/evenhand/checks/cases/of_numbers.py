@@ -173,7 +173,8 @@ def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
     rows = facts.removals.filter(pl.col("person") == person, pl.col("state") != "proved").to_dicts()
     for row in rows:
         reader, number = row["reader"], row["number"]
-        take_off = f"Take {number} off {reader} by {as_day(row['day'])}"
+        due = f", which was due by {as_day(row['day'])}" if row["day"] < facts.today else f" by {as_day(row['day'])}"
+        take_off = f"Take {number} off {reader}{due}"
         step = CaseStep("leavers", f"{take_off}: put it on a round of removals.", "to_do", "", person, reader, number)
         if row["state"] == "on_a_round":
             on = f"{take_off}; it is on a round."

@@ -41,8 +41,8 @@ def find(facts: Facts) -> Iterator[Finding]:
                 f"{counted(people, 'person has', 'people have')} hours in the period under them.",
             ),
             stake=Stake(people=people),
-            next_step=f'In evenhand.toml, write a table [site."{site}"] with zone, jurisdiction, workweek_starts and '
-            "rounding_minutes as the site's law and agreements have them."
+            next_step=f'On Settings, or in evenhand.toml in a table [site."{site}"], set zone, jurisdiction, '
+            "workweek_starts and rounding_minutes as the site's law and agreements have them."
             if site
             else "On the roster, give these people the site where they work.",
         )

@@ -10,7 +10,7 @@ import polars as pl
 from evenhand.checks.disagreement import by
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, deadline
+from evenhand.checks.words import call, deadline, with_days
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
@@ -57,7 +57,7 @@ def _of_stray(facts: Facts, row: dict[str, Any], minutes: int, explained: list[d
         says=f"{count} under {number} at {reader} {'belongs' if len(row['punch']) == 1 else 'belong'} to nobody.",
         evidence=(
             f"{count} accepted at {reader} under {number}, from {first} to {last}.",
-            *(f"{one['evidence']}." for one in explained),
+            *(with_days(f"{one['evidence']}.") for one in explained),
             f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
         ),
         stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from datetime import date
 
 from fastapi import Request
 from starlette.responses import Response
 
-from evenhand.jobs.decision_log import LogAsked, log_as_csv, narrowed
+from evenhand.jobs.decision_log import LOG, LogAsked, log_as_csv, narrowed
 from evenhand.jobs.ledger import sealed_in
+from evenhand.terms.characters import escaped
+from evenhand.terms.records import Unknown
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk
+from evenhand.web.forms import IncompleteForm
 from evenhand.web.pages.ledger import decisions_view
 from evenhand.web.show import show
 
@@ -20,9 +22,10 @@ __all__ = ["decisions", "decisions_file"]
 
 def _asked(person: str, by: str, kind: str, day: str) -> LogAsked:
     """Return what is asked for; a form sends what is not filled in as empty."""
-    on = None
-    with suppress(ValueError):
-        on = check_reckoned(date.fromisoformat(day))
+    try:
+        on = check_reckoned(date.fromisoformat(day)) if day else None
+    except ValueError as fault:
+        raise IncompleteForm(f'"{escaped(day)}" is no day; write it as 2026-03-04.') from fault
     return LogAsked(person.strip(), by, kind, on)
 
 
@@ -31,10 +34,14 @@ def decisions(
 ) -> Response:
     """Show every decision in order, the newest first, with what it decided and how it is taken back."""
     asked = _asked(person, by, kind, day)
-    log = narrowed(desk.reckoning, asked)
+    problem = ""
+    try:
+        log = narrowed(desk.reckoning, asked)
+    except Unknown as unknown:  # nobody is meant, or several are: it can be said otherwise in its place
+        problem, log = str(unknown), LOG.empty()
     shown = decisions_view.page(desk.reckoning, log, asked, page)
     entries = sealed_in(desk.workspace, {(line.table, line.number) for line in shown.lines})
-    return show(request, "pages/ledger/decisions.html", shown=shown, entries=entries, zone=desk.zone)
+    return show(request, "pages/ledger/decisions.html", shown=shown, entries=entries, problem=problem, zone=desk.zone)
 
 
 def decisions_file(desk: AtDesk, person: str = "", by: str = "", kind: str = "", day: str = "") -> Response:

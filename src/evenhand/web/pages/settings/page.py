@@ -148,8 +148,10 @@ def write_text(request: Request, desk: AtDesk, answers: Answers) -> Response:
 
 
 @ROUTES.get("/settings/number")
-def preview_number(request: Request, desk: AtDesk, file: str, name: str) -> Response:
+def preview_number(request: Request, desk: AtDesk, file: str = "", name: str = "") -> Response:
     """Show the form for a number of the workplace's own in place of the law's, and what it would change."""
+    if not (file and name):
+        return RedirectResponse("/settings", 303)  # the page of a site there lists the numbers
     answers = dict(request.query_params)
     number, now = find_number(desk.reckoning, file, name), read_file(desk.workspace, file)
     problem, shown = "", None

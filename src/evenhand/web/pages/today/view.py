@@ -139,7 +139,7 @@ def view(
     """Return what Today shows of the cases asked for; `now` knows which period payroll waits for."""
     taken = [case for case in today.cases if narrowed.takes(case)]
     to_do, waiting = ([case for case in taken if bool(case.waits_for) == waits] for waits in (False, True))
-    narrowed = _placed(narrowed, to_do)
+    narrowed = _placed(narrowed, to_do, waiting)
     page = to_do[(narrowed.page - 1) * OF_A_PAGE : narrowed.page * OF_A_PAGE]
     told = changed or Changed(None)
     shown = _shown(page, narrowed, told)
@@ -184,9 +184,14 @@ def view(
     )
 
 
-def _placed(narrowed: CaseFilter, to_do: Sequence[Case]) -> CaseFilter:
-    """Return the filter with the page on which its open case stands; where that is done, the one after it is open."""
+def _placed(narrowed: CaseFilter, to_do: Sequence[Case], waiting: Sequence[Case]) -> CaseFilter:
+    """Return the filter with the page on which its open case stands; where that is done, the one after it is open.
+
+    A case that waits for others stands on every page; one that a step done has made wait gives way to the next.
+    """
     keys = {case.key: place for place, case in enumerate(to_do)}
+    if narrowed.opened not in keys and narrowed.then not in keys and any(one.key == narrowed.opened for one in waiting):
+        return replace(narrowed, page=min(max(narrowed.page, 1), max(1, -(-len(to_do) // OF_A_PAGE))))
     opened = narrowed.opened if narrowed.opened in keys else narrowed.then if narrowed.then in keys else ""
     if opened:
         return replace(narrowed, opened=opened, page=keys[opened] // OF_A_PAGE + 1)
