@@ -275,10 +275,11 @@ def test_a_rate_a_rule_and_a_roster_are_told_and_what_is_made_good_elsewhere_is_
     settings = mill.settings
     write_settings(mill.settings_file, replace(settings, policy=replace(settings.policy, call_back_s=0, trifle_s=0)))
     assert changed(mill)[FIRST] == []
-    take(mill, "people.csv", PEOPLE.replace("7315", "7316"))
-    assert changed(mill)[FIRST] == [("P2", "-40:00 h worked, -1200.00")]
+    take(mill, "people.csv", PEOPLE.replace("7315", "7316") + "P3,Uma Holt,7315,Mill,30\n")
+    assert changed(mill)[FIRST] == [("P2", "-40:00 h worked, -1200.00"), ("P3", "+40:00 h worked, +1200.00")]
     again = handed(mill, FIRST, replace_why="the number was not theirs")
-    assert rows_of(again) == [OF_P1]  # 40.00 more were paid elsewhere
+    assert rows_of(again)[0] == OF_P1  # 40.00 more were paid elsewhere
+    assert [row[0] for row in rows_of(again)] == [OF_P1[0], "P3"]
 
 
 def test_whoever_settles_what_they_did_not_see_is_refused(mill: Workspace) -> None:
