@@ -145,7 +145,7 @@ def propose(
 
 
 def as_file(workspace: Workspace, given: Sequence[tuple[str, str, str]], as_of: datetime) -> WaitingFile:
-    """Keep numbers, each as person, name and number, as a file of people that waits on Files, to be looked at and taken.
+    """Keep numbers, each as person, name and number, as a file of people that waits on Files to be looked at.
 
     So it stands beside every other file: with a preview, and to be taken back. It is a part of the roster and names
     nobody else, so that whatever changes of others while it waits stays changed. Raises Refusal where it holds nobody.
