@@ -18,6 +18,7 @@ from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.doable import doable_steps, waits_first
 from evenhand.jobs.enrolment_day import (
     AskedDay,
+    DaySources,
     asked_from,
     day_of,
     read_sources,
