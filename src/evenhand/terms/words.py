@@ -269,9 +269,9 @@ def as_toml(value: str | int | Sequence[str | int]) -> str:
 
 SPARED = 1.0
 """Refused presentations a month from which a new enrolment is said to spare any. Common practice, no source."""
-SAVED = (0.5, 2.0)
-"""What was truly saved, over what the level tells: of nine hands in ten it lay between half and twice that, by the
-workplaces of `bench.adverse` whose seeds begin at 1001, which judge nothing."""
+SAVED = (0.4, 2.5)
+"""What was truly saved, over what the level tells: of nine hands in ten it lies between these, chosen by workplaces of
+`bench.adverse` that judge it no longer (seeds 1001 to 1010 and 7001 to 7003)."""
 
 
 HOW_IT_CAME = {
