@@ -96,7 +96,7 @@ def test_whoever_chooses_another_way_comes_off_and_a_mistake_is_taken_back(
     at_mill: httpx.Client, form_token: Token
 ) -> None:
     seen = send(at_mill, form_token, "look", person="P2", action="other_way", said_on="2026-03-09")
-    assert "4102 is listed at MILL-1: it comes off with the next round" in seen.text
+    assert "4102 is listed at MILL-1: it is to come off (Readers lists the steps" in seen.text
     recorded(at_mill, form_token, person="P2", action="other_way", said_on="2026-03-09")
     page = at_mill.get("/consent/people/P2").text
     assert "is still listed at MILL-1" in page
