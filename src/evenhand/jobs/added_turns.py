@@ -20,8 +20,9 @@ from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_items, move_items
 from evenhand.store.written import entry_says
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import LANGUAGES
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.rounds import LANGUAGES, ROUND_ITEMS
+from evenhand.terms.rounds import ROUND_ITEMS
 
 __all__ = ["add_turn", "spoken_languages"]
 

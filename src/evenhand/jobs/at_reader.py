@@ -6,10 +6,10 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from evenhand.enrolment.languages import clock_in
 from evenhand.enrolment.own_steps import OwnSteps
 from evenhand.enrolment.rounds import FINAL, MOST_STOPS, waiting
 from evenhand.enrolment.taking_off import HeldBack
+from evenhand.enrolment.written import clock_in
 from evenhand.jobs.at_turn import READ_OUT, TOGETHER, WAITS, kept_steps
 from evenhand.jobs.round_files import round_words
 from evenhand.jobs.rounds import RoundSeen

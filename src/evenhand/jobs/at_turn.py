@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from evenhand.enrolment.languages import NAMES, sentence
 from evenhand.enrolment.own_steps import ACTIONS, OwnSteps, headings_of
 from evenhand.enrolment.paper.drawings import drawing
 from evenhand.enrolment.rounds import MOST_STOPS
-from evenhand.jobs.round_files import say_in
+from evenhand.jobs.languages import say_in
+from evenhand.terms.languages import NAMES, sentence
 
 __all__ = [
     "NAMES",

@@ -17,8 +17,8 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import digest_of, read_policy
 from evenhand.store import decisions, frames
 from evenhand.terms.consent import IN_FORCE
+from evenhand.terms.languages import LANGUAGES
 from evenhand.terms.records import Refusal
-from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.words import as_day, counted
 
 __all__ = ["PolicyAsked", "PolicyForeseen", "add_policy", "consents_now", "example_policy", "preview_policy"]

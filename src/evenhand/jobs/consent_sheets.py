@@ -8,10 +8,10 @@ from datetime import date
 from importlib import resources
 from typing import Any
 
-from evenhand.enrolment.languages import day_in
+from evenhand.enrolment.written import day_in
 from evenhand.jobs.campaign import CAMPAIGN, Campaign
 from evenhand.jobs.consent_versions import PolicyVersion, people_asked, policy_asked
-from evenhand.jobs.round_files import say_in
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms import cautions
 from evenhand.terms.columns import Frame

@@ -14,8 +14,8 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import PolicyFile, Version, in_force, read_policy
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import LANGUAGES
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.settings import Settings
 
 __all__ = [

@@ -1,4 +1,4 @@
-"""Days whose punches leave something open, with what is proposed, by whoever may know: a supervisor's list."""
+"""DaySpan whose punches leave something open, with what is proposed, by whoever may know: a supervisor's list."""
 
 from __future__ import annotations
 
@@ -14,8 +14,14 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestions import SuggestionListed, list_suggestions
 from evenhand.records.supervising import supervisors_of
 from evenhand.terms import csv_text
-from evenhand.terms.open_punches import Offered, minutes_in_doubt, offered_of, say_proposal, say_question
-from evenhand.terms.words import as_clock
+from evenhand.terms.open_punches import (
+    Offered,
+    minutes_in_doubt,
+    offered_of,
+    say_proposal,
+    say_punch,
+    say_question,
+)
 from evenhand.terms.zones import civil_date
 
 __all__ = ["ANSWERS", "LISTED", "OpenDay", "as_csv", "open_days", "supervisors_asked"]
@@ -97,8 +103,7 @@ def _open_days(reckoning: Reckoning, day: date | None) -> list[OpenDay]:
     punched: dict[tuple[str, date], list[tuple[int, str]]] = {}
     for person, at, way, reader in theirs.select("person", "at", "direction", "reader").iter_rows():
         zone = zone_of(person)
-        told = f"{as_clock(at, zone)} {way or 'way not said'}, {reader or 'added by a correction'}"
-        punched.setdefault((person, civil_date(zone, at)), []).append((at, told))
+        punched.setdefault((person, civil_date(zone, at)), []).append((at, say_punch(at, zone, way, reader)))
     supervisors = supervisors_of(of.people, period.first)
     waiting = list_suggestions(of)
     listed = []

@@ -15,6 +15,7 @@ from evenhand.jobs.suggestions import Suggested, SuggestionListed, check_suggest
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts.forms.encoding import DAMAGED, is_workbook, to_utf8
 from evenhand.terms.csv_text import as_it_was
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.wall_clock import instant_shown, read_time
 from evenhand.terms.zones import check_reckoned
@@ -23,7 +24,11 @@ __all__ = ["take_answers"]
 
 NEEDED = ("person", "day", *ANSWERS)
 REWRITTEN = re.compile(r"(\d{1,4})[/.-](\d{1,2})[/.-](\d{1,4})")
-ASK = "say in words which of the two is meant"
+ASK = sentence("say in words which of the two is meant")
+EITHER_DAY = sentence(
+    '{column} "{text}" may be either of two days that are asked about; write it as 2026-03-04, as the list did.'
+)
+NO_DAY = sentence('{column} "{text}" is no day that this list asks about; write it as 2026-03-04, as the list did.')
 WAYS = {"": None, "in": "in", "out": "out"}
 
 
@@ -51,26 +56,38 @@ def take_answers(
             check_suggested(reckoning, one, as_of=as_of)
             asked.append(one)
         except Refusal as refusal:
-            raise Refusal(f"{file}, line {line}: {refusal}") from refusal
+            raise Refusal(told("{file}, line {line}: {why}", file=file, line=line, why=said_of(refusal))) from refusal
     if not asked:
-        raise Refusal(f"{file} holds no answer: write into {', '.join(ANSWERS)}, and hand it in again.")
+        raise Refusal(
+            told(
+                "{file} holds no answer: write into {columns}, and hand it in again.",
+                file=file,
+                columns=", ".join(ANSWERS),
+            )
+        )
     return suggest(workspace, reckoning, asked, as_of=as_of)
 
 
 def _rows(content: bytes, file: str) -> Iterator[tuple[int, dict[str, str]]]:
     if is_workbook(content):
-        raise Refusal(f"{file} is a workbook; save the list as CSV, and hand that in.")
+        raise Refusal(told("{file} is a workbook; save the list as CSV, and hand that in.", file=file))
     try:
         text = to_utf8(file, content).decode()
     except Refusal as refusal:
-        raise Refusal(f"{file} is no text whose letters can be told; save it as CSV UTF-8.") from refusal
+        raise Refusal(
+            told("{file} is no text whose letters can be told; save it as CSV UTF-8.", file=file)
+        ) from refusal
     first = text.partition("\n")[0]
     delimiter = max(",;\t", key=first.count)
     table = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
     header = [cell.strip().lower() for cell in next(table, [])]
     if lacking := [name for name in NEEDED if name not in header]:
         raise Refusal(
-            f"{file}, line 1: there is no column {lacking[0]}; fill in the list that `missing list --csv` wrote."
+            told(
+                "{file}, line 1: there is no column {column}; fill in the list that `missing list --csv` wrote.",
+                file=file,
+                column=lacking[0],
+            )
         )
     at = {name: header.index(name) for name in NEEDED}
     try:
@@ -80,18 +97,20 @@ def _rows(content: bytes, file: str) -> Iterator[tuple[int, dict[str, str]]]:
                 {name: cells[place].strip() if place < len(cells) else "" for name, place in at.items()},
             )
     except csv.Error as fault:
-        raise Refusal(f"{file}, line {table.line_num}: {fault}; save it as CSV again.") from fault
+        raise Refusal(
+            told("{file}, line {line}: {why}; save it as CSV again.", file=file, line=table.line_num, why=str(fault))
+        ) from fault
 
 
 def _suggested(reckoning: Reckoning, row: Mapping[str, str], supervisor: str, author: str) -> Suggested:
     if any(DAMAGED in cell for cell in row.values()):
-        raise Refusal("some of its letters cannot be told; save the list as CSV UTF-8.")
+        raise Refusal(told("some of its letters cannot be told; save the list as CSV UTF-8."))
     who = reckoning.snapshot.find_person(as_it_was(row["person"]))
     person = str(who["person"])
     on = _day(row["day"], "day", lambda day: _is_asked(reckoning, person, day))
     way = WAYS.get(row["answer_way"].lower(), "")
     if way == "":
-        raise Refusal(f'answer_way "{row["answer_way"]}" is neither in nor out.')
+        raise Refusal(told('answer_way "{written}" is neither in nor out.', written=row["answer_way"]))
     at = None
     if row["answer_time"]:
         zone = reckoning.snapshot.rules_of(who["site"]).on(on).zone
@@ -116,8 +135,7 @@ def _day(text: str, column: str, fits: Callable[[date], bool]) -> date:
     except ValueError:
         read = {day for day in _readings(text) if fits(day)}
     if len(read) != 1:
-        why = "may be either of two days that are asked about" if read else "is no day that this list asks about"
-        raise Refusal(f'{column} "{text}" {why}; write it as 2026-03-04, as the list did.')
+        raise Refusal(told(EITHER_DAY if read else NO_DAY, column=column, text=text))
     return read.pop()
 
 

@@ -19,9 +19,9 @@ from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
+from evenhand.terms.languages import LANGUAGES
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.words import listed
 
 __all__ = [

@@ -20,8 +20,8 @@ from evenhand.records.codes import read_code
 from evenhand.store import frames
 from evenhand.store.decisions import add_row, decide_alone
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import LANGUAGES
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.words import as_day
 
 __all__ = [

@@ -13,6 +13,7 @@ from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import PROPOSALS
+from evenhand.terms.languages import sentence
 from evenhand.terms.settings import Period
 
 __all__ = ["HABIT", "proposals_of_day", "proposals_of_period", "propose_for_day"]
@@ -71,7 +72,7 @@ def _proposed(reckoning: Reckoning, asked: Frame, attributed: Frame, classed: Fr
 def _past(reckoning: Reckoning, proposed: Frame) -> Frame:
     """Return the proposals without times that are still to come: who came in may not have gone yet."""
     ahead = pl.col("at") > int(reckoning.as_of.timestamp())
-    told = {"kind": "not_sure", "says": "the person may be in still"}
+    told = {"kind": "not_sure", "says": sentence("the person may be in still")}
     nothing = [name for name in PROPOSALS.names if name not in ("person", "punch", *told)]
     return proposed.with_columns(
         *(pl.when(ahead).then(pl.lit(said)).otherwise(name).alias(name) for name, said in told.items()),

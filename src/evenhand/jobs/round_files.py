@@ -3,45 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from evenhand.enrolment.languages import Words, read_words
 from evenhand.enrolment.paper import Stationery
-from evenhand.terms.rounds import LANGUAGES
+from evenhand.jobs.languages import words_said
+from evenhand.terms.languages import Words
 
-__all__ = ["Speech", "round_stationery", "round_words", "say_in"]
+__all__ = ["round_stationery", "round_words"]
 
 
-@cache
 def round_words() -> Mapping[str, Words]:
     """Return what each English sentence of a round is, by language."""
-    beside = resources.files("evenhand.enrolment.languages")
-    return read_words(
-        {one: beside.joinpath(f"{one}.po").read_text(encoding="utf-8") for one in LANGUAGES if one != "en"}
-    )
-
-
-@dataclass(frozen=True)
-class Speech:
-    """Says English sentences of the catalogue in one language."""
-
-    language: str
-    words: Words
-
-    def __call__(self, english: str) -> str:
-        """Return the sentence in the language; raises KeyError for one that is not in the catalogue."""
-        return self.words[english]
-
-    def said(self, text: str) -> str:
-        """Return a text in the language where it is a sentence of the catalogue, and as it was written otherwise."""
-        return self.words.get(text, text)
-
-
-def say_in(language: str) -> Speech:
-    """Return what says the sentences of the catalogue in this language."""
-    return Speech(language, round_words()[language])
+    return words_said("rounds")
 
 
 @cache

@@ -15,7 +15,7 @@ from evenhand.jobs.own_steps import own_steps_now
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.releases_at_reader import unreleased_items
-from evenhand.jobs.round_files import round_stationery, say_in
+from evenhand.jobs.round_files import round_stationery
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.taking_off import before_turns, taking_off

@@ -25,6 +25,7 @@ from evenhand.store.sections import read_text
 from evenhand.store.settings import parse_settings
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, Unknown, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
@@ -252,7 +253,7 @@ class Snapshot:
     def find_person(self, text: str) -> dict[str, Any]:
         """Return the roster's row for an identifier, a number, or a name that only one person has."""
         if not text.strip():
-            raise Unknown("nobody is named; give an identifier, a number or a part of a name.")
+            raise Unknown(told("nobody is named; give an identifier, a number or a part of a name."))
         for column in ("person", "number"):
             rows = self.people.filter(pl.col(column) == text)
             if rows.height == 1:
@@ -263,8 +264,19 @@ class Snapshot:
             return named.row(0, named=True)
         if named.height:
             several = ", ".join(f"{row['person']} ({row['name']})" for row in named.head(5).iter_rows(named=True))
-            raise Unknown(f'"{text}" names {named.height} people: {several}; give the identifier of the one you mean.')
-        raise Unknown(f'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.')
+            raise Unknown(
+                told(
+                    '"{text}" names {count} people: {several}; give the identifier of the one you mean.',
+                    text=text,
+                    count=named.height,
+                    several=several,
+                )
+            )
+        raise Unknown(
+            told(
+                'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.', text=text
+            )
+        )
 
     def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Snapshot:
         """Return the snapshot with corrections added as if they had been made: CORRECTIONS without their numbers."""

@@ -24,11 +24,11 @@ from evenhand.records.supervising import supervisors_of
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.lines import as_line
 from evenhand.terms.open_punches import say_suggested
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.suggestions import SUGGESTED, SUGGESTION_OUTCOMES
-from evenhand.terms.words import as_day
 from evenhand.terms.zones import civil_date, day_start
 
 __all__ = [
@@ -114,7 +114,9 @@ def may_answer(of: Snapshot, supervisor: str, day: date) -> list[str]:
     who = of.find_person(supervisor)
     theirs = [person for person, some in supervisors_of(of.people, day).items() if who["person"] in some]
     if not who["is_supervisor"]:
-        raise Refusal(f"{of.names.get(who['person'], who['person'])} is no supervisor, as the roster says.")
+        raise Refusal(
+            told("{name} is no supervisor, as the roster says.", name=of.names.get(who["person"], who["person"]))
+        )
     return theirs
 
 
@@ -178,11 +180,15 @@ def _row(of: Snapshot, asked: Suggested, as_of: datetime) -> dict[str, Any]:
         supervisor = str(of.find_person(asked.supervisor)["person"])
         if person not in may_answer(of, supervisor, asked.day):
             raise Refusal(
-                f"{of.names.get(supervisor, supervisor)} is not asked about {who['name']}: a supervisor answers for "
-                "the people of their own department, and nobody for themselves."
+                told(
+                    "{supervisor} is not asked about {name}: a supervisor answers for the people of their own "
+                    "department, and nobody for themselves.",
+                    supervisor=of.names.get(supervisor, supervisor),
+                    name=who["name"],
+                )
             )
     if not (asked.author.strip() or supervisor):
-        raise Refusal("say who says so; nothing was kept.")
+        raise Refusal(told("say who says so; nothing was kept."))
     row = {
         "person": person,
         "day": asked.day,
@@ -205,21 +211,21 @@ def _check_whole(row: Mapping[str, Any], zone: str, as_of: datetime) -> None:
         raise Refusal(f'"{action}" cannot be suggested; say one of {", ".join(SUGGESTED)}.')
     if action == "look":
         if not row["says"] or at is not None:
-            raise Refusal("say in words what happened; nothing was kept.")
+            raise Refusal(told("say in words what happened; nothing was kept."))
     elif at is None:
-        raise Refusal("give the time of the punch, or say in words what happened; nothing was kept.")
+        raise Refusal(told("give the time of the punch, or say in words what happened; nothing was kept."))
     if action in ("add", "direct") and row["direction"] not in ("in", "out"):
-        raise Refusal("say which way the punch went, in or out; nothing was kept.")
+        raise Refusal(told("say which way the punch went, in or out; nothing was kept."))
     if row["day"] > civil_date(zone, int(as_of.timestamp())):
-        raise Refusal(f"{as_day(row['day'])} has not come yet; nothing was kept.")
+        raise Refusal(told("{day} has not come yet; nothing was kept.", day=row["day"]))
     if at is None:
         return
     # a night belongs to the day on which it begins, so that what ends it may lie on the next
     starts, ends = (day_start(zone, row["day"] + timedelta(days=later)) for later in (-1, 2))
     if not starts <= at < ends:
-        raise Refusal(f"the time does not belong to {as_day(row['day'])}; nothing was kept.")
+        raise Refusal(told("the time does not belong to {day}; nothing was kept.", day=row["day"]))
     if at > as_of.timestamp():
-        raise Refusal("the time has not come yet; nothing was kept.")
+        raise Refusal(told("the time has not come yet; nothing was kept."))
 
 
 def waiting_suggestion(of: Snapshot, number: int) -> SuggestionListed:
@@ -236,15 +242,20 @@ def request_of(reckoning: Reckoning, one: SuggestionListed, author: str, reason:
     """Return the correction that a suggestion asks for; raises Refusal where there is none to make of it."""
     if one.action == "look" or one.at is None:
         raise Refusal(
-            f"suggestion {one.suggestion} is in words alone: correct the day by hand where they are right, and answer "
-            "it then."
+            told(
+                "suggestion {number} is in words alone: correct the day by hand where they are right, and answer it "
+                "then.",
+                number=one.suggestion,
+            )
         )
     at = datetime.fromtimestamp(one.at, UTC)
     if one.action == "add":
         return CorrectionRequest("add", one.person, author, reason, at=at, direction=one.direction)
     theirs = reckoning.attribution.attributed.filter(pl.col("person") == one.person, pl.col("at") == one.at)
     if theirs.is_empty():
-        raise Refusal(f"{one.name} has no punch at that time any longer; decline the suggestion, and say so.")
+        raise Refusal(
+            told("{name} has no punch at that time any longer; decline the suggestion, and say so.", name=one.name)
+        )
     return CorrectionRequest(
         one.action, one.person, author, reason, punch=int(theirs["punch"][0]), direction=one.direction
     )

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-__all__ = ["CALCULATION", "HANDS", "OF_HANDOFF", "SCORES", "SIGNED", "STATEMENT"]
+from evenhand.terms.languages import sentence
 
-CALCULATION = "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide."
+__all__ = ["CALCULATION", "HANDS", "OF_HANDOFF", "SCORES", "SIGNED", "STATEMENT", "UNTAXED"]
+
+CALCULATION = sentence("A calculation aid, not legal advice: local codes, agreements and licensed counsel decide.")
 
 OF_HANDOFF = (
     f"{CALCULATION} Hours are computed under the rules named in the settings; leave, holidays and pay without hours "
     "are not in them."
 )
 
-STATEMENT = (
-    f"{CALCULATION} Taxes and deductions are not in it. Asking about pay is protected, in the United States by "
-    "29 USC 215(a)(3); it is also how errors of readers, rules and lists are found."
+UNTAXED = sentence(
+    "Taxes and deductions are not in it. Asking about pay is protected, in the United States by 29 USC 215(a)(3); it "
+    "is also how errors of readers, rules and lists are found."
 )
+STATEMENT = f"{CALCULATION} {UNTAXED}"
 
-SIGNED = (
+SIGNED = sentence(
     "A confirmation waives nothing: what is owed stays owed, in the United States by Brooklyn Savings Bank v. O'Neil, "
     "324 U.S. 697 (1945), and is due on its day whether anybody signs or disputes or not, in California by Labor Code "
     "206 and 206.5. Other places have laws of their own."

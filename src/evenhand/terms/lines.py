@@ -11,6 +11,7 @@ import re
 import unicodedata
 
 from evenhand.terms.characters import escaped, hidden_in
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["LONGEST", "as_line"]
@@ -31,12 +32,21 @@ def as_line(text: str, called: str = "", *, most: int = LONGEST) -> str:
     line = unicodedata.normalize("NFC", BREAKS.sub(" ", text.strip()))
     named = f"{called} " if called else ""
     if hidden := hidden_in(line):
+        shown = f"{named}“{escaped(line[:SHOWN])}”"
         raise Refusal(
-            f"{named}“{escaped(line[:SHOWN])}” holds characters that do not show ({hidden}); write it without them. "
-            "Nothing was changed."
+            told(
+                "{text} holds characters that do not show ({hidden}); write it without them. Nothing was changed.",
+                text=shown,
+                hidden=hidden,
+            )
         )
     if len(line) > most:
         raise Refusal(
-            f"{named}“{line[:SHOWN]}…” has {len(line):,} characters, and {most} fit; shorten it. Nothing was changed."
+            told(
+                "{text} has {count:,} characters, and {most} fit; shorten it. Nothing was changed.",
+                text=f"{named}“{line[:SHOWN]}…”",
+                count=len(line),
+                most=most,
+            )
         )
     return line

@@ -8,26 +8,46 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from evenhand.terms.words import as_clock, as_short_moment
+from evenhand.terms.languages import Sentence, sentence, told
+from evenhand.terms.words import as_clock
 from evenhand.terms.zones import civil_date
 
 __all__ = [
+    "WAYS_IN_WORDS",
     "Offered",
     "as_told",
     "minutes_in_doubt",
     "offered_of",
     "say_meal_open",
     "say_proposal",
+    "say_punch",
     "say_question",
     "say_suggested",
 ]
 
 QUESTIONS = {
-    "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
-    "missing_out": "The punch at {at} begins something that nothing ended. When did it end?",
-    "long_span": "What begins at {at} lasts unusually long. Is a punch missing in between?",
-    "same_time": "Two punches bear the time {at}. Which of them is meant?",
+    "missing_in": sentence("The punch at {at} ends something that nothing began. When did it begin?"),
+    "missing_out": sentence("The punch at {at} begins something that nothing ended. When did it end?"),
+    "long_span": sentence("What begins at {at} lasts unusually long. Is a punch missing in between?"),
+    "same_time": sentence("Two punches bear the time {at}. Which of them is meant?"),
 }
+WAYS_IN_WORDS = {"in": sentence("in"), "out": sentence("out")}
+"""Which way a punch goes, in words."""
+SUGGESTED_IN_WORDS = {
+    ("add", "in"): sentence("went in at {when}"),
+    ("add", "out"): sentence("went out at {when}"),
+    ("leave_out", None): sentence("the punch at {when} is one too many"),
+    ("direct", "in"): sentence("the punch at {when} went in"),
+    ("direct", "out"): sentence("the punch at {when} went out"),
+}
+OFTEN = sentence("{times} times in a hundred")
+OF_A_STRAY = sentence(
+    "A punch under number {number} at {reader} at {at} may be it: {says:again}. No time is proposed until it is "
+    "decided whose that punch is."
+)
+PROPOSED = sentence(
+    "Proposed {way}: {at} (between {earliest} and {latest}, {likely}): {says:again}. Nothing is paid from a proposal."
+)
 
 
 @dataclass(frozen=True)
@@ -77,7 +97,7 @@ def minutes_in_doubt(asked: Sequence[Mapping[str, Any]]) -> int:
 
 def say_question(kind: str, at: int, zone: str, day: date) -> str:
     """Return what a question (QUESTIONS) asks, on the clock of `zone`, where `day` is spoken of."""
-    return QUESTIONS[kind].format(at=as_told(at, zone, day))
+    return told(QUESTIONS[kind], at=as_told(at, zone, day))
 
 
 def say_meal_open(owed: Collection[str], asked: Collection[str]) -> str:
@@ -97,24 +117,21 @@ def say_meal_open(owed: Collection[str], asked: Collection[str]) -> str:
 def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:
     """Return what a row of PROPOSALS says, on the clock of `zone`, where `day` is spoken of."""
 
-    def told(name: str) -> str:
+    def at(name: str) -> Sentence:
         return as_told(row[name], zone, day)
 
-    percent = f"{round(100 * row['likely'])} times in a hundred" if row["likely"] is not None else ""
+    given: dict[str, Any] = {"says": row["says"], "way": told(WAYS_IN_WORDS[row["way"]]) if row["way"] else ""}
+    given["likely"] = "" if row["likely"] is None else told(OFTEN, times=round(100 * row["likely"]))
     if row["stray"]:
         reader, number = row["stray"].rsplit("/", 1)
-        return (
-            f"A punch under number {number} at {reader} at {told('stray_at')} may be it: {row['says']}. "
-            "No time is proposed until it is decided whose that punch is."
-        )
+        return told(OF_A_STRAY, number=number, reader=reader, at=at("stray_at"), says=row["says"])
     if row["kind"] == "too_many":
-        return f"The punch at {told('suspect_at')} is rather one too many ({percent}): {row['says']}."
+        return told("The punch at {at} is rather one too many ({likely}): {says:again}.", at=at("suspect_at"), **given)
     if row["kind"] == "wrong_way":
-        return f"The punch at {told('suspect_at')} rather went {row['way']} ({percent}): {row['says']}."
+        return told("The punch at {at} rather went {way} ({likely}): {says:again}.", at=at("suspect_at"), **given)
     if row["at"] is None:
-        return f"No time is proposed: {row['says'].partition('; the time is from')[0]}."
-    between = f"between {told('earliest_at')} and {told('latest_at')}, {percent}"
-    return f"Proposed {row['way']}: {told('at')} ({between}): {row['says']}. Nothing is paid from a proposal."
+        return told("No time is proposed: {says:again}.", says=row["says"].partition("; the time is from")[0])
+    return told(PROPOSED, at=at("at"), earliest=at("earliest_at"), latest=at("latest_at"), **given)
 
 
 def say_suggested(row: Mapping[str, Any], zone: str, day: date) -> str:
@@ -123,14 +140,19 @@ def say_suggested(row: Mapping[str, Any], zone: str, day: date) -> str:
     if row["at"] is None:
         return words
     when = as_told(row["at"], zone, day)
-    told = {
-        "add": f"went {row['direction']} at {when}",
-        "leave_out": f"the punch at {when} is one too many",
-        "direct": f"the punch at {when} went {row['direction']}",
-    }[row["action"]]
-    return f"{told} ({words})" if words else told
+    way = row["direction"] if row["action"] in ("add", "direct") else None
+    said = told(SUGGESTED_IN_WORDS[row["action"], way], when=when)
+    return told("{what} ({words})", what=said, words=words) if words else said
 
 
-def as_told(at: int, zone: str, day: date) -> str:
+def say_punch(at: int, zone: str, way: str | None, reader: str | None) -> Sentence:
+    """Return a punch of a day as lists name it: `06:53 in, GATE`."""
+    went = told(WAYS_IN_WORDS[way]) if way else told("way not said")
+    where: str = reader or told("added by a correction")
+    return told("{clock} {way}, {where}", clock=as_clock(at, zone), way=went, where=where)
+
+
+def as_told(at: int, zone: str, day: date) -> Sentence:
     """Return a time, with its day where that is not the one that is spoken of."""
-    return as_clock(at, zone) if civil_date(zone, at) == day else as_short_moment(at, zone)
+    on, clock = civil_date(zone, at), as_clock(at, zone)
+    return told("{at_clock}", at_clock=clock) if on == day else told("{day:short}, {at_clock}", day=on, at_clock=clock)

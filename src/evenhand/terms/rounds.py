@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
+from evenhand.terms.languages import LANGUAGES
 
-__all__ = ["JUDGED", "LANGUAGES", "OUTCOMES", "PROVED", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
+__all__ = ["JUDGED", "OUTCOMES", "PROVED", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
-LANGUAGES = ("en", "es")
 RESULTS = (
     "enrolled",
     "removed",

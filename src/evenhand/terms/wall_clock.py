@@ -6,8 +6,8 @@ import re
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day
 from evenhand.terms.zones import check_reckoned, instants_at
 
 __all__ = ["instant_shown", "read_time"]
@@ -24,7 +24,7 @@ def read_time(written: str) -> time:
             return datetime.strptime(plain, form).time()
         except ValueError:
             continue
-    raise Refusal(f'"{written}" is no time; write it as 16:30 or 4:30 PM.')
+    raise Refusal(told('"{written}" is no time; write it as 16:30 or 4:30 PM.', written=written))
 
 
 def instant_shown(zone: str, civil: datetime, which: str = "", *, ask: str) -> datetime:
@@ -36,10 +36,20 @@ def instant_shown(zone: str, civil: datetime, which: str = "", *, ask: str) -> d
     """
     check_reckoned(civil.date())
     shown = [datetime.fromtimestamp(instant, ZoneInfo(zone)) for instant in instants_at(zone, civil)]
-    told, day = f"{civil:%H:%M:%S}" if civil.second else f"{civil:%H:%M}", as_day(civil.date())
+    clock, day = f"{civil:%H:%M:%S}" if civil.second else f"{civil:%H:%M}", civil.date()
     if not shown:
-        raise Refusal(f"clocks in {zone} skipped {told} on {day}; give a time that they showed.")
+        raise Refusal(
+            told("clocks in {zone} skipped {time} on {day}; give a time that they showed.", zone=zone, time=clock, day=day)
+        )
     if len(shown) > 1 and which not in ("first", "second"):
         first, second = (at.isoformat("T", "minutes") for at in shown)
-        raise Refusal(f"clocks in {zone} showed {told} twice on {day}; {ask.format(first=first, second=second)}.")
+        raise Refusal(
+            told(
+                "clocks in {zone} showed {time} twice on {day}; {ask}.",
+                zone=zone,
+                time=clock,
+                day=day,
+                ask=told(ask, first=first, second=second),
+            )
+        )
     return shown[-1] if which == "second" else shown[0]

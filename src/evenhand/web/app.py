@@ -18,6 +18,7 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rooms import rooms_of
 from evenhand.terms.zones import check_reckoned
@@ -40,6 +41,8 @@ AT_ONCE = 4
 """Requests worked on at once. More would only hold each other up, since all work in one interpreter; whoever waits in
 their place starts later, and from what is newest then."""
 
+A_DAY = sentence('The address says {name} "{written}", which is not a date such as 2026-03-04.')
+AS_WRITTEN = sentence('The address says {name} "{written}", which is not written as the page\'s links write it.')
 QUICKLY = 2
 """How hard pages are pressed together (RFC 1952): a tenth of their length remains, and no page waits for more."""
 
@@ -97,23 +100,36 @@ async def check_days(request: Request) -> None:
 
 def _refused(request: Request, refusal: Exception) -> Response:
     """What is not there is 404, a form that is not whole 400, what a job will not do 409."""
-    sentence = str(refusal)
-    if sentence.split(" ", maxsplit=1)[0].isalpha():  # a file's name or a path stays as it is written
-        sentence = sentence[:1].upper() + sentence[1:]
+    said = said_of(refusal)
     if isinstance(refusal, IncompleteForm):
-        return show_refusal(request, 400, "Nothing was changed", sentence)
+        return show_refusal(request, 400, sentence("Nothing was changed"), said)
     if isinstance(refusal, Unknown):
-        return show_refusal(request, 404, "Nothing to show", sentence)
-    return show_refusal(request, 409, "This cannot be done", sentence)
+        return show_refusal(request, 404, sentence("Nothing to show"), said)
+    return show_refusal(request, 409, sentence("This cannot be done"), said)
 
 
 def _not_there(request: Request, fault: Exception) -> Response:
     status = fault.status_code if isinstance(fault, HTTPException) else 404
     if status == 405:
-        return show_refusal(request, 405, "Not done here", "This page takes no forms; go back and use the one you saw.")
+        return show_refusal(
+            request,
+            405,
+            sentence("Not done here"),
+            sentence("This page takes no forms; go back and use the one you saw."),
+        )
     if status == 400:
-        return show_refusal(request, 400, "Not understood", "The form came in pieces that do not fit; send it again.")
-    return show_refusal(request, status, "No such page", "There is no page at this address; the menu lists them all.")
+        return show_refusal(
+            request,
+            400,
+            sentence("Not understood"),
+            sentence("The form came in pieces that do not fit; send it again."),
+        )
+    return show_refusal(
+        request,
+        status,
+        sentence("No such page"),
+        sentence("There is no page at this address; the menu lists them all."),
+    )
 
 
 def _gone(request: Request, fault: Exception) -> Response:
@@ -123,12 +139,7 @@ def _gone(request: Request, fault: Exception) -> Response:
 
 def _misread(request: Request, fault: Exception) -> Response:
     seen = fault.errors()[0] if isinstance(fault, RequestValidationError) else {"loc": ("",), "input": ""}
-    expected = (
-        "a date such as 2026-03-04" if "date" in str(seen.get("type")) else "written as the page's links write it"
-    )
+    expected = A_DAY if "date" in str(seen.get("type")) else AS_WRITTEN
     return show_refusal(
-        request,
-        400,
-        "Not understood",
-        f'The address says {seen["loc"][-1]} "{seen["input"]}", which is not {expected}.',
+        request, 400, sentence("Not understood"), told(expected, name=seen["loc"][-1], written=seen["input"])
     )

@@ -9,6 +9,8 @@ from dataclasses import dataclass, field
 from math import inf
 from urllib.parse import urlsplit
 
+from evenhand.terms.languages import sentence
+
 __all__ = [
     "COOKIE",
     "HOW_TO_GET_IN",
@@ -29,7 +31,7 @@ MOST_WRONG, WRONG_S = 5, 15 * 60
 """How many codes may be keyed wrong in how long [s], so that nobody pages through others' hours."""
 FORGOTTEN_S = VISIT_S
 """For so long after its end a visit is still told that it is over, and not that it was never let in [s]."""
-HOW_TO_GET_IN = (
+HOW_TO_GET_IN = sentence(
     "This browser has not been let in: run `evenhand serve` and open the address it prints. "
     "Each address works once; start the command again for another. A phone gets its own from the page of its round."
 )
@@ -60,13 +62,14 @@ class Session:
     """One browser that was let in; `author` and `notice` save it from typing and tell it what was done.
 
     `undo` takes that back, and is offered beside it. `form_token` signs the forms of one page; `draw_token` gives the
-    next page another.
+    next page another. `language` is the one that was chosen on a page; empty for none.
     """
 
     visit: Visit | None = None
     ends_at: float = inf
     form_token: str = ""
     author: str = ""
+    language: str = ""
     notice: str = ""
     undo: Undo | None = None
     wrong: list[float] = field(default_factory=list)

@@ -7,6 +7,7 @@ from typing import Annotated, BinaryIO, Protocol, cast
 
 from fastapi import Depends, Request
 
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 
@@ -69,7 +70,7 @@ async def check_signature(request: Request) -> AsyncIterator[None]:
             signature = (await _answers(request)).get(FORM_TOKEN, "")
             if not request.state.session.signs(signature):
                 raise IncompleteForm(
-                    "this form is not from this session's pages, so nothing was changed; open the page again."
+                    told("this form is not from this session's pages, so nothing was changed; open the page again.")
                 )
         yield
     finally:
@@ -84,9 +85,9 @@ def answer(answers: Mapping[str, str], name: str, question: str) -> str:
     try:
         written = as_line(answers.get(name, ""))
     except Refusal as refusal:
-        raise IncompleteForm(str(refusal)) from refusal
+        raise IncompleteForm(said_of(refusal)) from refusal
     if not written:
-        raise IncompleteForm(f"{question}; nothing was changed.")
+        raise IncompleteForm(told("{question}; nothing was changed.", question=told(question)))
     return written
 
 
@@ -94,7 +95,7 @@ def number_answer(answers: Mapping[str, str], name: str) -> int | None:
     """Return the whole number written under `name`; None where nothing was, IncompleteForm where it is none."""
     written = answers.get(name, "").strip()
     if written and not (written.isdecimal() and len(written) < 12):
-        raise IncompleteForm(f'"{written}" is no number; nothing was changed.')
+        raise IncompleteForm(told('"{written}" is no number; nothing was changed.', written=written))
     return int(written) if written else None
 
 

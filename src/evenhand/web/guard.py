@@ -15,6 +15,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from evenhand.jobs import waiting
 from evenhand.terms.fault_places import places_of
+from evenhand.terms.languages import sentence, told
 from evenhand.web.doorkeeper import COOKIE, HOW_TO_GET_IN, Doorkeeper, Session, is_loopback, name_in
 from evenhand.web.show import show_refusal
 
@@ -30,16 +31,16 @@ LARGEST_LIST = 16 * 1024 * 1024
 BRINGS_LIST = ("/missing/answers", "/hand-off/check", "/ledger/verified")
 """Pages that read one file of theirs: a list filled in, a file that was handed off, entries of the ledger."""
 HELD_WORKERS = ("/rounds/worker.js", "/practice-worker.js")
-ONLY_NEAR = (
+ONLY_NEAR = sentence(
     "The whole workspace opens only in a browser on the machine that serves it; a phone gets an address of its own "
     "from the page of its round."
 )
-PHONE_NOT_IN = (
+PHONE_NOT_IN = sentence(
     "This phone has not been let in. Ask at the desk for Let a phone in, on the page of the round, and open the "
     "address or point the camera at the code that it shows; after that the code on the sheet opens the round here."
 )
-ONLY_THE_VISIT = "This phone was let in for one page and sees nothing else; go back to it."
-VISIT_OVER = (
+ONLY_THE_VISIT = sentence("This phone was let in for one page and sees nothing else; go back to it.")
+VISIT_OVER = sentence(
     "What this phone was let in for is done, or it has been in for 12 hours. What it kept and has not sent stays on "
     "it: ask at the desk for another address, open it, and it is sent."
 )
@@ -132,9 +133,12 @@ class Guard:
             answer = show_refusal(
                 request,
                 500,
-                "This page could not be made",
-                f"Something went wrong inside evenhand. Nothing was changed. The window in which `evenhand serve` runs "
-                f"says more, under reference {reference}.",
+                sentence("This page could not be made"),
+                told(
+                    "Something went wrong inside evenhand. Nothing was changed. The window in which `evenhand serve` "
+                    "runs says more, under reference {reference}.",
+                    reference=reference,
+                ),
             )
             await answer(scope, receive, send_with_headers)
 
@@ -152,8 +156,10 @@ class Guard:
             return show_refusal(
                 request,
                 400,
-                "Wrong address",
-                "These pages answer only to the name they are served under; open the address that was printed.",
+                sentence("Wrong address"),
+                sentence(
+                    "These pages answer only to the name they are served under; open the address that was printed."
+                ),
             )
         if request.scope["path"].startswith("/enter/"):
             return self._let_in(request)
@@ -167,21 +173,22 @@ class Guard:
         if session is None:
             at_round = request.scope["path"].startswith("/rounds/")
             is_phone = at_round and self.host is not None and not self._is_near(request)
-            return show_refusal(request, 403, "Not let in", PHONE_NOT_IN if is_phone else HOW_TO_GET_IN)
+            return show_refusal(request, 403, sentence("Not let in"), PHONE_NOT_IN if is_phone else HOW_TO_GET_IN)
+        request.state.chosen = session.language  # also for whoever is told that this is not for them
         strayed = self._strayed(request, session)
         if strayed is not None:
             return strayed
         if session.visit is not None and await run_in_threadpool(lambda: self.keeper.has_ended(session)):
-            return show_refusal(request, 403, "This phone's time here is over", VISIT_OVER)
+            return show_refusal(request, 403, sentence("This phone's time here is over"), VISIT_OVER)
         request.state.session = session
         return None if request.method in ("GET", "HEAD") else self._unsent(request)
 
     def _strayed(self, request: Request, session: Session) -> Response | None:
         if session.visit is None:
-            return None if self._is_near(request) else show_refusal(request, 403, "Not from here", ONLY_NEAR)
+            return None if self._is_near(request) else show_refusal(request, 403, sentence("Not from here"), ONLY_NEAR)
         if _asked(request) in (session.visit.place, *HELD_WORKERS):
             return None
-        return show_refusal(request, 403, "Not for this phone", ONLY_THE_VISIT)
+        return show_refusal(request, 403, sentence("Not for this phone"), ONLY_THE_VISIT)
 
     def _is_near(self, request: Request) -> bool:
         """Whether a request comes from this machine: from loopback, or from the very address it was sent to."""
@@ -198,28 +205,37 @@ class Guard:
             return show_refusal(
                 request,
                 403,
-                "Not sent from these pages",
-                "The form did not come from these pages, so nothing was changed.",
+                sentence("Not sent from these pages"),
+                sentence("The form did not come from these pages, so nothing was changed."),
             )
         if not request.headers.get("content-length", "").isdigit():
-            return show_refusal(request, 411, "Length missing", "The form did not say how long it is; send it again.")
+            return show_refusal(
+                request,
+                411,
+                sentence("Length missing"),
+                sentence("The form did not say how long it is; send it again."),
+            )
         length, place = int(request.headers["content-length"]), request.scope["path"]
         if place == DROP:
-            return show_refusal(request, 413, "Too large", TOO_LARGE) if length > LARGEST_DROP else None
+            return show_refusal(request, 413, sentence("Too large"), TOO_LARGE) if length > LARGEST_DROP else None
         if place in BRINGS_LIST:
             too_large = length > LARGEST_LIST + LARGEST_FORM
-            return show_refusal(request, 413, "Too large", LIST_TOO_LARGE) if too_large else None
+            return show_refusal(request, 413, sentence("Too large"), LIST_TOO_LARGE) if too_large else None
         if length > LARGEST_FORM:
-            return show_refusal(request, 413, "Too long", "The form is too long; shorten what was written.")
+            return show_refusal(
+                request, 413, sentence("Too long"), sentence("The form is too long; shorten what was written.")
+            )
         return None
 
     def _let_in(self, request: Request) -> Response:
         if request.method != "GET":
-            return show_refusal(request, 405, "Not done here", "An address that lets in is opened, nothing else.")
+            return show_refusal(
+                request, 405, sentence("Not done here"), sentence("An address that lets in is opened, nothing else.")
+            )
         cookie = self.keeper.enter(request.scope["path"].removeprefix("/enter/"), is_near=self._is_near(request))
         session = self.keeper.session(cookie)
         if cookie is None or session is None:
-            return show_refusal(request, 403, "This address opens nothing", HOW_TO_GET_IN)
+            return show_refusal(request, 403, sentence("This address opens nothing"), HOW_TO_GET_IN)
         answer = RedirectResponse(session.visit.place if session.visit else "/", 303)
         # A phone comes back by the code on its sheet, from whatever reads codes there; forms are signed all the same.
         same: Literal["lax", "strict"] = "lax" if session.visit else "strict"

@@ -13,9 +13,12 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from evenhand.jobs.languages import say_in
 from evenhand.terms import cautions
+from evenhand.terms.languages import NAMES, Sentence, sentence
 from evenhand.web import hubs, marks, words
 from evenhand.web.commands import with_pages
+from evenhand.web.speaking import choices_at, language_at, says_in
 
 __all__ = ["MENU_PARTS", "MenuEntry", "menu_of", "show", "show_refusal"]
 
@@ -33,7 +36,7 @@ class MenuEntry:
     is_listed: bool = True
 
 
-MENU_PARTS = {1: "Every day", 2: "Hands and readers", 3: "Records and rules"}
+MENU_PARTS = {1: sentence("Every day"), 2: sentence("Hands and readers"), 3: sentence("Records and rules")}
 
 
 def menu_of(entries: Iterable[MenuEntry]) -> list[tuple[str, list[MenuEntry]]]:
@@ -42,53 +45,72 @@ def menu_of(entries: Iterable[MenuEntry]) -> list[tuple[str, list[MenuEntry]]]:
     return [(title, [entry for entry in listed if entry.place // 10 == part]) for part, title in MENU_PARTS.items()]
 
 
-@lru_cache(maxsize=1)
-def _templates() -> Environment:
+@lru_cache(maxsize=len(NAMES))
+def _templates(language: str) -> Environment:
+    """Return the templates as they speak a language: a Sentence is told in it, wherever it stands."""
+    speech = say_in(language)
     templates = Environment(
         loader=FileSystemLoader(Path(__file__).parent),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        finalize=lambda value: speech.written(value) if isinstance(value, Sentence) else value,
     )
-    templates.filters.update(words.FILTERS)
+    templates.filters.update(words.FILTERS | words.filters_in(speech))
     templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, cautions=cautions, **hubs.LINKS)
+    templates.globals.update(says_in(language))
     return templates
 
 
-def show(request: Request, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
-    """Return the page made of `template`; the session signs its forms and tells what was just done."""
+def show(
+    request: Request, template: str, *, status: int = 200, language: str | None = None, **shown: Any
+) -> HTMLResponse:
+    """Return the page made of `template`; the session signs its forms and tells what was just done.
+
+    A page that speaks more than English names its `language`, and offers the others.
+    """
     state = request.app.state
     request.state.session.draw_token()
     html = (
-        _templates()
+        _templates(language or "en")
         .get_template(template)
         .render(
             workplace=state.reckonings.workplace,
             menu=state.menu,
             here=request.scope["path"],
             session=request.state.session,
+            choices=choices_at(request) if language else (),
             **shown,
         )
     )
     return HTMLResponse(with_pages(html), status)
 
 
-def show_refusal(request: Request, status: int, title: str, sentence: str) -> HTMLResponse:
-    """Return a page that says why there is nothing else to see; it stands even where nobody was let in."""
+def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLResponse:
+    """Return a page that says why there is nothing else to see; it stands even where nobody was let in.
+
+    It speaks its reader's language where both title and what it `says` can be said in it, and otherwise English as a
+    whole.
+    """
+    language = language_at(request)
+    if not all(say_in(language).can_say(text) for text in (title, says)):
+        language = "en"
+    say = say_in(language)
     inside = getattr(request.state, "session", None) is not None
     if inside:
         request.state.session.draw_token()
     html = (
-        _templates()
+        _templates(language)
         .get_template("frames/trouble.html")
         .render(
             workplace=request.app.state.reckonings.workplace if inside else "",
             menu=request.app.state.menu if inside and request.state.session.visit is None else (),
             here=request.scope["path"],
             session=request.state.session if inside else None,
-            title=title,
-            sentence=sentence,
+            title=say.said(title),
+            sentence=_begun(say.said(says)),
+            choices=(),
             came_from=_came_from(request) if inside else "",
         )
     )
@@ -102,3 +124,9 @@ def _came_from(request: Request) -> str:
     is_ours = told.netloc == request.headers.get("host") and place.startswith("/") and not place.startswith("//")
     asked = here.path + (f"?{here.query}" if here.query else "")
     return place if is_ours and place != asked and not place.startswith("/enter/") else ""
+
+
+def _begun(sentence: str) -> str:
+    """Return a sentence with a capital; a file's name or a path, with which one begins, stays as it is written."""
+    begins = sentence.removeprefix("¿").split(" ", maxsplit=1)[0]
+    return sentence[:1].upper() + sentence[1:] if begins.isalpha() else sentence

@@ -7,9 +7,10 @@ from collections.abc import Callable
 from evenhand.terms import words
 from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
+from evenhand.terms.languages import Sentence, Speech
 from evenhand.web.addresses import in_path
 
-__all__ = ["FILTERS", "clipped", "share_of"]
+__all__ = ["FILTERS", "clipped", "filters_in", "share_of"]
 
 NO_BREAK = "\u00a0"
 
@@ -57,3 +58,28 @@ FILTERS: dict[str, Callable[..., object]] = {
     "spelled": _unbroken(words.as_duration),
 }
 """The filters of the templates."""
+
+
+def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
+    """Return the filters that write days and rows of sentences as a language does; `first_up` begins one with a
+    capital.
+
+    In English they are those of FILTERS.
+    """
+
+    def told(text: str) -> str:
+        return speech.written(text) if isinstance(text, Sentence) else text
+
+    def first_up(text: str) -> str:
+        said = told(text)
+        return said[:1].upper() + said[1:]
+
+    return {
+        "day": _unbroken(speech.day),
+        "first_up": first_up,
+        "long_day": speech.long_day,
+        "moment": speech.moment,
+        "short_day": _unbroken(speech.short_day),
+        "span_of_days": speech.span_of_days,
+        "told": lambda texts, between=" ": between.join(told(one) for one in texts),
+    }

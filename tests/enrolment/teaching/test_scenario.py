@@ -11,7 +11,7 @@ import pytest
 from evenhand.enrolment.teaching.playing import play
 from evenhand.enrolment.teaching.scenario import Scenario, Scene, parse_scenario
 from evenhand.jobs.practice import practice_round
-from evenhand.terms.rounds import LANGUAGES
+from evenhand.terms.languages import LANGUAGES
 
 TEXT = resources.files("evenhand.enrolment.teaching").joinpath("scenario.toml").read_text(encoding="utf-8")
 

@@ -12,6 +12,7 @@ import pytest
 
 from evenhand.web import guard
 from evenhand.web.doorkeeper import Visit
+from tests.untranslated import language_of, untranslated
 from tests.web.conftest import Served
 
 Token = Callable[[httpx.Client], str]
@@ -194,6 +195,81 @@ def hand_in(
     content = f"{header}\r\nP2;Bram Ostler;{day};;{at};out;{words}\r\n".encode(encoding)
     form = {**token, "supervisor": "P3", "author": "R. Hale"}
     return client.post("/missing/answers", data=form, files={"list": ("mine.csv", content)})
+
+
+NAMES_AND_NUMBERS = (
+    "Tess Marrow",
+    "Bram Ostler",
+    "<b>Ines</b> Quill",
+    "Mill & Sons",
+    "MILL-1",
+    "MILL",
+    "America/New_York",
+    "Mill",
+    "evenhand",
+)
+OTHERWISE = ("R. Hale", "The gate stood open.")
+
+
+def test_a_supervisor_reads_the_list_in_spanish_whole(at_mill: httpx.Client, phone: httpx.Client) -> None:
+    english, spanish = (phone.get(f"/missing/at/P1?speak={one}").text for one in ("en", "es"))
+    assert (language_of(english), language_of(spanish)) == ("en", "es")
+    assert "La marcación de las 07:00 empieza algo que nada terminó. ¿Cuándo terminó?" in spanish
+    assert "lunes 2 de marzo de 2026" in spanish
+    assert untranslated(english, spanish, NAMES_AND_NUMBERS) == set()
+    english, spanish = (at_mill.get(f"/missing?supervisor=P1&speak={one}").text for one in ("en", "es"))
+    assert (language_of(english), language_of(spanish)) == ("en", "es")
+    assert untranslated(english, spanish, NAMES_AND_NUMBERS) == set()
+    at_mill.get("/missing?speak=en")
+
+
+def test_what_a_supervisor_says_in_spanish_is_answered_in_spanish(at_mill: httpx.Client, phone: httpx.Client) -> None:
+    here = "/missing/at/P1"
+    phone.get(f"{here}?speak=es")  # chosen once, kept for as long as the phone is in
+    refused = phone.post(here, data=signed(phone, here, **BRAM, do="add", on="2026-03-02", at="25:00"))
+    assert refused.status_code == 409
+    assert language_of(refused.text) == "es"
+    assert "«25:00» no es una hora; escríbala así: 16:30 o 4:30 PM." in refused.text
+    incomplete = phone.post(here, data=signed(phone, here, **BRAM, do="look", says=""))
+    assert "Diga con palabras qué pasó; no se guardó nada." in incomplete.text
+    assert "Esto no se puede hacer" in incomplete.text
+    elsewhere = phone.get("/missing")
+    assert (elsewhere.status_code, language_of(elsewhere.text)) == (403, "es")
+    assert "Este teléfono tiene acceso a una sola página y no ve nada más; vuelva a ella." in elsewhere.text
+    said = signed(phone, here, **BRAM, do="add", on="2026-03-02", at="15:30", direction="out")
+    assert phone.post(here, data=said).status_code == 303
+    kept = phone.get(here).text
+    assert "Guardado: Bram Ostler, salió a las 15:30. Decide la oficina." in kept
+    assert "Tess Marrow dijo: salió a las 15:30. La oficina aún no ha decidido." in kept
+    # the desk reads the same suggestion in its own language
+    assert "went out at 15:30" in at_mill.get("/missing").text
+    page = at_mill.get("/missing?speak=es").text
+    assert "Lo dice Tess Marrow, por teléfono móvil" in page
+    assert "salió a las 15:30" in page
+    (number,) = numbers(at_mill.get("/missing?speak=en").text)
+    declined = {"suggestion": str(number), "outcome": "declined", "reason": OTHERWISE[1], "author": OTHERWISE[0]}
+    at_mill.post("/missing/decide", data=signed(at_mill, "/missing", **declined))
+    english, spanish = (at_mill.get(f"/missing?speak={one}").text for one in ("en", "es"))
+    assert untranslated(english, spanish, (*NAMES_AND_NUMBERS, *OTHERWISE)) == set()
+    at_mill.get("/missing?speak=en")
+
+
+def test_the_browser_and_the_switch_choose_the_language(at_mill: httpx.Client, phone: httpx.Client) -> None:
+    wanted = {"accept-language": "es-MX,es;q=0.9,en;q=0.5"}
+    page = phone.get("/missing/at/P1", headers=wanted).text
+    assert language_of(page) == "es"
+    assert '<a href="?speak=en" lang="en" hreflang="en">English</a>' in page
+    assert '<a href="?speak=es" lang="es" hreflang="es" aria-current="true">español</a>' in page
+    phone.get("/missing/at/P1?speak=en")
+    assert language_of(phone.get("/missing/at/P1", headers=wanted).text) == "en"  # what was chosen counts for more
+    assert language_of(phone.get("/missing/at/P1?speak=xx", headers=wanted).text) == "en"
+    # a page that speaks English alone says so, whatever is asked for
+    assert language_of(at_mill.get("/hours", headers=wanted).text) == "en"
+
+
+def test_a_page_keeps_what_it_shows_when_its_language_is_chosen(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/missing?period=2026-03-01&supervisor=P1").text
+    assert 'href="?period=2026-03-01&amp;supervisor=P1&amp;speak=es"' in page
 
 
 def test_what_is_said_on_a_phone_pays_nothing_until_the_desk_accepts_it(

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from evenhand.enrolment.languages import Words, clock_in, day_in
 from evenhand.enrolment.paper.drawings import DRAWINGS, drawing
+from evenhand.enrolment.written import clock_in, day_in
 from evenhand.terms.columns import Frame
-from evenhand.terms.rounds import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, Words
 
 __all__ = ["PAPERS", "Heading", "Stationery", "print_cards", "print_round", "print_slips", "print_steps"]
 

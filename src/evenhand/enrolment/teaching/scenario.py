@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenhand.enrolment.own_steps import HEADINGS
-from evenhand.terms.rounds import LANGUAGES
+from evenhand.terms.languages import LANGUAGES
 
 __all__ = ["Scenario", "Scene", "SceneChoice", "Text", "parse_scenario", "sent_along"]
 

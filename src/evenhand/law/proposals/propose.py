@@ -187,7 +187,7 @@ def _row(days: Days, day: int, accounts: Sequence[Floats], seen: list[int], time
             return {"kind": "not_sure", "seen": seen[0], "says": BREAK_SIDE}
         told |= {"likely": WITHIN * float(missing.max()), "earliest_at": time["low"], "latest_at": time["high"]}
         if time["high"] - time["low"] > WIDEST_S:
-            return told | {"says": say_missing(kind) + "; " + STRAYS_TOO_FAR}
+            return told | {"says": STRAYS_TOO_FAR.format(what=say_missing(kind))}
         says = say_missing(kind, time["habit"], seen[0], planned=time["planned"])
         return told | {"at": time["at"], "says": says}
     if seen[1] >= FEWEST and extra.sum() >= SURE:

@@ -9,12 +9,13 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
+from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.missing import OpenDay, as_csv, open_days
 from evenhand.jobs.missing_answers import take_answers
 from evenhand.jobs.suggestions import Suggested, answer_suggestion, suggest
+from evenhand.terms.languages import DaySpan, pattern_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.wall_clock import instant_shown, read_time
-from evenhand.terms.words import counted
 from evenhand.terms.zones import check_reckoned
 from evenhand.web import addresses  # noqa: F401  (routes below hold names)
 from evenhand.web.addresses import in_path
@@ -23,13 +24,19 @@ from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer, numbe
 from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.missing.view import missing_view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import language_at
 
 __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Missing punches", "/missing", 12)
 ROUTES = APIRouter()
-ASK = "say in words which of the two is meant"
+ASK = sentence("say in words which of the two is meant")
 Period = Annotated[date | None, Query()]
+DECIDED = {
+    "accepted": sentence("Suggestion {number} of {name} is accepted."),
+    "declined": sentence("Suggestion {number} of {name} is declined."),
+    "withdrawn": sentence("Suggestion {number} of {name} is taken back."),
+}
 
 
 @ROUTES.get("/missing")
@@ -37,7 +44,14 @@ def missing(request: Request, desk: AtDesk, period: Period = None, supervisor: s
     """Show the days with open questions, of everybody or of one supervisor's people, and what was said of them."""
     shown = missing_view(desk.reckoning_of_period(period), period, supervisor, page)
     names, lets_in = desk.reckoning.snapshot.names, is_reached(request)
-    return show(request, "pages/missing/page.html", shown=shown, names=names, lets_in=lets_in)
+    return show(
+        request,
+        "pages/missing/page.html",
+        language=language_at(request),
+        shown=shown,
+        names=names,
+        lets_in=lets_in,
+    )
 
 
 @ROUTES.get("/missing/list.csv")
@@ -51,42 +65,50 @@ def as_file(desk: AtDesk, period: Period = None, supervisor: str = "") -> Respon
 @ROUTES.post("/missing/said")
 def keep_said(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Keep what somebody says of a day, entered for them."""
-    author = answer(answers, "author", "say who enters it")
+    author = answer(answers, "author", sentence("say who enters it"))
     by = answers.get("supervisor", "") or None
     (made,) = suggest(desk.workspace, desk.reckoning, [_said(desk, answers, "desk", by, author)], as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"Kept as suggestion {made.suggestion}: {made.name}, {made.told}."
+    request.state.session.notice = told(
+        "Kept as suggestion {number}: {name}, {what}.", number=made.suggestion, name=made.name, what=made.told
+    )
     return _back(answers)
 
 
 @ROUTES.post("/missing/answers")
 def hand_in(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) -> Response:
     """Keep what a list that was filled in says, all of it or none."""
-    author = answer(answers, "author", "say who hands it in")
+    author = answer(answers, "author", sentence("say who hands it in"))
     if len(sent) != 1:
-        raise IncompleteForm("choose the one file that was filled in; nothing was kept.")
+        raise IncompleteForm(told("choose the one file that was filled in; nothing was kept."))
     name = sent[0].filename or "the file"
-    by = answer(answers, "supervisor", "say whose answers they are")
+    by = answer(answers, "supervisor", sentence("say whose answers they are"))
     content = sent[0].file.read()
     period = _day(answers, "period") if answers.get("period") else None
     reckoning = desk.reckoning_of_period(period)
     made = take_answers(desk.workspace, reckoning, content, name, supervisor=by, author=author, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"Kept: {counted(len(made), 'suggestion')} of {made[0].said_by}."
+    request.state.session.notice = told(
+        pattern_of("Kept: {count} suggestion of {name}.", "Kept: {count:,} suggestions of {name}.", len(made)),
+        count=len(made),
+        name=made[0].said_by,
+    )
     return _back(answers)
 
 
 @ROUTES.post("/missing/decide")
 def decide(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Decline a suggestion, or answer one in words with the correction that was made of it."""
-    author = answer(answers, "author", "say who decides")
-    reason = answer(answers, "reason", "say why")
+    author = answer(answers, "author", sentence("say who decides"))
+    reason = answer(answers, "reason", sentence("say why"))
     number, correction = number_answer(answers, "suggestion"), number_answer(answers, "correction")
     if number is None:
-        raise IncompleteForm("the form does not say which suggestion; open the page again.")
-    outcome = answer(answers, "outcome", "say what becomes of it")
+        raise IncompleteForm(told("the form does not say which suggestion; open the page again."))
+    outcome = answer(answers, "outcome", sentence("say what becomes of it"))
     if outcome == "accepted" and correction is None:
-        raise IncompleteForm("correct the day first, and give the number of that correction; nothing was changed.")
+        raise IncompleteForm(
+            told("correct the day first, and give the number of that correction; nothing was changed.")
+        )
     made = answer_suggestion(
         desk.workspace,
         desk.reckoning.snapshot,
@@ -98,7 +120,7 @@ def decide(request: Request, desk: AtDesk, answers: Answers) -> Response:
         as_of=desk.now(),
     )
     request.state.session.author = author
-    request.state.session.notice = f"Suggestion {number} of {made.name}: {made.state}."
+    request.state.session.notice = told(DECIDED[made.state], number=number, name=made.name)
     return _back(answers)
 
 
@@ -107,7 +129,7 @@ def let_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Show the one-time address that opens a supervisor's own list on their phone, and nothing else."""
     check_reached(request)
     of = desk.reckoning.snapshot
-    who = of.find_person(answer(answers, "supervisor", "say which supervisor"))
+    who = of.find_person(answer(answers, "supervisor", sentence("say which supervisor")))
     if not who["is_supervisor"]:
         raise Refusal(f"{who['name']} is no supervisor, as the roster says; nobody was let in.")
     return show(request, "pages/missing/let_in.html", name=who["name"], **invitation(request, _place(who["person"])))
@@ -119,7 +141,15 @@ def at_hand(request: Request, desk: AtDesk, supervisor: str) -> Response:
     who = desk.reckoning.snapshot.find_person(supervisor)
     days = open_days(desk.reckoning, None, str(who["person"]))
     period = desk.reckoning.period()
-    return show(request, "pages/missing/at.html", who=who, days=days, first=period.first, last=period.last)
+    language = language_at(request, own=spoken_languages(desk.reckoning.snapshot).get(str(who["person"]), ""))
+    return show(
+        request,
+        "pages/missing/at.html",
+        language=language,
+        who=who,
+        days=days,
+        period=DaySpan(period.first, period.last),
+    )
 
 
 @ROUTES.post("/missing/at/{supervisor:name}")
@@ -129,12 +159,14 @@ def said_at_hand(request: Request, desk: AtDesk, supervisor: str, answers: Answe
     asked = {(one.person, one.day) for one in open_days(desk.reckoning, None, who)}
     if (answers.get("person"), _day(answers, "day")) not in asked:  # and nobody is named to whoever tries numbers
         raise Refusal(
-            "this page asks about none of that: a supervisor answers for the open days of the people of their own "
-            "department, and nobody for themselves; nothing was kept."
+            told(
+                "this page asks about none of that: a supervisor answers for the open days of the people of their own "
+                "department, and nobody for themselves; nothing was kept."
+            )
         )
     said = _said(desk, answers, "phone", who, "")
     (made,) = suggest(desk.workspace, desk.reckoning, [said], as_of=desk.now())
-    request.state.session.notice = f"Kept: {made.name}, {made.told}. The desk decides on it."
+    request.state.session.notice = told("Kept: {name}, {what}. The desk decides on it.", name=made.name, what=made.told)
     return RedirectResponse(f"{_place(who)}#d-{in_path(made.person)}-{made.day}", 303)
 
 
@@ -144,7 +176,7 @@ def _place(person: object) -> str:
 
 def _said(desk: Desk, answers: Answers, way: str, supervisor: str | None, author: str) -> Suggested:
     """Return what a form says of a day."""
-    person, day = answer(answers, "person", "say of whom"), _day(answers, "day")
+    person, day = answer(answers, "person", sentence("say of whom")), _day(answers, "day")
     of = desk.reckoning.snapshot
     zone = of.rules_of(of.find_person(person)["site"]).on(day).zone
     action, says = answers.get("do", "add"), answers.get("says", "")
@@ -169,7 +201,7 @@ def _as_proposed(
     found: OpenDay | None = next((one for one in days if one.person == person and one.day == day), None)
     offered = found.offered if found else None
     if offered is None or not offered.at or answers.get("shown") != f"{offered.on} {offered.at}":
-        raise Refusal("what is proposed for this day has changed since it was shown; look at it again.")
+        raise Refusal(told("what is proposed for this day has changed since it was shown; look at it again."))
     assert found is not None
     civil = datetime.combine(date.fromisoformat(offered.on), read_time(offered.at))
     at = instant_shown(found.zone, civil, offered.which, ask=ASK)
@@ -184,8 +216,10 @@ def _back(answers: Answers) -> Response:
 
 
 def _day(answers: Answers, name: str) -> date:
-    written = answer(answers, name, "say of which day")
+    written = answer(answers, name, sentence("say of which day"))
     try:
         return check_reckoned(date.fromisoformat(written))
     except ValueError as fault:
-        raise IncompleteForm(f'"{written}" is no date; write it as 2026-11-09. Nothing was kept.') from fault
+        raise IncompleteForm(
+            told('"{written}" is no date; write it as 2026-11-09. Nothing was kept.', written=written)
+        ) from fault

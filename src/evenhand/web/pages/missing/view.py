@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from evenhand.jobs.missing import OpenDay, open_days, supervisors_asked
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestions import SuggestionListed, list_suggestions, request_of
+from evenhand.terms.languages import said_of
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import called
 from evenhand.web.addresses import in_path
@@ -91,7 +92,7 @@ def _shown(reckoning: Reckoning, one: SuggestionListed, back: str) -> Suggestion
     try:
         asked = request_of(reckoning, one, "", "")
     except Refusal as refusal:
-        return SuggestionShown(one, "", str(refusal))
+        return SuggestionShown(one, "", said_of(refusal))
     given: dict[str, str | int] = {
         "action": asked.action,
         "direction": asked.direction or "",

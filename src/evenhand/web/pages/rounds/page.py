@@ -15,10 +15,10 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 from evenhand.jobs.added_turns import add_turn
 from evenhand.jobs.at_reader import hold_round, items_at
 from evenhand.jobs.at_turn import NAMES, said_at_turn
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.own_steps import steps_at
 from evenhand.jobs.queues import TooQuiet, see_queue
 from evenhand.jobs.releases_at_reader import NotTheirs, policy_to_read, sign_at_reader, unreleased_items
-from evenhand.jobs.round_files import say_in
 from evenhand.jobs.round_sheets import heading_of, print_sheet, steps_of_round, with_stays
 from evenhand.jobs.round_turns import see_turns
 from evenhand.jobs.rounds import (

@@ -9,6 +9,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.at_turn import NAMES, TITLES
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.own_steps import (
     HEADINGS,
     SECONDS_MOST,
@@ -19,7 +20,6 @@ from evenhand.jobs.own_steps import (
     steps_sheet,
     written_as,
 )
-from evenhand.jobs.round_files import say_in
 from evenhand.terms.records import Refusal
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk

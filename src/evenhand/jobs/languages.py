@@ -1,0 +1,29 @@
+"""Read the catalogues of what is said in each language."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from importlib import resources
+
+from evenhand.terms.languages import LANGUAGES, Speech, Words, read_words
+
+__all__ = ["say_in", "words_said"]
+
+
+@cache
+def words_said(subject: str = "") -> Mapping[str, Words]:
+    """Return what each English sentence is, by language: of one subject, or of all."""
+    return read_words({language: _texts(language, subject) for language in LANGUAGES if language != "en"})
+
+
+def _texts(language: str, subject: str) -> list[str]:
+    folder = resources.files("evenhand.terms.languages").joinpath(language)
+    files = sorted((one for one in folder.iterdir() if one.name.endswith(".po")), key=lambda one: one.name)
+    return [one.read_text(encoding="utf-8") for one in files if subject in ("", one.name.removesuffix(".po"))]
+
+
+@cache
+def say_in(language: str) -> Speech:
+    """Return what says the sentences of the catalogues in this language."""
+    return Speech(language, words_said()[language], words_said("kept")[language])

@@ -1,0 +1,66 @@
+"""In which language a page speaks: what was chosen on it, else the reader's own, else what their browser asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import urlencode
+
+from markupsafe import Markup, escape
+from starlette.requests import Request
+
+from evenhand.jobs.languages import say_in
+from evenhand.terms.languages import NAMES, Speech, filled, language_among, pattern_of
+
+__all__ = ["choices_at", "language_at", "said_markup", "says_in"]
+
+
+def language_at(request: Request, *, own: str = "", chosen: str = "") -> str:
+    """Return the language for whoever reads the answer to a request.
+
+    It is the one that is `chosen`, in the address or by a button, and kept for the session; else the reader's `own`,
+    where it is known; else the first that the browser accepts, else English.
+    """
+    session = getattr(request.state, "session", None)
+    asked = chosen or request.query_params.get("speak", "")
+    if asked in NAMES:
+        if session is not None:
+            session.language = asked
+        return asked
+    return (
+        getattr(request.state, "chosen", "")
+        or own
+        or language_among(request.headers.get("accept-language", ""))
+        or "en"
+    )
+
+
+def choices_at(request: Request) -> list[tuple[str, str, str]]:
+    """Return each language, what it calls itself, and the address of this page in it."""
+    others = [(name, value) for name, value in request.query_params.multi_items() if name != "speak"]
+    return [(code, called, "?" + urlencode([*others, ("speak", code)])) for code, called in NAMES.items()]
+
+
+def says_in(language: str) -> dict[str, Any]:
+    """Return what templates say sentences of the catalogue with: `_` one, `_n` the one that fits a count."""
+    speech = say_in(language)
+
+    def say(english: str, /, **given: Any) -> Markup:
+        return said_markup(speech, english, given)
+
+    def say_counted(one: str, many: str, count: int, /, **given: Any) -> Markup:
+        return said_markup(speech, pattern_of(one, many, count), {"count": count, **given})
+
+    return {"_": say, "_n": say_counted, "language": language}
+
+
+def said_markup(speech: Speech, english: str, given: Mapping[str, Any]) -> Markup:
+    """Return a sentence of the catalogue, which may hold markup, with what stands in it, which never is any."""
+    other = speech.words[english]
+    if not given:
+        return Markup(other)  # the catalogue's own
+
+    def write(value: Any, spec: str) -> str:
+        return str(value) if hasattr(value, "__html__") else str(escape(speech.written(value, spec)))
+
+    return Markup(filled(other, given, write))

@@ -1,0 +1,49 @@
+"""Finds what the code says through the catalogues: in Python, in templates of pages and sheets, and in scripts."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from jinja2 import Environment, nodes
+
+import evenhand
+
+SOURCE = Path(evenhand.__file__).parent
+SAYING = {"say": 1, "tell": 1, "sentence": 1, "told": 1, "pattern_of": 2}
+MENU = {"MenuEntry": 1}
+IN_TEXT = re.compile(r'\b(?:say|tell|sentence)\("([^"]+)"')
+
+
+def said_in_code() -> dict[str, Path]:
+    """Return each sentence that is said as it stands somewhere in the code, with one of the files that say it."""
+    found: dict[str, Path] = {}
+    for path in sorted(SOURCE.rglob("*")):
+        reads = {".py": _in_python, ".html": _in_template, ".typ": _in_text, ".js": _in_text}.get(path.suffix)
+        if reads is not None:
+            found |= dict.fromkeys(reads(path.read_text(encoding="utf-8")), path)
+    return found
+
+
+def _in_python(text: str) -> Iterator[str]:
+    counted = MENU | (SAYING if "languages import" in text else {})
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Call):
+            name = getattr(node.func, "id", getattr(node.func, "attr", ""))
+            for argument in node.args[: counted.get(name, 0)]:
+                if isinstance(argument, ast.Constant) and isinstance(argument.value, str):
+                    yield argument.value
+
+
+def _in_template(text: str) -> Iterator[str]:
+    for call in Environment().parse(text).find_all(nodes.Call):
+        name = call.node.name if isinstance(call.node, nodes.Name) else ""
+        for argument in call.args[: {"_": 1, "say": 1, "tell": 1, "_n": 2}.get(name, 0)]:
+            if isinstance(argument, nodes.Const) and isinstance(argument.value, str):
+                yield argument.value
+
+
+def _in_text(text: str) -> Iterator[str]:
+    yield from IN_TEXT.findall(text)

@@ -1,0 +1,74 @@
+"""Finds English left standing: what a page or a paper says alike in two languages, but for names and figures."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from html.parser import HTMLParser
+
+__all__ = ["language_of", "untranslated", "untranslated_lines"]
+
+SAID_BY = ("aria-label", "placeholder", "title", "alt")
+WORD = re.compile(r"[^\W\d_]{3,}")
+UNITS = re.compile(r"\d\s?(?:h|min|s)\b")
+
+
+class _Texts(HTMLParser):
+    """Collects what a page says; what is in another language than the page's is none of it, nor are scripts."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.language, self.found, self._within = "", set[str](), list[tuple[str, bool]]()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        said = dict(attrs)
+        if tag == "html":
+            self.language = said.get("lang") or ""
+        apart = tag in ("script", "style", "code", "textarea") or said.get("lang", self.language) != self.language
+        if tag not in ("meta", "link", "input", "br", "img", "rect", "path", "circle", "line", "use"):
+            self._within.append((tag, apart))
+        if not apart and not self._is_apart():
+            self.found |= {text for name in SAID_BY if (text := said.get(name))}
+
+    def handle_endtag(self, tag: str) -> None:
+        while self._within and self._within.pop()[0] != tag:
+            pass
+
+    def handle_data(self, data: str) -> None:
+        if not self._is_apart():
+            self.found.add(" ".join(data.split()))
+
+    def _is_apart(self) -> bool:
+        return any(apart for _, apart in self._within)
+
+
+def _texts(html: str) -> _Texts:
+    read = _Texts()
+    read.feed(html)
+    return read
+
+
+def language_of(html: str) -> str:
+    """Return the language that a page says it is in."""
+    return _texts(html).language
+
+
+def untranslated(english: str, other: str, known: Iterable[str] = ()) -> set[str]:
+    """Return what two pages say alike that is no name (`known`), figure or identifier."""
+    return set(_left(_texts(english).found & _texts(other).found, known))
+
+
+def untranslated_lines(english: Iterable[str], other: Iterable[str], known: Iterable[str] = ()) -> set[str]:
+    """Return the lines of two papers' pages that are alike and no name (`known`), figure or identifier."""
+    both = [{line.strip() for page in pages for line in page.splitlines()} for pages in (english, other)]
+    return set(_left(both[0] & both[1], known))
+
+
+def _left(texts: Iterable[str], known: Iterable[str]) -> Iterator[str]:
+    names = sorted(known, key=len, reverse=True)
+    for text in texts:
+        rest = text
+        for name in names:
+            rest = rest.replace(name, " ")
+        if WORD.search(UNITS.sub(" ", rest)):
+            yield text
