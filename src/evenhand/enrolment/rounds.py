@@ -8,6 +8,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import told
 from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS
 
 __all__ = [
@@ -210,15 +211,21 @@ def checked_outcome(said: Mapping[str, Any], action: str) -> str | None:
     if result in ("stopped", "cannot") and action == "remove":
         return f"{result} is no outcome of an item that says {action}."
     if presentations is not None and not 1 <= presentations <= MOST_PRESENTATIONS:
-        return f"{presentations} presentations are not between 1 and {MOST_PRESENTATIONS}; count them again."
+        return told(
+            "{count} presentations are not between 1 and {most}; count them again.",
+            count=presentations,
+            most=MOST_PRESENTATIONS,
+        )
     if result == "not_done" and not said["reason"]:
-        return "what is put aside undone is put aside for a reason; say why."
+        return told("what is put aside undone is put aside for a reason; say why.")
     if result == "cannot" and not said["reason"]:
-        return "nobody is left without a word on why they cannot be enrolled; give the reason."
+        return told("nobody is left without a word on why they cannot be enrolled; give the reason.")
     if result == "cannot" and not said["other_way"]:
-        return "somebody who cannot be enrolled is offered another way to clock; say which."
+        return told("somebody who cannot be enrolled is offered another way to clock; say which.")
     bad = [score for score in (said["scores"] or "").split() if not _is_score(score)]
-    return f'"{bad[0]}" is no score: a score is a figure from 0 up, as the reader showed it.' if bad else None
+    if not bad:
+        return None
+    return told('"{score}" is no score: a score is a figure from 0 up, as the reader showed it.', score=bad[0])
 
 
 def _is_score(text: str) -> bool:

@@ -20,7 +20,7 @@ from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_items, move_items
 from evenhand.store.written import entry_says
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import ROUND_ITEMS
 
@@ -62,10 +62,10 @@ def _who(snapshot: Snapshot, said: str, on: date) -> dict[str, Any]:
         names = [bool(words) and _plain(name or "") == words for name in roster["name"]]
         found = roster.filter(pl.Series(names, dtype=pl.Boolean))
     if found.height > 1:
-        raise Refusal("several people have that name or number; key the number of the one who is here.")
+        raise Refusal(told("several people have that name or number; key the number of the one who is here."))
     if found.is_empty():
         raise Unknown(
-            "nobody on the roster has that whole name or number; look at it once more, or send them to the desk."
+            told("nobody on the roster has that whole name or number; look at it once more, or send them to the desk.")
         )
     return dict(found.row(0, named=True))
 
@@ -81,20 +81,26 @@ def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, 
     here = seen.states.filter(pl.col("reader") == reader)
     turn = here.filter(pl.col("person") == who["person"], pl.col("action") != "remove").to_dicts()
     if turn and turn[-1]["result"] in FINAL:
-        raise Refusal(f"{name} had a turn here already; put it back under what was tapped.")
+        raise Refusal(told("{name} had a turn here already; put it back under what was tapped.", name=name))
     if turn:
-        raise Refusal(f"{name} has a turn here already; pass over the others until it comes.")
+        raise Refusal(told("{name} has a turn here already; pass over the others until it comes.", name=name))
     holders = snapshot.here(on).filter(pl.col("number") == number) if number else None
     if holders is None or holders.height != 1:
-        raise Refusal(f"the roster gives {name} no number that is theirs alone; send them to the desk.")
+        raise Refusal(told("the roster gives {name} no number that is theirs alone; send them to the desk.", name=name))
     entry = snapshot.readers.filter(pl.col("reader") == reader).row(0, named=True)
     if entry["max_digits"] is not None and len(number) > entry["max_digits"]:
-        raise Refusal(f"{number} is longer than this reader takes; send {name} to the desk.")
+        raise Refusal(
+            told("{number} is longer than this reader takes; send {name} to the desk.", number=number, name=name)
+        )
     listed = snapshot.enrolments.filter(pl.col("reader") == reader)["number"]
     done = here.filter(pl.col("result").is_in(("enrolled", "removed"))).sort("at", "item")
     held = held_after(listed, done.iter_rows(named=True))
     if entry["capacity"] is not None and number not in held and len(held) >= entry["capacity"]:
-        raise Refusal(f"this reader is full; {name} is enrolled once a number that nobody works with has come off.")
+        raise Refusal(
+            told(
+                "this reader is full; {name} is enrolled once a number that nobody works with has come off.", name=name
+            )
+        )
 
 
 def _action(snapshot: Snapshot, reader: str, who: Mapping[str, Any]) -> str:

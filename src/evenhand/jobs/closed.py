@@ -25,6 +25,7 @@ from evenhand.store.soundness import check_told
 from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
+from evenhand.terms.languages import told
 from evenhand.terms.payroll import EARNED_ITEMS, ON_EARNINGS
 from evenhand.terms.records import Refusal
 
@@ -285,4 +286,4 @@ def refuse_unseen(reckoning: Reckoning, day: date, seen: str) -> None:
 def refuse_overtaken(conn: Any, reckoning: Reckoning) -> None:
     """Raise Refusal where something was taken or decided since the reckoning's snapshot."""
     if revision(conn).changed_since(reckoning.snapshot.revision):
-        raise Refusal("something was taken or decided in the meantime; nothing was written: look again.")
+        raise Refusal(told("something was taken or decided in the meantime; nothing was written: look again."))

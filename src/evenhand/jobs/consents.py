@@ -20,7 +20,7 @@ from evenhand.records.consent import (
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import EARLY_ENROLMENTS, ENROLLED_AT, IN_FORCE, OTHER_WAY
-from evenhand.terms.words import as_day
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -140,38 +140,47 @@ def another_way(states: Frame) -> dict[str, str]:
     return {row["person"]: stands_in_words(row) for row in said.iter_rows(named=True)}
 
 
+STANDS = {
+    "agreed": sentence("agreed on {said_on}"),
+    "due": sentence("agreed to an earlier version on {said_on}, which counts until {due_by}"),
+    "lapsed": sentence("agreed to an earlier version on {said_on}, which no longer counts"),
+    "ended": sentence("agreed on {said_on}, for an employment that ended on {ended_on}, so that it no longer counts"),
+    "refused": sentence("did not agree on {said_on}"),
+    "withdrawn": sentence("withdrew the release on {said_on}"),
+    "other_way": sentence("chose another way to clock on {said_on}"),
+    "nothing": sentence("nothing was said so far"),
+}
+
+
 def withheld(snapshot: OnFile, states: Frame) -> dict[str, str]:
     """Return whose hand must not be enrolled (CONSENT_STATES), with what is missing and the way out.
 
     Whoever said no gives no hand anywhere; whoever said nothing gives none where a release is required.
     """
-    found = {}
+    found: dict[str, str] = {}
     for row in states.filter(~pl.col("kind").is_in(IN_FORCE)).iter_rows(named=True):
         person, kind = row["person"], row["kind"]
         if kind not in OTHER_WAY and not row["is_required"]:
             continue
         name = snapshot.names.get(person) or person
         if kind in OTHER_WAY:
-            way = "offer another way to clock, such as the number alone; punctuality is judged alike"
+            way = told("offer another way to clock, such as the number alone; punctuality is judged alike")
         else:
-            way = f"print the sheet (`evenhand consent sheets --person {person}`), or offer another way to clock"
-        found[person] = (
-            f"{name} has no release in force ({stands_in_words(row)}); nobody is enrolled without it: {way}."
+            way = told(
+                "print the sheet (`evenhand consent sheets --person {person}`), or offer another way to clock",
+                person=person,
+            )
+        found[person] = told(
+            "{name} has no release in force ({stands}); nobody is enrolled without it: {way}.",
+            name=name,
+            stands=stands_in_words(row),
+            way=way,
         )
     return found
 
 
 def stands_in_words(row: Mapping[str, Any]) -> str:
     """Return how somebody stands (a row of CONSENT_STATES) as half a sentence."""
-    on, until = (as_day(row[name]) if row[name] else "" for name in ("said_on", "due_by"))
-    if row["kind"] == "lapsed" and row["ended_on"]:
-        return f"agreed on {on}, for an employment that ended on {as_day(row['ended_on'])}, so that it no longer counts"
-    return {
-        "agreed": f"agreed on {on}",
-        "due": f"agreed to an earlier version on {on}, which counts until {until}",
-        "lapsed": f"agreed to an earlier version on {on}, which no longer counts",
-        "refused": f"did not agree on {on}",
-        "withdrawn": f"withdrew the release on {on}",
-        "other_way": f"chose another way to clock on {on}",
-        "nothing": "nothing was said so far",
-    }[row["kind"]]
+    kind = "ended" if row["kind"] == "lapsed" and row["ended_on"] else row["kind"]
+    days = {name: row[name] or "" for name in ("said_on", "due_by", "ended_on")}
+    return told(STANDS[kind], **days)

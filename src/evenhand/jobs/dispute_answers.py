@@ -23,6 +23,7 @@ from evenhand.records.standing import open_disputes
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.signing import DISPUTE_OUTCOMES
 from evenhand.terms.words import as_day
@@ -53,7 +54,7 @@ def answer_dispute(
         raise Refusal("a dispute is answered by somebody; say who with --author.")
     if outcome not in DISPUTE_OUTCOMES:
         raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(DISPUTE_OUTCOMES)}.')
-    reason = said_cleanly(reason, "why, in words for the person")
+    reason = said_cleanly(reason, sentence("say why, in words for the person"))
     of = reckoning.snapshot
     found = next((one for one in list_disputes(of, with_answered=True) if one.dispute == number), None)
     if found is None:

@@ -19,9 +19,10 @@ from evenhand.records.standing import open_disputes
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
-from evenhand.terms.signing import DISPUTED_KINDS
+from evenhand.terms.signing import DISPUTED_IN_WORDS, DISPUTED_KINDS
 from evenhand.terms.words import as_day, counted
 from evenhand.terms.zones import civil_date
 
@@ -124,15 +125,15 @@ def open_dispute(
     """
     of = reckoning.snapshot
     who = of.find_person(person)
-    says, line = said_cleanly(says, "what it should say"), said_cleanly(line, "") if line.strip() else ""
+    says, line = said_cleanly(says, sentence("say what it should say")), said_cleanly(line, "") if line.strip() else ""
     if kind not in DISPUTED_KINDS:
         raise Refusal(f'"{kind}" cannot be disputed; say one of {", ".join(DISPUTED_KINDS)}.')
     if kind in ("day", "punch", "premium") and day is None:
-        raise Refusal(f"a {kind} is disputed of a day; say which.")
+        raise Refusal(told("a {kind} is disputed of a day; say which.", kind=told(DISPUTED_IN_WORDS[kind])))
     rules = of.rules_of(who["site"])
     received = civil_date(rules.zone, int(as_of.timestamp()))
     if day is not None and day > received:
-        raise Refusal(f"{day} has not come yet; a line is disputed once it is there.")
+        raise Refusal(told("{day} has not come yet; a line is disputed once it is there.", day=day))
     due, rule = _due(of, who["site"], received)
     row = {
         "person": str(who["person"]),
@@ -190,5 +191,5 @@ def as_stored(row: Mapping[str, Any]) -> dict[str, Any]:
 def said_cleanly(text: str, asked: str) -> str:
     """Return a text as one clean line; raises Refusal where it says nothing, or too much."""
     if not text.strip():
-        raise Refusal(f"say {asked}; nothing was kept.")
+        raise Refusal(told("{question}; nothing was kept.", question=told(asked)))
     return as_line(text)

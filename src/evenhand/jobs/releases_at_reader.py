@@ -25,6 +25,7 @@ from evenhand.jobs.statement_codes import find_code
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import PolicyWords, code_of, is_name_of, read_code
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.workplace import workplace_zone
 from evenhand.terms.zones import civil_date
@@ -76,7 +77,7 @@ def unreleased_enrolments(
         return {}
     people = dict(states.select("item", "person").iter_rows())
     return {
-        item: f"{why} Take the number off the reader."
+        item: told("{why} Take the number off the reader.", why=why)
         for item, why in lacking.items()
         if not _was_released(consents_on_file(workspace, [people[item]]), tapped[item])
     }
@@ -100,14 +101,16 @@ def policy_to_read(workspace: Workspace, states: Frame, item: str, language: str
     """Return what the person of an item reads; raises Refusal where nobody is to, or there is no policy to read."""
     rows = _enrolling(states).filter(pl.col("item") == item).rows(named=True)
     if not rows:
-        raise Refusal(f"{item} enrols nobody here; go back to the round.")
+        raise Refusal(told("{item} enrols nobody here; go back to the round.", item=item))
     on_file = consents_on_file(workspace, [rows[0]["person"]])
     who = on_file.people.rows(named=True)
     version = policy_asked(on_file, who[0]["site"], _day(on_file, int(as_of.timestamp()))) if who else None
     if version is None:
         raise Refusal(
-            "there is no policy to read here, so a form is signed on paper; ask at the desk, where "
-            "`evenhand consent policy add` adds one."
+            told(
+                "there is no policy to read here, so a form is signed on paper; ask at the desk, where "
+                "`evenhand consent policy add` adds one."
+            )
         )
     name = who[0]["name"] or who[0]["person"]
     secret = sheet_secrets(on_file)[version.policy]
@@ -146,11 +149,14 @@ def sign_at_reader(
     signature is a written release since 2 August 2024, Public Act 103-0769.
     """
     if action not in ("agree", "refuse", "other_way"):
-        raise Refusal(f'"{action}" is nothing that is signed; press one of the buttons.')
+        raise Refusal(told('"{action}" is nothing that is signed; press one of the buttons.', action=action))
     if not is_name_of(signature, read.name):
         raise Refusal(
-            "this is not the name on the roster; nothing was kept: go back, and write the first and the last name of "
-            f"{read.name}, or have the roster put right."
+            told(
+                "this is not the name on the roster; nothing was kept: go back, and write the first and the last name "
+                "of {name}, or have the roster put right.",
+                name=read.name,
+            )
         )
     if action == "agree" and (not stood_by.strip() or is_name_of(stood_by, read.name)):
         raise Refusal(
@@ -164,8 +170,11 @@ def sign_at_reader(
                 f"one on the last statement of hours of {read.name}, or have the sheet signed on paper."
             )
         raise NotTheirs(
-            f"this is no code that {read.name} was given; nothing was kept: key the one on their sheet or on their "
-            "last statement of hours, or have the sheet signed on paper."
+            told(
+                "this is no code that {name} was given; nothing was kept: key the one on their sheet or on their last "
+                "statement of hours, or have the sheet signed on paper.",
+                name=read.name,
+            )
         )
     asked = ConsentAsked(
         action=action,

@@ -19,6 +19,7 @@ from evenhand.store import frames
 from evenhand.store.rounds import add_outcomes
 from evenhand.terms.characters import escaped
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import JUDGED, OUTCOMES
@@ -138,11 +139,11 @@ def record_outcomes(
             if wrong is None and row["result"] == "enrolled" and row["outcome"] not in known:
                 wrong = unreleased.get(row["item"])
         except Refusal as refusal:
-            wrong = str(refusal)
+            wrong = said_of(refusal)
         if wrong is None:
             kept.append(row)
         else:
-            rejected.append((escaped(str(row["outcome"])), escaped(wrong)))
+            rejected.append((escaped(str(row["outcome"])), wrong if wrong == escaped(wrong) else escaped(wrong)))
     with workspace.store.writing() as conn:
         new = add_outcomes(conn, kept)
     return OutcomesTaken(new, len(kept) - new, tuple(rejected))
@@ -175,11 +176,15 @@ def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:
         elif column.kind != "text" and (not isinstance(value, int) or isinstance(value, bool) or abs(value) > 2**53):
             return f"{column.name} is no whole number; give one."
         elif column.kind == "instant" and not is_reckoned(value):
-            return (
-                f"{column.name} {value} is no time between {FIRST_YEAR + 1} and {LAST_YEAR - 1}; set the phone's clock."
+            return told(
+                "{name} {value} is no time between {first} and {last}; set the phone's clock.",
+                name=column.name,
+                value=value,
+                first=FIRST_YEAR + 1,
+                last=LAST_YEAR - 1,
             )
     if row["item"] not in actions:
-        return f"{row['item']} is nothing to be done here in this round; open the round again."
+        return told("{item} is nothing to be done here in this round; open the round again.", item=row["item"])
     return checked_outcome(row, actions[row["item"]])
 
 
@@ -227,7 +232,7 @@ def prove_now(workspace: Workspace, name: str | None = None, *, as_of: datetime)
 
 
 def _unknown(name: str) -> Unknown:
-    return Unknown(f'there is no round "{name}"; `evenhand enrol list` lists them.')
+    return Unknown(told('there is no round "{name}"; `evenhand enrol list` lists them.', name=name))
 
 
 def judge_round(workspace: Workspace, name: str) -> Frame:

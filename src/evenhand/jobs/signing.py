@@ -21,8 +21,8 @@ from evenhand.jobs.statement_codes import CodeFound, find_code
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.signing import Hours, digest_of, written
 from evenhand.store import decisions, frames
+from evenhand.terms.languages import DaySpan, told
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import as_span_of_days
 
 __all__ = [
     "Confirmed",
@@ -131,8 +131,12 @@ def _hours_printed(reckoning: Reckoning, found: CodeFound, seen: str) -> Hours:
     if digest_of(hours) != (seen or found.digest):
         name = reckoning.snapshot.names.get(found.person, found.person)
         raise Refusal(
-            f"the hours of {name}, {as_span_of_days(*found.period)}, are no longer those on this statement, so nothing "
-            "was confirmed; print it again, with its new code."
+            told(
+                "the hours of {name}, {days}, are no longer those on this statement, so nothing was confirmed; print "
+                "it again, with its new code.",
+                name=name,
+                days=DaySpan(*found.period),
+            )
         )
     return hours
 

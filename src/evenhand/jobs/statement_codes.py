@@ -15,6 +15,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.codes import drawn, read_code
 from evenhand.records.signing import digest_of
 from evenhand.store import decisions, frames
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import Period
 
@@ -93,11 +94,15 @@ def find_code(workspace: Workspace, keyed: str, *, as_of: datetime) -> CodeFound
     """
     code = read_code(keyed)
     if code is None:
-        raise Refusal("this is no code of a statement, which has twelve letters and digits; key it as it is printed.")
+        raise Refusal(
+            told("this is no code of a statement, which has twelve letters and digits; key it as it is printed.")
+        )
     with workspace.store.reading() as conn:
         found = frames.statement_codes(conn, code=code).filter(pl.col("made_at") > _oldest(as_of))
     if found.is_empty():
-        raise Unknown(f"no statement of the last {KEPT_DAYS} days carries this code; ask for a new one.")
+        raise Unknown(
+            told("no statement of the last {count} days carries this code; ask for a new one.", count=KEPT_DAYS)
+        )
     row = found.row(0, named=True)
     return CodeFound(row["person"], row["first_day"], row["last_day"], row["digest"])
 
@@ -117,8 +122,11 @@ def find_own_code(workspace: Workspace, keyed: str, number: str, *, as_of: datet
     own = "" if roster is None or roster.is_empty() else (roster["number"][0] or "").strip()
     if found is None or (own and own.lstrip("0") != number.strip().lstrip("0")) or (own and not number.strip()):
         raise Unknown(
-            f"no statement of the last {KEPT_DAYS} days goes with this number and code; look again, or ask for a new "
-            "one."
+            told(
+                "no statement of the last {count} days goes with this number and code; look again, or ask for a new "
+                "one.",
+                count=KEPT_DAYS,
+            )
         )
     return found
 
@@ -130,4 +138,10 @@ def _oldest(as_of: datetime) -> int:
 def refuse_running(reckoning: Reckoning, period: Period) -> None:
     """Raise Refusal while the hours of a period can still grow."""
     if not has_ended(reckoning, period):
-        raise Refusal(f"{period.first} to {period.last} has not ended; its hours can be signed once it has.")
+        raise Refusal(
+            told(
+                "{first} to {last} has not ended; its hours can be signed once it has.",
+                first=period.first.isoformat(),
+                last=period.last.isoformat(),
+            )
+        )

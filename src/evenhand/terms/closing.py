@@ -11,6 +11,7 @@ from decimal import Decimal
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.payroll import ON_EARNINGS, PREMIUM_ITEMS, WORKED_ITEMS
 from evenhand.terms.words import as_short_day
 
@@ -28,12 +29,18 @@ __all__ = [
 ]
 
 NAMES = {
-    "ordinary": "ordinary time",
-    "double": "double time",
-    "base": "base pay",
-    "by_day": "pay by the day",
-    "by_salary": "salary",
-    "reopened": "overtime on a later payment",
+    "ordinary": sentence("ordinary time"),
+    "overtime": sentence("overtime"),
+    "double": sentence("double time"),
+    "meal_premium": sentence("meal premium"),
+    "rest_premium": sentence("rest premium"),
+    "split_shift": sentence("split shift"),
+    "reporting": sentence("reporting"),
+    "call_back": sentence("call back"),
+    "base": sentence("base pay"),
+    "by_day": sentence("pay by the day"),
+    "by_salary": sentence("salary"),
+    "reopened": sentence("overtime on a later payment"),
 }
 
 
@@ -137,10 +144,13 @@ def items_in_words(people: Collection[PersonChange]) -> list[str]:
 
 
 def item_in_words(item: str) -> str:
-    """Return what payroll's lines call an item, in words."""
+    """Return what payroll's lines call an item, in words; the workplace's own names stay as they are."""
     if item.startswith(ON_EARNINGS):
-        return f"{item_in_words(item.removeprefix(ON_EARNINGS))} on what was earned beside the hours"
-    return NAMES.get(item) or item.removeprefix("differential:").removeprefix("earned_").replace("_", " ")
+        part = item_in_words(item.removeprefix(ON_EARNINGS))
+        return told("{item} on what was earned beside the hours", item=part)
+    if item in NAMES:
+        return told(NAMES[item])
+    return item.removeprefix("differential:").removeprefix("earned_").replace("_", " ")
 
 
 def as_time(seconds: int) -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
+from evenhand.terms.languages import sentence
 
 __all__ = [
+    "DISPUTED_IN_WORDS",
     "DISPUTED_KINDS",
     "DISPUTES",
     "DISPUTE_ANSWERS",
@@ -19,6 +21,15 @@ __all__ = [
 INSTANT = "s since 1970-01-01T00:00:00Z"
 WAYS = ("paper", "reader", "desk")
 DISPUTED_KINDS = ("day", "punch", "premium", "pay", "enrolment", "release", "other")
+DISPUTED_IN_WORDS = {
+    "day": sentence("day"),
+    "punch": sentence("punch"),
+    "premium": sentence("premium"),
+    "pay": sentence("pay"),
+    "enrolment": sentence("enrolment"),
+    "release": sentence("release"),
+    "other": sentence("other"),
+}
 DISPUTE_OUTCOMES = ("accepted", "rejected", "withdrawn", "extended")
 
 STATEMENT_CODES = Table(

@@ -128,5 +128,5 @@ def _came_from(request: Request) -> str:
 
 def _begun(sentence: str) -> str:
     """Return a sentence with a capital; a file's name or a path, with which one begins, stays as it is written."""
-    begins = sentence.removeprefix("¿").split(" ", maxsplit=1)[0]
+    begins = sentence.split(" ", maxsplit=1)[0].rstrip(":,")
     return sentence[:1].upper() + sentence[1:] if begins.isalpha() else sentence

@@ -14,25 +14,25 @@ from evenhand.terms.languages import NAMES, Speech, filled, language_among, patt
 
 __all__ = ["choices_at", "language_at", "said_markup", "says_in"]
 
+ANY = "any"
+"""Chosen by whoever leaves: the next one's own language, or the browser's."""
 
-def language_at(request: Request, *, own: str = "", chosen: str = "") -> str:
+
+def language_at(request: Request, *, own: str = "", chosen: str = "", is_kept: bool = True) -> str:
     """Return the language for whoever reads the answer to a request.
 
-    It is the one that is `chosen`, in the address or by a button, and kept for the session; else the reader's `own`,
-    where it is known; else the first that the browser accepts, else English.
+    It is the one that is `chosen`, in the address or by a button, and kept for the session until `any` is chosen, as
+    whoever leaves a shared machine does; else the reader's `own`, where it is known; else the first that the browser
+    accepts, else English. It is not kept where somebody else than whoever holds the phone reads (`is_kept` false).
     """
     session = getattr(request.state, "session", None)
     asked = chosen or request.query_params.get("speak", "")
-    if asked in NAMES:
-        if session is not None:
-            session.language = asked
-        return asked
-    return (
-        getattr(request.state, "chosen", "")
-        or own
-        or language_among(request.headers.get("accept-language", ""))
-        or "en"
-    )
+    if asked in (*NAMES, ANY):
+        request.state.chosen = asked.removeprefix(ANY)
+        if session is not None and is_kept:
+            session.language = request.state.chosen
+    kept = getattr(request.state, "chosen", "")
+    return kept or own or language_among(request.headers.get("accept-language", "")) or "en"
 
 
 def choices_at(request: Request) -> list[tuple[str, str, str]]:

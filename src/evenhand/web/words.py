@@ -79,6 +79,7 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         "first_up": first_up,
         "long_day": speech.long_day,
         "moment": speech.moment,
+        "said": speech.said,
         "short_day": _unbroken(speech.short_day),
         "span_of_days": speech.span_of_days,
         "told": lambda texts, between=" ": between.join(told(one) for one in texts),

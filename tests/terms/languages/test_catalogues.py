@@ -16,6 +16,7 @@ ALIKE = {
     # nothing but what stands in it, or a word that both languages write alike
     "{clock} {way}, {where}",
     "{what} ({words})",
+    "{item} {time}",
 }
 HEAD = 'msgid ""\nmsgstr "Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
 

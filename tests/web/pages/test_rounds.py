@@ -59,6 +59,8 @@ def test_the_page_shows_one_person_and_speaks_two_languages(at_mill: httpx.Clien
     spanish = at_mill.get(PLACE + "?speak=es").text.partition("</head>")[2]
     assert "Inscribir (supervisión)" in spanish
     assert '<html lang="es">' in at_mill.get(PLACE + "?speak=es").text
+    assert '<html lang="es">' in at_mill.get(PLACE).text  # what was chosen stays
+    assert '<html lang="en">' in at_mill.get(PLACE + "?speak=en").text
 
 
 def test_only_the_held_page_may_run_a_script_of_ours(at_mill: httpx.Client) -> None:
@@ -268,6 +270,7 @@ def test_a_number_that_is_somebodys_own_is_never_a_turn_and_says_so(
     assert "4102 is Bram Ostler" in page.replace("&#39;", "'")
     assert "own number" in page.partition('id="stays"')[2]
     assert "el número propio de Bram Ostler" in at_mill.get(HERE + "?speak=es").text.partition('id="stays"')[2]
+    at_mill.get(HERE + "?speak=en")
     [paper] = texts(at_mill.get(f"/rounds/{AGAIN}/print/round.pdf").content)
     assert "Not this one: 4102 is Bram Ostler's own number." in " ".join(paper.split()).replace("\u2019", "'")
     assert paper.count("Taken off") == 1  # of the other number, which nobody works with

@@ -16,10 +16,12 @@ from evenhand.jobs.statement_codes import issue_code
 from evenhand.terms.records import Refusal
 from evenhand.web.doorkeeper import MOST_WRONG, WRONG_S, Doorkeeper, Visit
 from tests.jobs.asked import correct
+from tests.untranslated import language_of, untranslated
 from tests.web.conftest import MILL_AS_OF, Served
 
 Token = Callable[[httpx.Client], str]
 READER = "/signoff/reader"
+KNOWN = ("Mill & Sons", "<b>Ines</b> Quill", "Sign-off")
 
 
 @pytest.fixture
@@ -136,6 +138,42 @@ def test_a_person_disputes_a_line_at_the_reader(at_reader: httpx.Client, mill: S
     assert keyed(at_reader, code=code, **said).status_code == 303
     assert "You are answered by" in at_reader.get(READER).text
     assert "“I began at seven”" in at_mill.get("/signoff").text
+
+
+def test_a_person_reads_and_signs_their_hours_in_spanish(at_reader: httpx.Client, mill: Served) -> None:
+    code = code_of(mill, "P3")
+    asked = {"code": code, "number": "4103"}
+    starts = [at_reader.get(f"{READER}?speak={one}").text for one in ("en", "es")]
+    assert [language_of(page) for page in starts] == ["en", "es"]
+    assert untranslated(*starts, KNOWN) == set()
+    wrong = keyed(at_reader, code="0000-0000-0000")
+    assert language_of(wrong.text) == "es"
+    assert "Este no es el código de un detalle de horas" in wrong.text
+    others = keyed(at_reader, code=code)
+    assert "Ningún detalle de horas de los últimos 92 días corresponde a este número y este código" in others.text
+    pages = [keyed(at_reader, **asked, speak=one).text for one in ("en", "es")]
+    assert [language_of(page) for page in pages] == ["en", "es"]
+    assert untranslated(*pages, KNOWN) == set()
+    assert "lunes 2 de marzo de 2026" in pages[1]
+    assert "tiempo ordinario" in pages[1]
+    incomplete = keyed(at_reader, **asked, do="dispute", kind="day", says="La puerta estaba cerrada.")
+    assert (incomplete.status_code, language_of(incomplete.text)) == (409, "es")
+    assert "Día: la reclamación es de un día; diga cuál." in incomplete.text
+    no_words = keyed(at_reader, **asked, do="dispute", kind="other", says=" ")
+    assert "Diga qué debería decir; no se cambió nada." in no_words.text
+    said = {"do": "dispute", "kind": "day", "day": "2026-03-02", "says": "Empecé a las siete."}
+    assert keyed(at_reader, **asked, **said).status_code == 303
+    assert "Se le responde a más tardar el " in at_reader.get(READER).text
+    seen = re.search(r'name="seen" value="([0-9a-f]+)"', keyed(at_reader, **asked).text)
+    assert seen
+    changed = keyed(at_reader, **asked, do="confirm", seen="0" * 64)
+    assert "ya no son las de este detalle de horas, así que no se confirmó nada" in changed.text
+    assert language_of(changed.text) == "es"
+    assert keyed(at_reader, **asked, do="confirm", seen=seen[1]).status_code == 303
+    assert "Horas confirmadas, del dom 1 al sáb 7 mar 2026. Gracias." in at_reader.get(READER).text
+    # whoever leaves takes their language along
+    assert language_of(at_reader.get(f"{READER}?speak=any").text) == "en"
+    assert language_of(at_reader.get(READER).text) == "en"
 
 
 def test_what_cannot_be_kept_as_disputed_stays_written_where_it_is_mended(

@@ -129,6 +129,7 @@ async function send() {
     const body = new URLSearchParams({
       form_token: form.elements.form_token.value,
       outcomes: JSON.stringify(outcomes),
+      speak: told().language,
     });
     const answer = await fetch(location.pathname, { method: "POST", body });
     if (answer.ok) take(await answer.json());

@@ -32,6 +32,7 @@ from evenhand.jobs.rounds import (
 )
 from evenhand.jobs.taking_off import TakingOff, taking_off
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
@@ -40,6 +41,7 @@ from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.rounds import view
 from evenhand.web.pages.rounds.steps import STEP_ROUTES
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import language_at
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -137,14 +139,12 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
 
 
 @ROUTES.get("/rounds/{name}/{reader:name}")
-def at_reader(
-    request: Request, desk: AtDesk, name: str, reader: str, speak: str = "en", read: str = "", tell: str = ""
-) -> Response:
+def at_reader(request: Request, desk: AtDesk, name: str, reader: str, read: str = "", tell: str = "") -> Response:
     """Show whose turn it is at a reader, or what one person is to `read` and sign before theirs.
 
     What is read out is in the person's language, or in the one that is chosen there (`tell`).
     """
-    language = view.language_of(speak)
+    language = language_at(request, is_kept=not read)
     if read:
         return _to_read(request, desk, _at(desk, name, reader)[0], reader, read, language)
     return _held(request, desk, name, reader, language, tell)
@@ -203,17 +203,22 @@ def _to_read(request: Request, desk: Desk, seen: RoundSeen, reader: str, item: s
 
 def _sign(request: Request, desk: Desk, seen: RoundSeen, reader: str, answers: Answers, language: str) -> None:
     """Record what the person signed; whoever says no is done at this reader, by the other way that is offered."""
-    item, said = answer(answers, "read", "open the policy again"), answer(answers, "said", "press one of the buttons")
-    signature, now = answer(answers, "signature", "write your name, as your signature"), desk.now()
+    item, said = (
+        answer(answers, "read", sentence("open the policy again")),
+        answer(answers, "said", sentence("press one of the buttons")),
+    )
+    signature, now = answer(answers, "signature", sentence("write your name, as your signature")), desk.now()
     here = seen.states.filter(seen.states["reader"] == reader)
     read = policy_to_read(desk.workspace, here, item, language, as_of=now)
     if answers.get("policy") != str(read.version.policy):
         raise Refusal(
-            "the policy is another than the one you read; nothing was kept: go back, read it, and sign again."
+            told("the policy is another than the one you read; nothing was kept: go back, read it, and sign again.")
         )
     keeper, session = request.app.state.keeper, request.state.session
     if said == "agree" and not keeper.may_try(session):
-        raise Refusal("too many codes were keyed wrong here; wait a quarter of an hour, or sign the sheet on paper.")
+        raise Refusal(
+            told("too many codes were keyed wrong here; wait a quarter of an hour, or sign the sheet on paper.")
+        )
     try:
         stood_by = answers.get("stood_by", "")
         code = answers.get("code", "")
@@ -227,19 +232,20 @@ def _sign(request: Request, desk: Desk, seen: RoundSeen, reader: str, answers: A
         record_now(desk.workspace, seen.header["round"], done, as_of=now, reader=reader)
 
 
-def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Response:
+def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers, language: str) -> Response:
     """Take in what a phone kept, once each, and answer with how the reader stands."""
     try:
         said = json.loads(answers.get("outcomes", ""))
     except ValueError as fault:
-        raise IncompleteForm("the outcomes cannot be read; nothing was changed.") from fault
+        raise IncompleteForm(told("the outcomes cannot be read; nothing was changed.")) from fault
     if not isinstance(said, list) or len(said) > MOST_AT_ONCE or not all(isinstance(one, dict) for one in said):
         raise IncompleteForm(f"the outcomes are no list of at most {MOST_AT_ONCE}; nothing was changed.")
     seen, zone = _at(desk, name, reader)
     taken = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     seen = see_round(desk.workspace, name)
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
-    rejected = dict(taken.rejected)
+    say = say_in(language)
+    rejected = {outcome: say.said(why) for outcome, why in taken.rejected}
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
     off = _off(desk, seen, reader)
     items = items_at(seen.states, reader, zone, unreleased, off)
@@ -247,22 +253,21 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
 
 
 @ROUTES.post("/rounds/{name}/{reader:name}")
-def take_outcomes(
-    request: Request, desk: AtDesk, name: str, reader: str, answers: Answers, speak: str = "en"
-) -> Response:
+def take_outcomes(request: Request, desk: AtDesk, name: str, reader: str, answers: Answers) -> Response:
     """Take in what a phone kept, what a person signed, or one outcome; the same sent again changes nothing."""
+    language = language_at(request, chosen=answers.get("speak", ""), is_kept="read" not in answers)
     if "outcomes" in answers:
-        return _take_from_phone(desk, name, reader, answers)
-    language = view.language_of(speak)
+        return _take_from_phone(desk, name, reader, answers, language)
     if "read" in answers:
         _sign(request, desk, _at(desk, name, reader)[0], reader, answers, language)
-        return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
-    author = answer(answers, "author", "say who stands at the reader")
+        return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}", 303)
+    author = answer(answers, "author", sentence("say who stands at the reader"))
     if "stranger" in answers:
         try:
             _add(request, desk, name, reader, answers, author)
         except Refusal as refusal:
-            wrong, keyed = (escaped(str(refusal)), 404 if isinstance(refusal, Unknown) else 409), answers["stranger"]
+            why = escaped(say_in(language).said(said_of(refusal)))
+            wrong, keyed = (why, 404 if isinstance(refusal, Unknown) else 409), answers["stranger"]
             return _held(request, desk, name, reader, language, wrong=wrong, stranger=keyed)
         return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
     said = view.of_choice(answers) | {"author": author}
@@ -279,8 +284,10 @@ def _add(request: Request, desk: Desk, name: str, reader: str, answers: Answers,
     session, keeper = request.state.session, request.app.state.keeper
     # A phone is not to find out the roster by trying; the desk sees all of it.
     if session.visit and not keeper.may_try(session):
-        raise Refusal("too many names and numbers were nobody's; wait a quarter of an hour, or let the desk add them.")
-    said = answer(answers, "stranger", "key the number or the whole name of the person who is here")
+        raise Refusal(
+            told("too many names and numbers were nobody's; wait a quarter of an hour, or let the desk add them.")
+        )
+    said = answer(answers, "stranger", sentence("key the number or the whole name of the person who is here"))
     try:
         add_turn(desk.workspace, desk.reckoning.snapshot, name, reader, said, author=author, on=desk.reckoning.day)
     except Unknown:
@@ -293,5 +300,10 @@ def _add(request: Request, desk: Desk, name: str, reader: str, answers: Answers,
 def _at(desk: Desk, name: str, reader: str) -> tuple[RoundSeen, str]:
     seen = see_round(desk.workspace, name)
     if reader not in seen.readers:
-        raise Unknown(f'nothing is to be done at a reader "{reader}" in this round; the round lists its readers.')
+        raise Unknown(
+            told(
+                'nothing is to be done at a reader "{reader}" in this round; the round lists its readers.',
+                reader=reader,
+            )
+        )
     return seen, heading_of(desk.workspace, seen, None).zones[reader]

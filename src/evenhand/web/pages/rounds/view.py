@@ -15,6 +15,7 @@ from evenhand.jobs.queues import QueueSeen
 from evenhand.jobs.round_turns import TurnSeen
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.web.forms import IncompleteForm
 
 __all__ = ["LostTime", "in_words", "judged", "language_of", "lost_times", "of_choice", "of_turn", "said_no"]
@@ -134,7 +135,9 @@ def _scores(answers: Mapping[str, str]) -> str | None:
     written = [answers.get(f"score-{n}", "").strip().replace(",", ".") for n in range(1, MOST_SCORES + 1)]
     found = [one for one in written if one]
     if written[: len(found)] != found:
-        raise IncompleteForm("write the figures of the presentations from the first on, or none; nothing was changed.")
+        raise IncompleteForm(
+            told("write the figures of the presentations from the first on, or none; nothing was changed.")
+        )
     return " ".join(found) or None
 
 

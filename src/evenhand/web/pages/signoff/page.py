@@ -9,14 +9,16 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
+from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.approving import approve
 from evenhand.jobs.dispute_answers import answer_dispute
 from evenhand.jobs.disputes import open_dispute
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signing import confirm, take_sign_off_back
 from evenhand.jobs.statement_codes import CodeFound, find_code, find_own_code
+from evenhand.terms.languages import DaySpan, said_of, sentence, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.signing import DISPUTED_KINDS
+from evenhand.terms.signing import DISPUTED_IN_WORDS
 from evenhand.terms.words import as_day, as_span_of_days, counted
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk, Desk
@@ -24,13 +26,14 @@ from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, num
 from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.signoff import view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import language_at
 
 __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Sign-off", "/signoff", 15)
 ROUTES = APIRouter()
 AT_READER = "/signoff/reader"
-TOO_MANY = "Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in."
+TOO_MANY = sentence("Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in.")
 
 
 @ROUTES.get("/signoff")
@@ -38,7 +41,7 @@ def signed(request: Request, desk: AtDesk, period: Annotated[date | None, Query(
     """Show who confirmed and approved which hours, and what is disputed."""
     shown = view.period_view(_over(desk, period), period, group)
     outside = is_reached(request)
-    return show(request, "pages/signoff/page.html", shown=shown, kinds=DISPUTED_KINDS, lets_in=outside)
+    return show(request, "pages/signoff/page.html", shown=shown, kinds=DISPUTED_IN_WORDS, lets_in=outside)
 
 
 @ROUTES.post("/signoff/approve")
@@ -145,34 +148,26 @@ def let_in(request: Request) -> Response:
 @ROUTES.get("/signoff/reader")
 def at_reader(request: Request) -> Response:
     """Show where a person keys the code on their statement."""
-    return show(request, "pages/signoff/reader.html", own=None, code="", says="", kinds=DISPUTED_KINDS)
+    return _to_key(request, language_at(request))
 
 
 @ROUTES.post("/signoff/reader")
 def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Show a person their own hours, and keep that they confirm them or dispute a line."""
     keeper, session = request.app.state.keeper, request.state.session
+    language = language_at(request, chosen=answers.get("speak", ""))
     if not keeper.may_try(session):
-        return show(request, "pages/signoff/reader.html", status=429, own=None, code="", says=TOO_MANY, kinds=())
+        return _to_key(request, language, 429, TOO_MANY)
     try:
         found = find_own_code(desk.workspace, answers.get("code", ""), answers.get("number", ""), as_of=desk.now())
     except Refusal as refusal:
         keeper.tried_wrong(session)
-        said = str(refusal)
-        return show(
-            request,
-            "pages/signoff/reader.html",
-            status=404,
-            own=None,
-            code="",
-            says=said[:1].upper() + said[1:],
-            kinds=DISPUTED_KINDS,
-        )
-    reckoning, period = _of(desk, found), as_span_of_days(found.first, found.last)
+        return _to_key(request, language, 404, said_of(refusal))
+    reckoning, period = _of(desk, found), DaySpan(found.first, found.last)
     if answers.get("do") == "confirm":
-        seen = answer(answers, "seen", "key the code again")
+        seen = answer(answers, "seen", sentence("key the code again"))
         confirm(desk.workspace, reckoning, found, seen=seen, way="reader", as_of=desk.now())
-        session.notice = f"Confirmed: {period}. Thank you."
+        session.notice = told("Confirmed: {days}. Thank you.", days=period)
         return RedirectResponse(AT_READER, 303)
     if answers.get("do") == "dispute":
         try:
@@ -180,32 +175,42 @@ def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response
                 desk.workspace,
                 reckoning,
                 found.person,
-                kind=answer(answers, "kind", "say what is wrong"),
-                says=answer(answers, "says", "say what it should say"),
+                kind=answer(answers, "kind", sentence("say what is wrong")),
+                says=answer(answers, "says", sentence("say what it should say")),
                 day=_day_or_none(answers, "day"),
                 way="reader",
                 as_of=desk.now(),
             )
         except Refusal as refusal:  # with what was written and keyed still there
-            return _own(request, reckoning, found, answers, str(refusal))
-        session.notice = f"Kept as dispute {made.dispute}. You are answered by {as_day(made.answer_by)}."
+            return _own(request, reckoning, found, answers, said_of(refusal))
+        session.notice = told(
+            "Kept as dispute {number}. You are answered by {day}.", number=made.dispute, day=made.answer_by
+        )
         return RedirectResponse(AT_READER, 303)
     return _own(request, reckoning, found, answers)
 
 
 def _own(request: Request, reckoning: Reckoning, found: CodeFound, answers: Answers, why: str = "") -> Response:
     """Show a person their own hours, and why what they disputed could not be kept as they said it."""
+    spoken = spoken_languages(reckoning.snapshot).get(found.person, "")
     return show(
         request,
         "pages/signoff/reader.html",
         status=409 if why else 200,
+        language=language_at(request, own=spoken, chosen=answers.get("speak", "")),
         own=view.own_hours(reckoning, found),
         code=answers.get("code", ""),
         number=answers.get("number", ""),
-        says=why[:1].upper() + why[1:],
-        kinds=DISPUTED_KINDS,
+        says=why,
+        kinds=DISPUTED_IN_WORDS,
         disputed={name: answers.get(name, "") for name in ("kind", "day", "says")},
     )
+
+
+def _to_key(request: Request, language: str, status: int = 200, says: str = "") -> Response:
+    """Show where a code is keyed, and what was wrong with the one before."""
+    page = "pages/signoff/reader.html"
+    return show(request, page, status=status, language=language, own=None, code="", says=says, kinds={})
 
 
 def _over(desk: Desk, day: date | None) -> Reckoning:
@@ -233,4 +238,6 @@ def _day_or_none(answers: Answers, name: str) -> date | None:
     try:
         return check_reckoned(date.fromisoformat(written)) if written else None
     except ValueError as fault:
-        raise IncompleteForm(f'"{written}" is no date; write it as 2026-11-09. Nothing was changed.') from fault
+        raise IncompleteForm(
+            told('"{written}" is no date; write it as 2026-11-09. Nothing was changed.', written=written)
+        ) from fault

@@ -14,7 +14,8 @@ from evenhand.jobs.signed_period import PeriodSigned, PersonSigned, period_signe
 from evenhand.jobs.signing import confirmation_of
 from evenhand.jobs.statement_codes import CodeFound
 from evenhand.terms.closing import item_in_words
-from evenhand.terms.words import as_figures, as_long_day, called
+from evenhand.terms.languages import told
+from evenhand.terms.words import as_figures, called
 
 __all__ = ["DepartmentSigned", "OwnHours", "SignedView", "own_hours", "period_view"]
 
@@ -92,7 +93,7 @@ class OwnHours:
     name: str
     first: date
     last: date
-    days: Sequence[tuple[date, str, str]]
+    days: Sequence[tuple[date, Sequence[str]]]
     seen: str
     is_as_printed: bool
     is_confirmed: bool
@@ -103,14 +104,15 @@ def own_hours(reckoning: Reckoning, found: CodeFound) -> OwnHours:
     hours = hours_to_sign(reckoning, found.person, found.first, found.last)
     days: dict[date, list[str]] = {}
     for (day, item), seconds in hours.items():
-        days.setdefault(day, []).append(f"{item_in_words(item)} {as_figures(seconds)}")
+        said = told("{item} {time}", item=item_in_words(item), time=as_figures(seconds))
+        days.setdefault(day, []).append(said)
     every = (found.first + timedelta(days=at) for at in range((found.last - found.first).days + 1))
     seen = digest_of_hours(hours)
     return OwnHours(
         reckoning.snapshot.names.get(found.person, found.person),
         found.first,
         found.last,
-        [(day, as_long_day(day), ", ".join(days.get(day, ["nothing"]))) for day in sorted({*every, *days})],
+        [(day, days.get(day, [told("nothing")])) for day in sorted({*every, *days})],
         seen,
         seen == found.digest,
         confirmation_of(reckoning, found.person, (found.first, found.last), seen) is not None,
