@@ -139,6 +139,8 @@ class Speech:
     def written(self, value: Any, spec: str = "") -> str:
         """Return a value within a sentence, as its specification (`told`) asks."""
         if isinstance(value, Sentence):
+            if self.language == "en":
+                return str(value)
             return filled(self.words[value.pattern], value.given, self.written)
         if isinstance(value, DaySpan):
             return self.span_of_days(value.first, value.last)
