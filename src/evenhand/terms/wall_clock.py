@@ -39,7 +39,12 @@ def instant_shown(zone: str, civil: datetime, which: str = "", *, ask: str) -> d
     clock, day = f"{civil:%H:%M:%S}" if civil.second else f"{civil:%H:%M}", civil.date()
     if not shown:
         raise Refusal(
-            told("clocks in {zone} skipped {time} on {day}; give a time that they showed.", zone=zone, time=clock, day=day)
+            told(
+                "clocks in {zone} skipped {time} on {day}; give a time that they showed.",
+                zone=zone,
+                time=clock,
+                day=day,
+            )
         )
     if len(shown) > 1 and which not in ("first", "second"):
         first, second = (at.isoformat("T", "minutes") for at in shown)
