@@ -11,6 +11,7 @@ from urllib.parse import quote, urlsplit
 
 from evenhand.enrolment.paper import Heading, print_cards, print_round, print_slips
 from evenhand.jobs.at_turn import shown_steps
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.own_steps import own_steps_now
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
