@@ -27,7 +27,7 @@ from evenhand.jobs.rounds import (
 )
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import Receipt, take_files
-from evenhand.jobs.taking_off import steps_told, taking_off
+from evenhand.jobs.taking_off import steps_told, taking_off, until_decided
 from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal
@@ -327,6 +327,10 @@ def test_hands_under_each_others_numbers_are_called_in_one_visit(mill: Workspace
     off = taking_off(_reckoned(mill), states)
     assert off.held == {}
     assert {off.beside(item) for item in off.together} == {"Tess Arden", "Omar Vale"}
+    # one has not decided: theirs is a turn to decide, and the other's, which would take their hand off, waits for it
+    omar, tess = (states.filter(person=one, reader="GATE")["item"][0] for one in ("P4", "P5"))
+    undecided = until_decided(off, states, {omar})
+    assert (undecided.held, undecided.together) == ({tess: HeldBack("unseen", "Omar Vale", "2291")}, {})
     # one is absent: the other is not called alone
     first = both["person"][0]
     changed = change_round(mill, planned.name, absent=[first], as_of=EIGHT - timedelta(hours=1), keep=False)

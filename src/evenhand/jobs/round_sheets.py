@@ -19,7 +19,7 @@ from evenhand.jobs.releases_at_reader import unreleased_items
 from evenhand.jobs.round_files import round_stationery
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.snapshot import take_snapshot
-from evenhand.jobs.taking_off import before_turns, taking_off
+from evenhand.jobs.taking_off import before_turns, taking_off, until_decided
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.faults import refusing
@@ -59,7 +59,8 @@ def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None, *, as
 
 def with_stays(heading: Heading, reckoning: Reckoning, seen: RoundSeen, language: str) -> Heading:
     """Return the heading with what must wait, and why, and what is done together, in the supervisors' language."""
-    told = before_turns(taking_off(reckoning, seen.states), say_in(language))
+    off = until_decided(taking_off(reckoning, seen.states), seen.states, heading.unreleased)
+    told = before_turns(off, say_in(language))
     stays, together = (dict(told.select("item", name).drop_nulls().iter_rows()) for name in ("waits", "together"))
     return replace(heading, stays=stays, together=together)
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
 import polars as pl
@@ -35,6 +35,7 @@ __all__ = [
     "states_told",
     "steps_told",
     "taking_off",
+    "until_decided",
 ]
 
 BEFORE_TURNS = Table(
@@ -98,6 +99,22 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
             item for item, at, number in states.select("item", "reader", "number").iter_rows() if number in before[at]
         ),
     )
+
+
+def until_decided(off: TakingOff, states: Frame, unreleased: Collection[str]) -> TakingOff:
+    """Return the same with nobody's hand taken off before they have decided.
+
+    Whoever is to be enrolled in one visit with somebody at an `unreleased` item waits for them.
+    """
+    of_item = {row["item"]: row for row in states.iter_rows(named=True)}
+    open_with = {item: [one for one in ring if one in unreleased] for item, ring in off.together.items()}
+    waits = {
+        item: HeldBack("unseen", off.names[ones[0]], of_item[ones[0]]["number"])
+        for item, ones in open_with.items()
+        if ones and item not in unreleased
+    }
+    whole = {item: ring for item, ring in off.together.items() if not open_with[item]}
+    return replace(off, held={**off.held, **waits}, together=whole)
 
 
 def steps_told(reckoning: Reckoning, steps: Frame) -> Frame:

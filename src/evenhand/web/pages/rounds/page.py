@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import secrets
+from collections.abc import Collection
 from datetime import timedelta
 from pathlib import Path
 from typing import Annotated, Any
@@ -30,7 +31,7 @@ from evenhand.jobs.rounds import (
     record_outcomes,
     see_round,
 )
-from evenhand.jobs.taking_off import TakingOff, taking_off
+from evenhand.jobs.taking_off import TakingOff, taking_off, until_decided
 from evenhand.terms.characters import escaped
 from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
@@ -165,7 +166,7 @@ def _held(
     seen, zone = _at(desk, name, reader)
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     steps = steps_at(desk.workspace, reader)
-    held = hold_round(seen, reader, zone, language, unreleased, _off(desk, seen, reader), steps)
+    held = hold_round(seen, reader, zone, language, unreleased, _off(desk, seen, reader, unreleased), steps)
     return show(
         request,
         "pages/rounds/held.html",
@@ -180,8 +181,9 @@ def _held(
     )
 
 
-def _off(desk: Desk, seen: RoundSeen, reader: str) -> TakingOff:
-    return taking_off(desk.reckoning, seen.states.filter(seen.states["reader"] == reader))
+def _off(desk: Desk, seen: RoundSeen, reader: str, unreleased: Collection[str]) -> TakingOff:
+    here = seen.states.filter(seen.states["reader"] == reader)
+    return until_decided(taking_off(desk.reckoning, here), here, unreleased)
 
 
 def _to_read(request: Request, desk: Desk, seen: RoundSeen, reader: str, item: str, language: str) -> Response:
@@ -247,7 +249,7 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers, langu
     say = say_in(language)
     rejected = {outcome: say.said(why) for outcome, why in taken.rejected}
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
-    off = _off(desk, seen, reader)
+    off = _off(desk, seen, reader, unreleased)
     items = items_at(seen.states, reader, zone, unreleased, off)
     return JSONResponse({"kept": kept, "rejected": rejected, "items": items, "room": off.room.get(reader)})
 
