@@ -40,6 +40,7 @@ from evenhand.store.erasing import add_hold
 from evenhand.store.ledger import size as ledger_size
 from evenhand.store.ledger_check import check_rows
 from evenhand.store.ledger_log import read_log
+from evenhand.store.refused import refused_rows
 from evenhand.terms.records import Refusal, Unknown
 
 NOW = datetime(2026, 11, 27, 9, tzinfo=UTC)
@@ -557,3 +558,127 @@ def test_with_nothing_left_to_erase_nothing_is_written_and_that_is_said(mill: Mi
 def test_nobody_is_named_by_a_blank(mill: Mill, person: str) -> None:
     with pytest.raises(Unknown, match="nobody is named"):
         look_at_erasure(mill.workspace, person, as_of=NOW)
+
+
+REMARKS = """GATE,430003,2021-02-25 17:70,out,sent home by Ben Rook
+GATE,410001,2021-02-25 17:10,out,stood in for B. Rook
+GATE,410001,2021-02-25 18:10,in,"Rook, he said"
+GATE,430003,2021-02-25 18:20,in,a rook flew in
+GATE,420002,2021-02-25 17:70,out,Ada Quill saw it
+"""
+
+
+def refused_of(mill: Mill, file: str) -> list[tuple[int, str]]:
+    with mill.workspace.store.reading() as conn:
+        take = frames.takes(conn).filter(pl.col("file") == file)["take"].item()
+        rows = refused_rows(conn, take).select("line", "text").rows()
+    (beside,) = mill.workspace.rejected.glob(f"{take:04d}-*")
+    assert all(text in beside.read_text("utf-8-sig") for _, text in rows)
+    return rows
+
+
+def test_a_rejected_row_of_somebody_else_stays_and_loses_the_name_alone_once_that_is_agreed_to(mill: Mill) -> None:
+    lived(mill)
+    mill.take("remarks.csv", "reader,number,at,direction,comment\n" + REMARKS)
+    assert [line for line, _ in refused_of(mill, "remarks.csv")] == [2, 6]
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    assert seen.rows["refused_rows"] == 2  # theirs of remarks.csv and of odd.csv
+    (told,) = seen.others
+    assert "remarks.csv: the name is blanked in 1 row of others, such as line 2: “GATE,430003" in told
+    with pytest.raises(Refusal, match=r"would change what is stored of others \(take \d+, remarks.csv: the name"):
+        mill.erase(reword=["all"])
+    mill.erase(reword=["all"], despite_others=True)
+    assert refused_of(mill, "remarks.csv") == [(2, "GATE,430003,2021-02-25 17:70,out,sent home by         ")]
+    with mill.workspace.store.reading() as conn:
+        assert frames.takes(conn).filter(pl.col("file") == "remarks.csv")["rows_read"].item() == 4
+    assert found_in(mill.workspace) == set()
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0
+    assert ledger_faults(mill.workspace) == []
+
+
+def test_a_part_of_the_name_in_cells_that_are_not_read_is_shown_and_blanked_or_left_as_somebody_says(
+    mill: Mill,
+) -> None:
+    lived(mill)
+    mill.take("remarks.csv", "reader,number,at,direction,comment\n" + REMARKS.replace("sent home by Ben Rook", ""))
+    texts = look_at_erasure(mill.workspace, "P1002", as_of=NOW).texts
+    take = newest(mill)
+    assert [(one.row, one.column, one.says, one.is_likely) for one in texts] == [
+        (f"takes/{take}/3", "comment", "stood in for B. Rook", True),
+        (f"takes/{take}/4", "comment", "Rook, he said", False),
+        (f"takes/{take}/5", "comment", "a rook flew in", False),
+    ]
+    with pytest.raises(Refusal, match="3 texts about others may name Ben Rook"):
+        mill.erase()
+    done = mill.erase(reword=[f"takes/{take}/3", f"takes/{take}/4"])
+    assert f"Left as they are, as you said: takes/{take}/5." in done.says  # type: ignore[attr-defined]
+    with mill.workspace.store.reading() as conn:
+        sha256 = frames.takes(conn).filter(pl.col("take") == take)["sha256"].item()
+    lines = mill.workspace.sources.read(sha256, "remarks.csv").decode().splitlines()
+    assert lines[2:5] == [
+        "GATE,410001,2021-02-25 17:10,out,stood in for        ",
+        '"GATE","410001","2021-02-25 18:10","in","    , he said"',
+        "GATE,430003,2021-02-25 18:20,in,a rook flew in",
+    ]
+    assert found_in(mill.workspace) == set()
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0
+
+
+def test_the_name_of_a_file_taken_loses_the_person_also_on_the_disk(mill: Mill) -> None:
+    lived(mill)
+    odd = "reader,number,at\nGATE,410001,soon\n"
+    for name, minute in (("Ben_Rook times.csv", 1), ("rook.csv", 2), ("all 420002.csv", 3)):
+        mill.take(name, f"{odd}GATE,410001,2021-02-20 09:0{minute}\n")
+    take = newest(mill)
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    assert seen.renamed == ("Ben_Rook times.csv",)
+    assert "the name of the file “Ben_Rook times.csv”" in seen.loses_name
+    assert [(one.row, one.column, one.says) for one in seen.texts] == [
+        (f"takes/{take - 1}", "file", "rook.csv"),
+        (f"takes/{take}", "file", "all 420002.csv"),
+    ]
+    mill.erase(reword=["all"])
+    with mill.workspace.store.reading() as conn:
+        files = frames.takes(conn)["file"].to_list()[-3:]
+    assert files == ["erased-1 times.csv", "erased-1.csv", "all erased-1.csv"]
+    beside = sorted(path.name for path in mill.workspace.rejected.iterdir())[-3:]
+    assert beside == [f"{take - 2 + at:04d}-{file}.csv" for at, file in enumerate(files)]
+    assert found_in(mill.workspace, (*NEEDLES, "rook.", "_rook")) == set()
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0
+    assert ledger_faults(mill.workspace) == []
+
+
+def test_a_workbook_that_names_them_only_where_nothing_is_read_is_written_anew(mill: Mill) -> None:
+    mill.take("later.csv", LATER)
+    mill.take("others.xlsx", workbook([row for row in log(12) if row[1] != "420002"]))
+    assert "Ben Rook" in {needle for _, needle in found_in(mill.workspace)}
+    mill.erase()
+    assert found_in(mill.workspace) == set()
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0
+
+
+def test_a_layout_whose_file_is_called_by_the_name_holds_it_back(mill: Mill) -> None:
+    lived(mill)
+    (mill.workspace.layouts / "ben-rook.toml").write_text(next(mill.workspace.layouts.glob("*.toml")).read_text())
+    with pytest.raises(Refusal, match=r"ben-rook.toml names them"):
+        mill.erase()
+
+
+def test_what_stays_and_only_loses_the_name_is_not_said_to_go(mill: Mill) -> None:
+    lived(mill)
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    # Ada's correction, whose author and reason were Ben's; and the reason of his own went with it.
+    assert (seen.rows["corrections"], seen.reworded["corrections"]) == (1, 1)
+    assert "1 correction" in seen.goes and "1 correction" in seen.loses_name
+
+
+def test_scores_go_under_a_hold_only_once_counsel_was_asked(mill: Mill) -> None:
+    lived(mill)
+    decide_hold(mill.workspace, "P1002", is_lifted=False, author="Ada", reason="suit 12", as_of=NOW)
+    before = ledger_size_of(mill)
+    with pytest.raises(
+        Refusal, match=r"under a legal hold \(suit 12\), and whether scores may go is for counsel to say"
+    ):
+        mill.erase()
+    assert ledger_size_of(mill) == before
+    assert mill.erase(despite_hold=True).what == "hand"  # type: ignore[attr-defined]

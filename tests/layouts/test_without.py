@@ -29,7 +29,7 @@ def grid(content: bytes, layout: Layout) -> dict[int, list[str]]:
 
 
 def cut(content: bytes, layout: Layout, **what: object) -> bytes:
-    return without(SourceFile("file", content), [(layout, Redaction(**what))])  # type: ignore[arg-type]
+    return without(SourceFile("file", content), [(layout, Redaction(**what))]).content  # type: ignore[arg-type]
 
 
 def check(content: bytes, layout: Layout, lines: set[int], left: Mapping[int, list[str]]) -> None:

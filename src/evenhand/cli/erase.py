@@ -34,6 +34,9 @@ WHAT = {"hand": "what came of the hand: scores, and how it was enrolled", "all":
     metavar="ROW",
     help="A text that names them by a part of their name, as the preview lists it, or `all`: the part is replaced.",
 )
+@click.option(
+    "--despite-hold", is_flag=True, help="Also scores under a legal hold, once counsel says that they may go."
+)
 @click.option("--leave-texts", is_flag=True, help="Leave the other texts that the preview lists: they name others.")
 @author
 @click.option("--reason", type=LINE, default="", help="Why; kept with the erasure.")
@@ -49,6 +52,7 @@ def command(
     preview: bool,
     despite_others: bool,
     reword: tuple[str, ...],
+    despite_hold: bool,
     leave_texts: bool,
     author: str | None,
     reason: str,
@@ -82,6 +86,12 @@ def command(
     held = [one for one in seen if one.holds_back]
     if held:
         raise Refusal(f"{held[0].name} ({held[0].person}) is not erased: {held[0].holds_back[0]}")
+    asking = [one for one in seen if one.asks_of_hold]
+    if asking and not despite_hold:
+        raise Refusal(
+            f"{asking[0].name} ({asking[0].person}) is under a legal hold ({asking[0].hold}), and whether scores may go "
+            "is for counsel to say; ask first, and say --despite-hold once they may."
+        )
     if not yes and not all(one.is_nothing for one in seen):
         confirm_or_leave(ctx, "Erase this? There is no way back.")
     listed = {one.row for other in seen for one in other.texts}
@@ -99,6 +109,7 @@ def command(
             what=one.what,
             despite_others=despite_others,
             reword=_of(one, reword) if is_said else None,
+            despite_hold=despite_hold,
         )
         for one in seen
     ]
@@ -118,6 +129,8 @@ def _print_preview(one: Erasable) -> None:
         click.echo(f"  goes: {said}")
     if one.sources:
         click.echo(f"  written anew: {counted(one.sources, 'kept source')}, and {counted(one.files, 'other file')}")
+    for said in one.loses_name:
+        click.echo(f"  stays without the name: {said}")
     for said in one.stays:
         click.echo(f"  stays: {said}")
     for text in one.texts:

@@ -1,10 +1,13 @@
-"""Write kept sources anew without a person: their rows, or only what came of their hand."""
+"""Write kept sources anew without a person: their rows, or only what came of their hand.
+
+A row of somebody else stays, with blanks where the name was: shown before, like every text that has a part of the name.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -12,6 +15,7 @@ import polars as pl
 
 from evenhand import layouts
 from evenhand.jobs.clocks import clocks_of
+from evenhand.jobs.kept_texts import KeptText, blanking, rows_naming, texts_in
 from evenhand.jobs.traces import MINUTE_S, Whom
 from evenhand.layouts import Layout, Redaction, Rows, SourceFile
 from evenhand.store import frames
@@ -20,23 +24,41 @@ from evenhand.store.sources import Sources
 from evenhand.store.standing import Standing, standing
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import counted
 
-__all__ = ["CutSource", "SourcesCut", "What", "cut_sources"]
+__all__ = ["CutSource", "Cuts", "SourcesCut", "What", "cut_sources"]
 
 What = Literal["hand", "all"]
 """What is erased: what came of the hand alone, while time records must stay, or everything."""
+SHOWN = 160
 OF_HAND = {"punches": ("score",), "enrolments": ("presentations",)}
 
 
 @dataclass(frozen=True)
 class CutSource:
-    """A kept source written anew: the digests before and after, its content, and how many rows went or were changed."""
+    """A kept source written anew: the digests before and after, its content, and how many rows went or were changed.
+
+    `gone` are the lines on which rows began that are no more.
+    """
 
     before: str
     after: str
     content: bytes
     takes: tuple[int, ...]
     lines: int
+    gone: frozenset[int]
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """What is cut out of the kept sources: those written anew, the texts that may name the person, changes of others.
+
+    `others` tells of rows that stay and lose the name, a sentence for each file.
+    """
+
+    sources: list[CutSource]
+    texts: tuple[KeptText, ...] = ()
+    others: tuple[str, ...] = ()
 
 
 class SourcesCut(Sources):
@@ -51,25 +73,49 @@ class SourcesCut(Sources):
         return self._cut[sha256] if sha256 in self._cut else super().read(sha256, name)
 
 
-def cut_sources(conn: Connection, sources: Sources, known: Whom, what: What) -> list[CutSource]:
-    """Return every kept source that holds the person, written anew; raises Refusal where one cannot be read."""
+def cut_sources(conn: Connection, sources: Sources, known: Whom, what: What, reword: Collection[str] = ()) -> Cuts:
+    """Return every kept source that holds the person, written anew; raises Refusal where one cannot be read.
+
+    `reword` are the texts, by their rows, of which a part of the name is blanked too.
+    """
     by_content: dict[str, list[Standing]] = {}
     for one in standing(conn):
         if one.layout is not None:
             by_content.setdefault(one.sha256, []).append(one)
     cutting = _Cutting(conn, known, what)
-    found = []
+    found: list[CutSource] = []
+    texts: list[KeptText] = []
+    others: list[str] = []
     for sha256, takes in by_content.items():
         file = SourceFile(takes[0].file, sources.read(sha256, takes[0].file))
         cuts = list(cutting.cuts_of(file, takes))
-        lines = sum(len(cut.lines) + len(cut.cells) for _, cut in cuts)
-        if not cuts:
-            continue
-        content = layouts.without(file, cuts)
-        after = hashlib.sha256(content).hexdigest()
+        left = layouts.without(file, cuts) if cuts else layouts.Shortened(file.content, {})
+        lines = sum(len(cut.lines) + len(cut.cells) for _, cut in cuts) + len(left.changed)
+        others += _told(takes[0], left.changed)
+        if what == "all":
+            naming = texts_in(
+                SourceFile(file.name, left.content), takes[0].take, cutting.layouts_of(takes), known.parts
+            )
+            texts += naming
+            if chosen := [one for one in naming if one.text.row in reword]:
+                shown = SourceFile(file.name, left.content)
+                left = layouts.without(shown, blanking(chosen, known.parts))
+                lines += len(chosen)
+        after = hashlib.sha256(left.content).hexdigest()
         if after != sha256:
-            found.append(CutSource(sha256, after, content, tuple(one.take for one in takes), lines))
-    return found
+            gone = frozenset().union(*(cut.lines for _, cut in cuts))
+            found.append(CutSource(sha256, after, left.content, tuple(one.take for one in takes), lines, gone))
+    return Cuts(found, tuple(texts), tuple(others))
+
+
+def _told(take: Standing, changed: Mapping[int, str]) -> Iterator[str]:
+    """Say which rows of others lose the name in a kept source, where there are any."""
+    if changed:
+        line = min(changed)
+        yield (
+            f"take {take.take}, {take.file}: the name is blanked in {counted(len(changed), 'row')} of others, such as "
+            f"line {line}: “{changed[line][:SHOWN].strip()}”"
+        )
 
 
 class _Cutting:
@@ -80,12 +126,12 @@ class _Cutting:
         self.values = frozenset(traces.ids - others)
         self.own = _pattern(traces.names, traces.ids | traces.numbers)
         self.any = _pattern(traces.names, traces.ids | traces.numbers | traces.shared)
+        self.named = _pattern(traces.names, frozenset()) if traces.names else ""
 
     def cuts_of(self, file: SourceFile, takes: list[Standing]) -> Iterator[tuple[Layout, Redaction]]:
         """Yield what each layout that the file is, or ever was, read by is to lose; nothing where it holds nothing."""
-        texts = {text: one for one in takes for text in (one.first_layout, one.layout) if text}
-        for text, one in texts.items():
-            layout = Layout.from_toml(text, one.file)
+        found = 0
+        for layout, one in self.layouts_of(takes):
             try:
                 if not layouts.lines_with(file, layout, self.any):
                     continue
@@ -97,7 +143,15 @@ class _Cutting:
                 or cut.cells
                 or (self.what == "all" and layouts.lines_with(file, layout, cut.pattern or r"\b\B"))
             ):
+                found += 1
                 yield layout, cut
+        if not found and self.what == "all" and self.named and layouts.is_beside(file, self.named):
+            yield self.layouts_of(takes)[-1][0], Redaction()  # a workbook that is written anew has what is read alone
+
+    def layouts_of(self, takes: Sequence[Standing]) -> list[tuple[Layout, Standing]]:
+        """Return the layouts by which the file of these takes is, or was ever, read; that of now is the last."""
+        texts = {text: one for one in takes for text in (one.first_layout, one.layout) if text}
+        return [(Layout.from_toml(text, one.file), one) for text, one in texts.items()]
 
     def _cut(self, file: SourceFile, layout: Layout, one: Standing) -> Redaction:
         try:
@@ -105,7 +159,7 @@ class _Cutting:
         except Refusal:
             if self.what == "hand":
                 return Redaction()
-            return self._all_of(frozenset(layouts.lines_with(file, layout, self.own)))
+            return self._all_of(rows_naming(file, layout, layouts.lines_with(file, layout, self.own), self.own))
         is_theirs = self._is_theirs(rows, is_back=one.is_back)
         theirs = pl.Series(rows.lines).filter(rows.frame.select(is_theirs).to_series())
         if self.what == "hand":
@@ -116,7 +170,7 @@ class _Cutting:
             said = rows.frame.select(is_theirs & pl.any_horizontal(pl.col(*of_hand).is_not_null())).to_series()
             return Redaction(cells=dict.fromkeys(pl.Series(rows.lines).filter(said).to_list(), sources))
         told = rows.rejects.filter(pl.col("text").str.contains(self.own).fill_null(value=False))["line"]
-        return self._all_of(frozenset({*theirs.to_list(), *told.to_list()}))
+        return self._all_of(frozenset(theirs.to_list()) | rows_naming(file, layout, told.to_list(), self.own))
 
     def _all_of(self, lines: frozenset[int]) -> Redaction:
         return Redaction(lines, {}, self.known.traces.names, self.values)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import polars as pl
 
@@ -35,6 +35,24 @@ CALLED = {
     "suggestion_answers": "answer to a suggestion|answers to suggestions",
     "own_steps": "version of the workplace's own steps|versions of the workplace's own steps",
     "practices": "practice of a round|practices of rounds",
+    "rounds": "round|rounds",
+    "disputes": "dispute|disputes",
+    "dispute_answers": "answer to a dispute|answers to disputes",
+    "suggestions": "suggested punch|suggested punches",
+    "suggestion_answers": "answer to a suggestion|answers to suggestions",
+    "signoffs": "sign-off|sign-offs",
+    "statement_codes": "code of a statement|codes of statements",
+    "take_decisions": "decision about a file|decisions about files",
+    "settings_texts": "text of the settings|texts of the settings",
+    "consent_decisions": "entry about consent|entries about consent",
+    "consent_policies": "version of the policy|versions of the policy",
+    "premium_decisions": "decision about a premium|decisions about premiums",
+    "rejected_attributions": "owner that was ruled out|owners that were ruled out",
+    "own_steps": "step of the workplace's own|steps of the workplace's own",
+    "adjustments": "adjustment|adjustments",
+    "adjustment_lines": "line of an adjustment|lines of adjustments",
+    "erasures": "earlier erasure|earlier erasures",
+    "earlier_rows": "row stored before files were kept|rows stored before files were kept",
     "holds": "legal hold|legal holds",
     "handoffs": "hand-off that names them|hand-offs that name them",
     "handoff_lines": "line told to payroll|lines told to payroll",
@@ -55,7 +73,8 @@ class Erasable:
 
     `holds_back` are the sentences that keep `what` from being erased; `stays` what remains, and why; `others` are rows
     about other people that would change too. `texts` may name them by a part of their name, or mean somebody else, or
-    nobody: whoever erases says which.
+    nobody: whoever erases says which. `reworded` are rows that stay and only lose the name, `renamed` the names of
+    files taken that do, and `hold` is why a legal hold stands, empty where none does.
     """
 
     person: str
@@ -69,18 +88,34 @@ class Erasable:
     others: tuple[str, ...]
     laws: tuple[str, ...]
     texts: tuple[NamingText, ...] = ()
+    reworded: Mapping[str, int] = field(default_factory=dict)
+    renamed: tuple[str, ...] = ()
+    hold: str = ""
 
     @property
     def is_nothing(self) -> bool:
         """Whether nothing is left of it that could be erased."""
-        return not (self.rows or self.sources or self.files or self.texts)
+        return not (self.rows or self.sources or self.files or self.texts or self.reworded or self.renamed)
+
+    @property
+    def asks_of_hold(self) -> bool:
+        """Whether scores would go under a legal hold, so that somebody has to say that counsel was asked."""
+        return self.what == "hand" and bool(self.hold) and not self.is_nothing
 
     @property
     def goes(self) -> list[str]:
         """Return what goes, in words."""
-        told = OF_HAND if self.what == "hand" else CALLED
-        words = {name: told.get(name, f"row of {name}|rows of {name}").split("|") for name in self.rows}
-        return [counted(many, *words[name]) for name, many in self.rows.items()]
+        return _counted(self.rows, OF_HAND if self.what == "hand" else CALLED)
+
+    @property
+    def loses_name(self) -> list[str]:
+        """Return what stays and only loses the name, in words."""
+        return [*_counted(self.reworded, CALLED), *(f"the name of the file “{name}”" for name in self.renamed)]
+
+
+def _counted(rows: Mapping[str, int], told: Mapping[str, str]) -> list[str]:
+    words = {name: told.get(name, f"row of {name}|rows of {name}").split("|") for name in rows}
+    return [counted(many, *words[name]) for name, many in rows.items()]
 
 
 def may_be_erased(clocked: Clocked, person: str, what: What) -> list[str]:

@@ -87,11 +87,14 @@ def _decoded(content: bytes) -> tuple[str, str]:
 
 
 def files_holding(workspace: Workspace, traces: Traces) -> Iterator[Path]:
-    """Yield the files of the workspace, other than those that an erasure writes anew, in which the person stands."""
+    """Yield the files of the workspace, other than those that an erasure writes anew, in or by which they are named."""
     own = {"sources", "handoff", "rejected"}
     for path in sorted(workspace.directory.rglob("*")):
         first = path.relative_to(workspace.directory).parts[0]
         if first in own or path.name.startswith("evenhand.sqlite") or not path.is_file():
+            continue
+        if traces.named and traces.named.search(str(path.relative_to(workspace.directory))):
+            yield path
             continue
         text, _ = _decoded(path.read_bytes())
         exact = first in ("rules", "layouts") or path.name == SETTINGS_FILE

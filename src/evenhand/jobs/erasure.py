@@ -8,11 +8,12 @@ left on the disk is cleared when the workspace is next opened.
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from evenhand.jobs.beside import forget_refused_files, tidy
+from evenhand.jobs.beside import forget_refused_files, refused_path, tidy
 from evenhand.jobs.cleared import finish_erasing
 from evenhand.jobs.cutting import What
 from evenhand.jobs.erasable import Erasable
@@ -80,12 +81,13 @@ def erase(
     what: What | None = None,
     despite_others: bool = False,
     reword: Collection[str] | None = None,
+    despite_hold: bool = False,
 ) -> Erased:
     """Erase somebody, as looked at before; raises Refusal, with everything as it was, where something holds it back.
 
     Where rows about others would change too it is done only `despite_others`; where texts may name them by a part of
-    their name, only once it is said which rows to `reword`: some, ALL, or none. Where nothing is left
-    nothing is written.
+    their name, only once it is said which rows to `reword`: some, ALL, or none; where scores would go under a legal
+    hold, only `despite_hold`. Where nothing is left nothing is written.
     """
     if not author.strip() or not reason.strip():
         raise Refusal("an erasure is somebody's decision and has a reason; give --author and --reason.")
@@ -98,6 +100,11 @@ def erase(
         raise Refusal(
             f"erasing {called(seen.name, seen.person)} would change what is stored of others ({seen.others[0]}); look "
             "at the preview, and say --despite-others where that is right."
+        )
+    if seen.asks_of_hold and not despite_hold:
+        raise Refusal(
+            f"{called(seen.name, seen.person)} is under a legal hold ({seen.hold}), and whether scores may go is for "
+            "counsel to say; ask first, and say --despite-hold once they may."
         )
     chosen = _to_reword(seen, reword)
     if seen.is_nothing:
@@ -155,8 +162,8 @@ def _erase(
                     {
                         "what": seen.what,
                         "laws": json.dumps(seen.laws),
-                        "rows": json.dumps(seen.rows),
-                        "sources": len(done.cut),
+                        "rows": json.dumps(dict(sorted((Counter(seen.rows) + Counter(seen.reworded)).items()))),
+                        "sources": len(done.cuts.sources),
                         "files": len(done.files.written) + len(done.files.removed),
                         "author": words.sub(stand_in, author) if words else author,
                         "reason": _without_name(known, reason, stand_in) if words else reason,
@@ -164,20 +171,22 @@ def _erase(
                     },
                     [
                         {"take": take, "sha256_before": one.before, "sha256_after": one.after, "lines": one.lines}
-                        for one in done.cut
+                        for one in done.cuts.sources
                         for take in one.takes
                     ],
                 )
-                for one in done.cut:
+                for one in done.cuts.sources:
                     workspace.sources.put(one.after, one.content)
                 for name, content in done.files.written.items():
                     write_beside(workspace.handoff / name, content)
                 forget_refused_files(workspace, conn, done.folded.takes if done.folded else ())
+                for one in done.renamed:
+                    refused_path(workspace, one.take, one.was).unlink(missing_ok=True)
         finally:
             is_cleared = finish_erasing(workspace)
     files = len(done.files.written) + len(done.files.removed)
     left = tuple(dict.fromkeys(one.row for one in seen.texts if one.row not in reword))
-    return Erased(number, seen.what, seen.rows, len(done.cut), files, is_cleared, left)
+    return Erased(number, seen.what, seen.rows, len(done.cuts.sources), files, is_cleared, left)
 
 
 def _without_name(known: Whom, reason: str, stand_in: str) -> str:

@@ -11,7 +11,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.cutting import CutSource, SourcesCut, What, cut_sources
+from evenhand.jobs.cutting import Cuts, SourcesCut, What, cut_sources
 from evenhand.jobs.erasable import Erasable, laws_of, may_be_erased, what_stays
 from evenhand.jobs.erased_files import FilesCut, cut_handed_off, files_holding
 from evenhand.jobs.fold import Folded, fold
@@ -21,7 +21,8 @@ from evenhand.jobs.traces import Whom, known_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.comparing import Difference, differences, set_aside
 from evenhand.store.database import Connection
-from evenhand.store.erasing import erase_earlier, erase_rows, forget_presentations, forget_seals
+from evenhand.store.erasing import Touched, erase_earlier, erase_rows, forget_presentations, forget_seals
+from evenhand.store.file_names import RenamedFile, files_naming, rename_files
 from evenhand.store.ledger import erasing
 from evenhand.store.part_names import reword_texts, texts_naming
 from evenhand.store.written import change_row
@@ -38,10 +39,11 @@ BY_ITSELF = {"takes", "take_spans", "punch_parts"}
 class ErasedRows:
     """What an erasure took out in a transaction, and what is to be put beside the store once it is committed."""
 
-    cut: list[CutSource]
+    cuts: Cuts
     folded: Folded | None
     files: FilesCut
-    touched: Counter[str]
+    touched: Touched
+    renamed: tuple[RenamedFile, ...]
 
 
 def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what: What | None = None) -> Erasable:
@@ -58,23 +60,27 @@ def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what:
         holds_back += _elsewhere(workspace, known) if chosen == "all" else []
         set_aside(conn)
         done = erase_in(workspace, conn, known, chosen, "erased", clocked.on)
-        texts = texts_naming(conn, known.parts) if chosen == "all" else []
+        texts = [*texts_naming(conn, known.parts), *files_naming(conn, known.traces, known.parts)]
         _, differing = differences(conn, MOST)
-    gone = Counter(one.table for one in differing if not one.is_new and _is_about(one, known))
-    others = [one for one in differing if one.table not in BY_ITSELF and not _is_about(one, known)]
-    rows = done.touched + Counter({name: many for name, many in gone.items() if name not in BY_ITSELF})
+    differing = [one for one in differing if one.table not in BY_ITSELF]
+    whose = _Whose(known, done.cuts, differing)
+    gone = Counter(one.table for one in differing if not one.is_new and whose.is_about(one))
+    others = [one for one in differing if not whose.is_about(one) and not whose.is_reworded(one)]
     return Erasable(
         who,
         str(row["name"]),
         chosen,
         tuple(holds_back),
-        dict(sorted(rows.items())),
-        len(done.cut),
+        dict(sorted((done.touched.gone + gone).items())),
+        len(done.cuts.sources),
         len(done.files.written) + len(done.files.removed),
         tuple(what_stays(clocked, who, chosen, known)),
-        tuple(_shown(others)),
+        (*done.cuts.others, *_shown(others)),
         tuple(laws_of(clocked, who)),
-        tuple(texts),
+        (*texts, *(one.text for one in done.cuts.texts)) if chosen == "all" else (),
+        dict(sorted(done.touched.reworded.items())),
+        tuple(one.was for one in done.renamed),
+        clocked.held.get(who, ""),
     )
 
 
@@ -91,26 +97,28 @@ def erase_in(
 
     `reword` are the rows, as `part_names.texts_naming` has them, in which a part of the name is replaced too.
     """
-    cut = cut_sources(conn, workspace.sources, known, what)
+    cuts = cut_sources(conn, workspace.sources, known, what, reword)
     files = FilesCut({}, ())
-    touched: Counter[str] = Counter()
+    renamed: list[RenamedFile] = []
     folded = None
     with erasing(conn):
         if what == "all":
             earlier = erase_earlier(conn, known.traces)
             files = cut_handed_off(workspace, conn, known.traces, str(on))
-            touched = earlier + erase_rows(conn, known.traces, stand_in)
-            touched += reword_texts(conn, known.parts, reword, stand_in) if reword else Counter()
+            touched = erase_rows(conn, known.traces, stand_in)
+            touched.gone.update(earlier)
+            touched.reworded.update(reword_texts(conn, known.parts, reword, stand_in) if reword else {})
+            renamed = rename_files(conn, known.traces, known.parts, reword, stand_in)
         else:
-            earlier, touched = Counter(), forget_presentations(conn, known.traces)
-        for one in cut:
+            earlier, touched = Counter(), Touched(forget_presentations(conn, known.traces))
+        for one in cuts.sources:
             for take in one.takes:
                 change_row(conn, "takes", take, {"sha256": one.after})
-        changed = {take for one in cut for take in one.takes}
+        changed = {take for one in cuts.sources for take in one.takes}
         if changed or earlier:
-            folded = fold(conn, SourcesCut(workspace.sources, cut), None if earlier else changed)
+            folded = fold(conn, SourcesCut(workspace.sources, cuts.sources), None if earlier else changed)
         forget_seals(conn, known.traces)
-    return ErasedRows(cut, folded, files, touched)
+    return ErasedRows(cuts, folded, files, touched, tuple(renamed))
 
 
 def _clocked(workspace: Workspace, person: str, as_of: datetime) -> tuple[Clocked, dict[str, Any]]:
@@ -123,6 +131,33 @@ def _elsewhere(workspace: Workspace, known: Whom) -> list[str]:
         f"{path} names them; take that out of it, or remove the file, first."
         for path in files_holding(workspace, known.traces)
     ]
+
+
+class _Whose:
+    """Whose the rows are that differ: the person's, or others', who only lose the name in a text."""
+
+    def __init__(self, known: Whom, cuts: Cuts, differing: Sequence[Difference]) -> None:
+        self.known = known
+        self._gone = {take: one.gone for one in cuts.sources for take in one.takes}
+        before, after = (
+            {_place(one) for one in differing if one.table == "refused_rows" and one.is_new is is_new}
+            for is_new in (False, True)
+        )
+        self._stays = before & after
+
+    def is_about(self, one: Difference) -> bool:
+        """Whether a row that differs is about the person."""
+        if one.table == "refused_rows" and one.row["take"] in self._gone:
+            return one.row["line"] in self._gone[one.row["take"]]
+        return _is_about(one, self.known)
+
+    def is_reworded(self, one: Difference) -> bool:
+        """Whether it is a rejected row of somebody else that stays without the name, as the kept source tells."""
+        return one.table == "refused_rows" and _place(one) in self._stays
+
+
+def _place(one: Difference) -> tuple[Any, ...]:
+    return tuple(one.row.get(name) for name in ("take", "line", "column"))
 
 
 def _is_about(one: Difference, known: Whom) -> bool:

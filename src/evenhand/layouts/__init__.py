@@ -20,11 +20,12 @@ from evenhand.layouts.propose import propose
 from evenhand.layouts.read import Rows, read, with_texts
 from evenhand.layouts.sketch import Sketch, sketch
 from evenhand.layouts.source_file import SourceFile
-from evenhand.layouts.without import Redaction, lines_with, without
+from evenhand.layouts.without import WHOLE_LINE, Redaction, Shortened, is_beside, lines_with, without
 
 __all__ = [
     "NO_COLUMN",
     "OWN_CLOCK",
+    "WHOLE_LINE",
     "Answers",
     "Choice",
     "ColumnUse",
@@ -34,9 +35,11 @@ __all__ = [
     "Question",
     "Redaction",
     "Rows",
+    "Shortened",
     "Sketch",
     "SourceFile",
     "answered",
+    "is_beside",
     "lines_with",
     "propose",
     "read",

@@ -17,31 +17,47 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from evenhand.layouts.forms.quoting import lines_after, read_quoted
+from evenhand.layouts.forms.workbook_text import workbook_says
 from evenhand.layouts.layout import Layout, Source
 from evenhand.layouts.source_file import SourceFile
 
-__all__ = ["Redaction", "lines_with", "without"]
+__all__ = ["WHOLE_LINE", "Redaction", "Shortened", "is_beside", "lines_with", "without"]
 
 WIDEST = 1_000_000  # the end of a line of fixed width
+WHOLE_LINE = -1
+"""Stands for a position where the text of a whole line is meant."""
 
 
 @dataclass(frozen=True)
 class Redaction:
     """What is to go of a file: whole rows by the `lines` on which they begin, and `cells` of rows that stay, by line.
 
-    `words` go wherever they stand as whole words, `values` where they are all that is in a cell.
+    `words` go wherever they stand as whole words, `values` where they are all that is in a cell. `texts` are what cells
+    say instead, by line and position from 0.
     """
 
     lines: frozenset[int] = frozenset()
     cells: Mapping[int, tuple[Source, ...]] = field(default_factory=dict)
     words: tuple[str, ...] = ()
     values: frozenset[str] = frozenset()
+    texts: Mapping[int, Mapping[int, str]] = field(default_factory=dict)
 
     @property
     def pattern(self) -> str:
         """Return what finds the words and values in a line; '' where there are none."""
         texts = sorted({*self.words, *self.values}, key=lambda text: (-len(text), text))
         return r"(?i)\b(?:" + "|".join(re.escape(text) for text in texts) + r")\b" if texts else ""
+
+
+@dataclass(frozen=True)
+class Shortened:
+    """The `content` of a file without what it had to lose.
+
+    `changed` are the rows that stay and lost words or values, by the line, from 1: what stood there before.
+    """
+
+    content: bytes
+    changed: Mapping[int, str]
 
 
 def lines_with(file: SourceFile, layout: Layout, pattern: str) -> list[int]:
@@ -51,36 +67,53 @@ def lines_with(file: SourceFile, layout: Layout, pattern: str) -> list[int]:
     return sorted(at + 1 for at in places)
 
 
-def without(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> bytes:
-    """Return the content of the file without what each of the layouts that it is read by is to lose."""
+def is_beside(file: SourceFile, pattern: str) -> bool:
+    """Whether a workbook has the pattern anywhere, also where no layout reads: other sheets, remarks, its author."""
+    return file.is_workbook and bool(re.search(pattern, workbook_says(file.content)))
+
+
+def without(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> Shortened:
+    """Return the file without what each of the layouts that it is read by is to lose."""
+    changed: dict[int, str] = {}
     if file.is_workbook:
-        return _workbook(file, cuts)
+        return Shortened(_workbook(file, cuts, changed), changed)
     layouts = [layout for layout, _ in cuts]
     lines = file.lines(layouts[0].encoding).to_list()
     ends_open = not file.content.rstrip(b"\0").endswith((b"\n", b"\r"))
     for layout, cut in cuts:
-        _cut_lines(file, layout, cut, lines)
+        _cut_lines(file, layout, cut, lines, changed)
     text = "\n".join(lines) + ("" if ends_open and lines and lines[-1] else "\n")
-    return text.encode(layouts[0].encoding or "utf-8", errors="replace")
+    return Shortened(text.encode(layouts[0].encoding or "utf-8", errors="replace"), changed)
 
 
-def _cut_lines(file: SourceFile, layout: Layout, cut: Redaction, lines: list[str]) -> None:
+def _cut_lines(file: SourceFile, layout: Layout, cut: Redaction, lines: list[str], changed: dict[int, str]) -> None:
     text = pl.Series(lines, dtype=pl.String)
     for line in sorted(cut.lines):
         for at in range(line - 1, line - 1 + _taken(layout, text, line)):
             lines[at] = ""
-    if cut.cells:
-        grid = file.grid(layout)
-        for line, sources in cut.cells.items():
-            positions = [grid.position_of(file.name, source) for source in sources]
-            taken = _taken(layout, text, line)
-            whole = "\n".join(lines[line - 1 : line - 1 + taken])
-            emptied = _emptied(layout, whole, positions, grid.headers).split("\n")
-            lines[line - 1 : line - 1 + taken] = [*emptied, *[""] * (taken - len(emptied))]
+    for line, cells in _said(file, layout, cut).items():
+        if WHOLE_LINE in cells:
+            lines[line - 1] = cells[WHOLE_LINE]
+            continue
+        taken = _taken(layout, text, line)
+        whole = "\n".join(lines[line - 1 : line - 1 + taken])
+        left = _saying(layout, whole, cells, file.grid(layout).headers).split("\n")
+        lines[line - 1 : line - 1 + taken] = [*left, *[""] * (taken - len(left))]
     if cut.pattern:
         found = re.compile(cut.pattern)
         for at in pl.Series(lines, dtype=pl.String).str.contains(cut.pattern).arg_true().to_list():
-            lines[at] = found.sub(lambda match: _blank(match, cut), lines[at])
+            left = found.sub(lambda match: _blank(match, cut), lines[at])
+            if left != lines[at]:
+                changed[at + 1], lines[at] = lines[at], left
+
+
+def _said(file: SourceFile, layout: Layout, cut: Redaction) -> dict[int, dict[int, str]]:
+    """Return what is to stand in which cells, by line and position: nothing, or a text."""
+    said = {line: dict(cells) for line, cells in cut.texts.items()}
+    for line, sources in cut.cells.items():
+        grid = file.grid(layout)
+        said.setdefault(line, {}).update((grid.position_of(file.name, source), "") for source in sources)
+    return said
 
 
 def _blank(match: re.Match[str], cut: Redaction) -> str:
@@ -104,27 +137,27 @@ def _taken(layout: Layout, text: pl.Series, line: int) -> int:
     return read_quoted(lines_after(text, place), [line - 1], layout.delimiter, 0)[0].taken
 
 
-def _emptied(layout: Layout, text: str, positions: Sequence[int], headers: Sequence[str]) -> str:
-    """Return the row with nothing in the cells at these positions, from 0."""
+def _saying(layout: Layout, text: str, said: Mapping[int, str], headers: Sequence[str]) -> str:
+    """Return the row with other texts in the cells at these positions, from 0."""
     match layout.form:
         case "json_lines":
             row = json.loads(text, parse_float=str, parse_int=str)
-            return json.dumps(row | {headers[at]: None for at in positions}, ensure_ascii=False)
+            return json.dumps(row | {headers[at]: told or None for at, told in said.items()}, ensure_ascii=False)
         case "fixed":
             bounds = [*(start - 1 for start in layout.starts), WIDEST]
-            for at in positions:
+            for at, told in said.items():
                 begin, end = bounds[at], min(bounds[at + 1], len(text))
-                text = text[:begin] + " " * (end - begin) + text[end:]
+                text = text[:begin] + told[: end - begin].ljust(end - begin) + text[end:]
             return text
     if '"' not in text:
         cells = text.split(layout.delimiter)
-        return layout.delimiter.join("" if at in positions else cell for at, cell in enumerate(cells))
+        return layout.delimiter.join(said.get(at, cell) for at, cell in enumerate(cells))
     row = next(csv.reader(io.StringIO(text, newline=""), delimiter=layout.delimiter))
-    emptied = ("" if at in positions else cell for at, cell in enumerate(row))
-    return layout.delimiter.join('"' + cell.replace('"', '""') + '"' for cell in emptied)
+    left = (said.get(at, cell) for at, cell in enumerate(row))
+    return layout.delimiter.join('"' + cell.replace('"', '""') + '"' for cell in left)
 
 
-def _workbook(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> bytes:
+def _workbook(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]], changed: dict[int, str]) -> bytes:
     import xlsxwriter
 
     named = {layout.sheet or file.sheet_names[0]: layout.sheet for layout, _ in cuts}
@@ -135,7 +168,7 @@ def _workbook(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> byt
         columns = [column.to_list() for column in file.sheet(named[name])]
         for layout, cut in cuts:
             if (layout.sheet or file.sheet_names[0]) == name:
-                _cut_sheet(file, layout, cut, columns)
+                _cut_sheet(file, layout, cut, columns, changed)
         sheet = book.add_worksheet(name)
         if columns and columns[0]:
             columns[0][0] = columns[0][0] or " "  # else the sheet would begin further down or to the right
@@ -147,15 +180,19 @@ def _workbook(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> byt
     return content.getvalue()
 
 
-def _cut_sheet(file: SourceFile, layout: Layout, cut: Redaction, columns: list[list[str]]) -> None:
-    grid = file.grid(layout) if cut.cells else None
-    for line, sources in cut.cells.items():
-        for source in sources if grid else ():
-            columns[grid.position_of(file.name, source)][line - 1] = ""  # type: ignore[union-attr]
+def _cut_sheet(
+    file: SourceFile, layout: Layout, cut: Redaction, columns: list[list[str]], changed: dict[int, str]
+) -> None:
+    for line, cells in _said(file, layout, cut).items():
+        for at, told in cells.items():
+            columns[at][line - 1] = told
     found = re.compile(cut.pattern) if cut.pattern else None
     for column in columns:
         for line in cut.lines:
             column[line - 1] = ""
         if found:
             for at in pl.Series(column, dtype=pl.String).str.contains(cut.pattern).arg_true().to_list():
-                column[at] = found.sub(lambda match: _blank(match, cut), column[at])
+                left = found.sub(lambda match: _blank(match, cut), column[at])
+                if left != column[at]:
+                    changed[at + 1] = f"{changed[at + 1]}, {column[at]}" if at + 1 in changed else column[at]
+                    column[at] = left

@@ -8,8 +8,8 @@ from __future__ import annotations
 import json
 import re
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 from io import BytesIO
 from typing import Any
@@ -26,6 +26,7 @@ from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.store.written import add_row, change_row, entry_says, erase_row, note_takes, written_on
 
 __all__ = [
+    "Touched",
     "Traces",
     "add_erasure",
     "add_hold",
@@ -58,8 +59,12 @@ class Traces:
     def words(self) -> re.Pattern[str] | None:
         """What finds the person in a sentence: a name, or an identifier or number that is no other word."""
         telling = {text for text in self.ids | self.numbers if len(text) >= 4 and any(map(str.isdigit, text))}
-        texts = sorted({*self.names, *telling}, key=lambda text: (-len(text), text))
-        return re.compile(r"(?i)\b(?:" + "|".join(map(re.escape, texts)) + r")\b") if texts else None
+        return _finding({*self.names, *telling})
+
+    @cached_property
+    def named(self) -> re.Pattern[str] | None:
+        """What finds the person in the name of a file: a name or an identifier, not a number, which may be a year."""
+        return _finding({*self.names, *(one for one in self.ids - self.numbers if any(map(str.isdigit, one)))})
 
     def replaced(self, text: str, stand_in: str) -> str:
         """Return a text with `stand_in` where it names the person, also as an identifier in quotes."""
@@ -78,12 +83,28 @@ class Traces:
         return not segments.isdisjoint(self.ids | self.numbers)
 
 
-def erase_rows(conn: sa.Connection, traces: Traces, stand_in: str) -> Counter[str]:
+def _finding(texts: Collection[str]) -> re.Pattern[str] | None:
+    """Return what finds one of `texts` as words of their own, however the words of each are parted."""
+    longest = sorted(texts, key=lambda text: (-len(text), text))
+    written = (r"[\s_,.+-]+".join(map(re.escape, re.split(r"[\s_]+", text))) for text in longest if text)
+    found = "|".join(written)
+    return re.compile(rf"(?i)(?<![^\W_])(?:{found})(?![^\W_])") if found else None
+
+
+@dataclass(frozen=True)
+class Touched:
+    """How many rows of each table were taken out (`gone`), and in how many only the person's name (`reworded`)."""
+
+    gone: Counter[str] = field(default_factory=Counter)
+    reworded: Counter[str] = field(default_factory=Counter)
+
+
+def erase_rows(conn: sa.Connection, traces: Traces, stand_in: str) -> Touched:
     """Erase what was decided about the person, and put `stand_in` where other rows name them.
 
-    Returns how many rows of each table went or were changed. What takes are folded into is left alone.
+    What takes are folded into is left alone.
     """
-    touched: Counter[str] = Counter()
+    touched = Touched()
     for name, table in STORED.items():
         if name in FOLDED or name in BESIDE or name in LINES or name == "earlier_rows":
             continue
@@ -92,12 +113,12 @@ def erase_rows(conn: sa.Connection, traces: Traces, stand_in: str) -> Counter[st
             values = dict(row)
             at = values[key[0]] if len(key) == 1 else tuple(values[one] for one in key)
             if traces.names_in(values) and not _holds_for_others(values, traces):
-                touched += _erase_with_children(conn, name, at)
+                touched.gone.update(_erase_with_children(conn, name, at))
             elif changed := _reworded(table, key, values, traces, stand_in):
                 change_row(conn, name, at, changed)
-                touched[name] += 1
+                touched.reworded[name] += 1
     for name in LINES:
-        touched += _without_lines(conn, name, traces)
+        touched.gone.update(_without_lines(conn, name, traces))
     return touched
 
 

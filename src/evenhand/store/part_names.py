@@ -1,7 +1,7 @@
 """A part of an erased person's name in what others wrote: it may be theirs, somebody else's, or a common word.
 
-Nobody can tell but who reads it, so each such text is shown, and rewritten or left as they say. Initials and names
-misspelt are not found.
+Nobody can tell but who reads it, so each such text is shown, and rewritten or left as they say. An initial beside a
+part goes with it; initials alone and names misspelt are not found.
 """
 
 from __future__ import annotations
@@ -87,12 +87,12 @@ class PartNames:
         return is_long and any(folded == one.casefold() for one in self.parts)
 
     def is_likely(self, text: str) -> bool:
-        """Whether a text names the person: as written on the roster, within a sentence, a part nobody else bears."""
+        """Whether a text names the person: as on the roster, a part nobody else bears, in a sentence or by an initial."""
         return any(
             one[0].removesuffix("'s").removesuffix("’s") in self.parts
             and one[0].casefold() not in self.shared
-            and not BEGINS.search(text[: one.start()])
-            for one in self.found_in(text)
+            and (begin < one.start() or not BEGINS.search(text[:begin]))
+            for one, (begin, _) in zip(self.found_in(text), self.spans_in(text), strict=True)
         )
 
     def is_name(self, text: str) -> bool:
@@ -105,12 +105,38 @@ class PartNames:
         named = [word for word in words if word.casefold() in parts]
         return bool(named) and all(word.casefold() in parts | initials for word in words)
 
+    def spans_in(self, text: str) -> list[tuple[int, int]]:
+        """Return from where to where a text names the person by a part, with the initials of the others beside it."""
+        initials = "".join(dict.fromkeys(one[0] for one in self.parts))
+        before = re.compile(rf"(?:(?<![^\W_])[{re.escape(initials)}]\.?[\s_]*)+$")
+        behind = re.compile(rf"(?:,?[\s_]*[{re.escape(initials)}](?![^\W_])\.?)+")
+        spans: list[tuple[int, int]] = []
+        for one in self.found_in(text):
+            whole = one[0].removesuffix("'s").removesuffix("’s")
+            begin, end = one.start(), one.start() + len(whole)
+            if found := before.search(text[:begin]):
+                begin = found.start()
+            if len(whole) == len(one[0]) and (found := behind.match(text, end)):
+                end = found.end()
+            spans.append((max(begin, spans[-1][1]) if spans else begin, end))
+        return spans
+
     def replaced(self, text: str, stand_in: str) -> str:
         """Return a text with `stand_in` in place of each part of the name."""
-        for one in reversed(self.found_in(text)):
-            whole = one[0].removesuffix("'s").removesuffix("’s")
-            text = text[: one.start()] + stand_in + text[one.start() + len(whole) :]
+        for begin, end in reversed(self.spans_in(text)):
+            text = text[:begin] + stand_in + text[end:]
         return text
+
+    def blanked(self, text: str) -> str:
+        """Return a text with blanks in place of each part of the name, as long as it was."""
+        for begin, end in self.spans_in(text):
+            text = text[:begin] + " " * (end - begin) + text[end:]
+        return text
+
+    @property
+    def pattern(self) -> str:
+        """Return what finds every text that may have a part, and others; empty where there are no parts."""
+        return r"(?i)(?:" + "|".join(map(re.escape, self.parts)) + ")" if self.parts else ""
 
 
 def texts_naming(conn: sa.Connection, names: PartNames) -> list[NamingText]:

@@ -125,6 +125,7 @@ def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, ever
         as_of=desk.now(),
         what=what,
         despite_others=bool(seen.others) and answers.get("others") == "seen",
+        despite_hold=answers.get("hold") == "seen",
         reword=every.get("reword", ()) if not seen.texts or answers.get("texts") == "seen" else None,
     )
     request.state.session.author = author

@@ -77,5 +77,17 @@ def hands(count: int) -> str:
 def digest(seen: Erasable) -> str:
     """Return what names this very preview, so that nothing else is done than what was shown."""
     return hashlib.sha256(
-        repr((seen.person, seen.what, seen.rows, seen.sources, seen.others, seen.texts)).encode()
+        repr(
+            (
+                seen.person,
+                seen.what,
+                seen.rows,
+                seen.reworded,
+                seen.renamed,
+                seen.sources,
+                seen.others,
+                seen.texts,
+                seen.hold,
+            )
+        ).encode()
     ).hexdigest()

@@ -1,0 +1,136 @@
+"""What rows of kept sources say beside what is read of them: whose a rejected row is, and who is named by a part."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenhand import layouts
+from evenhand.layouts import WHOLE_LINE, Layout, Redaction, SourceFile
+from evenhand.store.part_names import NamingText, PartNames
+from evenhand.store.standing import Standing
+from evenhand.terms.records import Refusal
+
+__all__ = ["KeptText", "blanking", "rows_naming", "texts_in"]
+
+WHOSE = ("person", "number", "name")
+"""The declared columns that say whose a row is."""
+
+
+@dataclass(frozen=True)
+class KeptText:
+    """A text in a kept source that may name somebody, with the layout that cuts its line, and where it stands there."""
+
+    text: NamingText
+    layout: Layout
+    line: int
+    position: int
+
+
+def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], pattern: str) -> frozenset[int]:
+    """Return those of `lines`, on which rows begin that could not be read, whose row is of the person it finds.
+
+    A row is theirs where one of its cells that say whose it is has the pattern; where none of its cells can be told
+    from the others, wherever it stands.
+    """
+    if not lines:
+        return frozenset()
+    try:
+        cells, places = _Cells(file, layout, lines), _places(file, layout, WHOSE)
+    except Refusal:
+        return frozenset(lines)
+    found = re.compile(pattern)
+    theirs = set()
+    for line in lines:
+        said = cells.of(line)
+        if said is not None and all(at < len(said) for at in places):
+            said = [said[at] for at in places]
+        if said is None or any(found.search(one) for one in said):
+            theirs.add(line)
+    return frozenset(theirs)
+
+
+def texts_in(file: SourceFile, take: int, ways: Sequence[tuple[Layout, Standing]], parts: PartNames) -> list[KeptText]:
+    """Return the texts of a kept source that have a part of the name, in cells that are not read, or in other lines."""
+    found: dict[tuple[int, int], KeptText] = {}
+    for layout, _ in ways if parts.parts else ():
+        try:
+            lines = layouts.lines_with(file, layout, parts.pattern)
+            texts = _texts_of(file, layout, lines, parts) if lines else ()
+            for line, position, column, says in texts:
+                row = f"takes/{take}/{line}"
+                text = NamingText(row, column, says, is_likely=parts.is_likely(says))
+                found.setdefault((line, position), KeptText(text, layout, line, position))
+        except Refusal:  # another layout reads it
+            continue
+    return [found[place] for place in sorted(found)]
+
+
+def blanking(texts: Iterable[KeptText], parts: PartNames) -> list[tuple[Layout, Redaction]]:
+    """Return what takes the parts of the name out of these texts; nothing moves."""
+    by_layout: dict[str, tuple[Layout, dict[int, dict[int, str]]]] = {}
+    for one in texts:
+        _, said = by_layout.setdefault(one.layout.to_toml(), (one.layout, {}))
+        said.setdefault(one.line, {})[one.position] = parts.blanked(one.text.says)
+    return [(layout, Redaction(texts=said)) for layout, said in by_layout.values()]
+
+
+def _texts_of(
+    file: SourceFile, layout: Layout, lines: Collection[int], parts: PartNames
+) -> Iterator[tuple[int, int, str, str]]:
+    """Yield line, position from 0, header and text of whatever has a part of the name and is not read."""
+    cells = _Cells(file, layout, lines)
+    read = _places(file, layout, tuple(layout.columns))
+    for line in lines:
+        said = cells.cut(line)
+        if said is None:
+            whole = cells.whole(line)
+            if layout.form == "sheet":
+                yield from ((line, at, "line", one) for at, one in enumerate(whole) if parts.found_in(one))
+            elif parts.found_in(whole[0]):
+                yield line, WHOLE_LINE, "line", whole[0]
+            continue
+        for at, one in enumerate(said):
+            if at not in read and parts.found_in(one):
+                yield line, at, cells.named(at), one
+
+
+def _places(file: SourceFile, layout: Layout, columns: Sequence[str]) -> set[int]:
+    grid = file.grid(layout)
+    return {grid.position_of(file.name, one) for name in columns for one in layout.columns.get(name, ())}
+
+
+class _Cells:
+    """The cells of some lines of a file."""
+
+    def __init__(self, file: SourceFile, layout: Layout, lines: Collection[int]) -> None:
+        self.file, self.layout, self.grid = file, layout, file.grid(layout)
+        rows = np.flatnonzero(np.isin(self.grid.lines, list(lines)))
+        self._rows = {int(self.grid.lines[row]): int(row) for row in rows}
+
+    def named(self, position: int) -> str:
+        return self.grid.named(position)
+
+    def cut(self, line: int) -> list[str] | None:
+        """Return the cells of the row that begins on a line; None where none does that can be cut into cells."""
+        if line not in self._rows:
+            return None
+        return [column[self._rows[line]] or "" for column in self.grid.columns]
+
+    def whole(self, line: int) -> list[str]:
+        """Return what stands on a line: its text, or the cells of a sheet's row."""
+        if self.layout.form == "sheet":
+            return [column[line - 1] or "" for column in self.file.sheet(self.layout.sheet)]
+        return [self.file.lines(self.layout.encoding)[line - 1]]
+
+    def of(self, line: int) -> list[str] | None:
+        """Return the cells of the row that begins on a line, parted as far as can be; None where they cannot be."""
+        cells = self.cut(line)
+        if cells is None and self.layout.form == "sheet":
+            return self.whole(line)
+        if cells is None and self.layout.form == "delimited":
+            return self.whole(line)[0].split(self.layout.delimiter)
+        return cells

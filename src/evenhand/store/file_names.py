@@ -1,0 +1,80 @@
+"""Names of files taken that name an erased person: certainly, by name or identifier; perhaps, by a part or number."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import sqlalchemy as sa
+
+from evenhand.store.erasing import Traces
+from evenhand.store.part_names import NamingText, PartNames
+from evenhand.store.tables import STORED
+from evenhand.store.written import change_row
+
+__all__ = ["RenamedFile", "files_naming", "rename_files"]
+
+SAYING = ("file", "fault", "layout")
+"""What of a take says its file's name, or that of a layout."""
+
+
+@dataclass(frozen=True)
+class RenamedFile:
+    """The file of a take as it was called, and as it is called without the person."""
+
+    take: int
+    was: str
+    file: str
+
+
+def files_naming(conn: sa.Connection, traces: Traces, parts: PartNames) -> list[NamingText]:
+    """Return the names of files that may name the person: by a part of the name, or a number, which may be a year."""
+    return [
+        NamingText(f"takes/{row['take']}", "file", row["file"], is_likely=parts.is_likely(left))
+        for row in _takes(conn)
+        if _may_name(left := _certain(row["file"], traces, ""), traces, parts)
+    ]
+
+
+def rename_files(
+    conn: sa.Connection, traces: Traces, parts: PartNames, reword: Collection[str], stand_in: str
+) -> list[RenamedFile]:
+    """Put `stand_in` for the person in the names of files, for a part of the name too where `reword` has the take."""
+    renamed = []
+    for row in list(_takes(conn)):
+        said: dict[str, Any] = {}
+        for name in SAYING:
+            if (text := row[name]) is None:
+                continue
+            left = _certain(text, traces, stand_in)
+            if f"takes/{row['take']}" in reword:
+                left = parts.replaced(_numbers(traces).sub(stand_in, left), stand_in)
+            if left != text:
+                said[name] = left
+        if said:
+            change_row(conn, "takes", row["take"], said)
+        if "file" in said:
+            renamed.append(RenamedFile(row["take"], row["file"], said["file"]))
+    return renamed
+
+
+def _takes(conn: sa.Connection) -> Iterator[Mapping[str, Any]]:
+    takes = STORED["takes"].c
+    columns = [takes[name] for name in ("take", *SAYING)]
+    return iter(conn.execute(sa.select(*columns).order_by(takes["take"])).mappings().all())
+
+
+def _certain(text: str, traces: Traces, stand_in: str) -> str:
+    return traces.named.sub(stand_in, text) if traces.named else text
+
+
+def _may_name(text: str, traces: Traces, parts: PartNames) -> bool:
+    return bool(parts.found_in(text) or _numbers(traces).search(text))
+
+
+def _numbers(traces: Traces) -> re.Pattern[str]:
+    """Return what finds a number of the person's, as digits of their own; nothing where it is one or two digits."""
+    told = sorted(one for one in traces.numbers if len(one) > 2)
+    return re.compile(rf"(?<!\d)(?:{'|'.join(map(re.escape, told))})(?!\d)") if told else re.compile(r"(?!)")
