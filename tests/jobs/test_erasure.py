@@ -682,3 +682,19 @@ def test_scores_go_under_a_hold_only_once_counsel_was_asked(mill: Mill) -> None:
         mill.erase()
     assert ledger_size_of(mill) == before
     assert mill.erase(despite_hold=True).what == "hand"  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("number", ["", "990002"])
+def test_what_was_keyed_under_a_number_of_an_earlier_employment_goes_too(mill: Mill, number: str) -> None:
+    lived(mill)
+    gone = PEOPLE.replace("420002,Mill,7 Rookery", f"{number},Mill,7 Rookery")
+    eve = "P1005,Eve Gray,420002,Mill,5 Mill Road,18.50,2022-01-03,\n"
+    mill.take("changed.csv", gone + eve)
+    back = gone.replace("2020-01-02,2021-03-01", "2022-05-02,2022-06-30")  # who came back, for eight weeks
+    mill.take("back.csv", back + eve)
+    mill.take("new-log.csv", csv([["GATE", "420002", "2022-05-05 08:00:10", "in", "accepted", "21.5"]]))
+    mill.erase(despite_others=True)
+    with mill.workspace.store.reading() as conn:
+        left = frames.recorded(conn).filter(pl.col("number") == "420002")
+    assert [datetime.fromtimestamp(at, UTC).year for at in left["at"]] == [2022]
+    assert {needle for _, needle in found_in(mill.workspace, (*NEEDLES, "990002"))} == {"420002"}

@@ -89,8 +89,8 @@ def command(
     asking = [one for one in seen if one.asks_of_hold]
     if asking and not despite_hold:
         raise Refusal(
-            f"{asking[0].name} ({asking[0].person}) is under a legal hold ({asking[0].hold}), and whether scores may go "
-            "is for counsel to say; ask first, and say --despite-hold once they may."
+            f"{asking[0].name} ({asking[0].person}) is under a legal hold ({asking[0].hold}), and whether scores may "
+            "go is for counsel to say; ask first, and say --despite-hold once they may."
         )
     if not yes and not all(one.is_nothing for one in seen):
         confirm_or_leave(ctx, "Erase this? There is no way back.")

@@ -188,7 +188,8 @@ def _listed(of: Snapshot) -> Frame:
     history = of.enrolment_history.with_columns(is_supervisor=pl.lit(None, pl.Boolean))
     roster = reconcile.roster_on(of.numbered, date.max)
     whose = reconcile.standings(roster, of.readers, history).select("reader", "number", "person")
-    known = history.join(whose.drop_nulls(), on=["reader", "number"]).with_columns(
+    whose = whose.drop_nulls().unique()  # who held several numbers is on that roster with each
+    known = history.join(whose, on=["reader", "number"]).with_columns(
         is_listed=pl.col("gone").is_null(), gone_take=pl.col("gone")
     )
     first = pl.from_epoch("told_at").dt.date()

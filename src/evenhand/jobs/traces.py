@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 import polars as pl
 
@@ -67,23 +66,51 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
         sorted(one for one in short if len(one) >= SHORTEST and _begins(one, borne) and not _begins(one, others))
     )
     names = tuple(form for form in name_forms(row["name"]) if form.casefold() not in others and _is_full(form))
-    presentations, given = _presentations(conn, people, settings, ids, numbers, shared, held)
-    employed = _employed(row)
+    spans = _spans(people, changes)
+    presentations, given = _presentations(conn, people, settings, ids, numbers, shared, held, spans)
+    employed = spans[person]
     parts = sharing(row["name"], borne_by_others)
     return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given, cut, employed, parts)
 
 
-def _employed(row: Mapping[str, Any]) -> tuple[int, int]:
-    """Return from when to when somebody of the roster was employed [s since 1970-01-01T00:00:00Z], a day more."""
-    return utc_start(row["hired_on"] or date(1970, 1, 2)), utc_start(row["left_on"] or date(2100, 1, 1)) + 2 * DAY_S
+def _spans(people: Frame, changes: Frame) -> dict[str, tuple[int, int]]:
+    """Return from when to when everybody was employed, as any roster said it [s since 1970-01-01T00:00:00Z].
+
+    It reaches from the first day of all to the last, and a day more: who came back was employed before too.
+    """
+    found: dict[str, tuple[int, int]] = {}
+
+    def widen(person: str, hired_on: date | None, left_on: date | None) -> None:
+        first = utc_start(hired_on or date(1970, 1, 2))
+        last = utc_start(left_on or date(2100, 1, 1)) + 2 * DAY_S
+        known = found.get(person, (first, last))
+        found[person] = min(first, known[0]), max(last, known[1])
+
+    for person, hired_on, left_on in people.select("person", "hired_on", "left_on").iter_rows():
+        widen(person, hired_on, left_on)
+    days = {row[0]: row[1:] for row in people.select("person", "hired_on", "left_on").iter_rows()}
+    of_people = changes.filter(pl.col("table") == "people").sort("change", descending=True)
+    for row_key, was in of_people.select("row_key", "was").iter_rows():
+        person, before = json.loads(row_key)["person"], json.loads(was)
+        if person in days and not before.keys().isdisjoint({"hired_on", "left_on"}):
+            hired_on, left_on = (
+                _day(before[name]) if name in before else day
+                for name, day in zip(("hired_on", "left_on"), days[person], strict=True)
+            )
+            days[person] = hired_on, left_on
+            widen(person, hired_on, left_on)
+    return found
 
 
-def _held_alone(people: Frame, held: set[tuple[str, str]], ids: frozenset[str]) -> pl.Expr:
+def _day(text: str | None) -> date | None:
+    return date.fromisoformat(text) if text else None
+
+
+def _held_alone(spans: Mapping[str, tuple[int, int]], held: Iterable[tuple[str, str]], ids: frozenset[str]) -> pl.Expr:
     """Return which presentations came under a number while the person alone, of all who ever held it, was employed.
 
     A roster that takes a leaver's number away leaves what they keyed before with nobody; it stays theirs.
     """
-    spans = {row["person"]: _employed(row) for row in people.iter_rows(named=True)}
 
     def keyed(*, is_mine: bool) -> pl.Expr:
         found = pl.lit(value=False)
@@ -131,16 +158,20 @@ def _presentations(
     numbers: frozenset[str],
     shared: frozenset[str],
     held_by: set[tuple[str, str]],
+    spans: Mapping[str, tuple[int, int]],
 ) -> tuple[Frame, Frame]:
-    recorded, readers = frames.recorded(conn), frames.readers(conn)
-    found = reconcile.attribute(recorded, people, readers, frames.corrections(conn), policy=settings.policy)
+    readers, corrections = frames.readers(conn), frames.corrections(conn)
+    mentioned = pl.col("number").is_in(list(numbers | shared)) | pl.col("punch").is_in(corrections["punch"].implode())
+    recorded = frames.recorded(conn).filter(mentioned)
+    found = reconcile.attribute(recorded, people, readers, corrections, policy=settings.policy)
     whose = found.attributed.select("punch", "person")
     is_mine = pl.col("person").cast(pl.String).is_in(list(ids))
     mine, others = whose.filter(is_mine)["punch"], whose.filter(~is_mine)["punch"]
     of_numbers = recorded.filter(pl.col("number").is_in(list(numbers | shared)))
     holder = reconcile.holders(of_numbers, people, readers, settings.policy).cast(pl.String)
     held = of_numbers.filter(holder.is_in(list(ids)).fill_null(value=False))["punch"]
-    past = of_numbers.filter(holder.is_null() & _held_alone(people, held_by, frozenset(ids)))["punch"]
+    at_stake = [one for one in held_by if one[1] in numbers | shared]
+    past = of_numbers.filter(holder.is_null() & _held_alone(spans, at_stake, frozenset(ids)))["punch"]
     past = past.filter(~past.is_in(others.implode()))
     sole = recorded.filter(pl.col("number").is_in(list(numbers)))["punch"]
     theirs = pl.col("punch").is_in(pl.concat([mine, held, past, sole]).unique().implode())
