@@ -21,6 +21,7 @@ import openpyxl
 import polars as pl
 import pytest
 import sqlalchemy as sa
+from cryptography.hazmat.primitives.kdf.scrypt import Scrypt
 
 from evenhand.jobs import erasure
 from evenhand.jobs.correct import correct
@@ -37,10 +38,13 @@ from evenhand.jobs.takes import take_back
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.store import frames
 from evenhand.store.erasing import add_hold
+from evenhand.store.ledger import erasing
 from evenhand.store.ledger import size as ledger_size
 from evenhand.store.ledger_check import check_rows
 from evenhand.store.ledger_log import read_log
 from evenhand.store.refused import refused_rows
+from evenhand.store.tables import STORED
+from evenhand.store.written import change_row
 from evenhand.terms.records import Refusal, Unknown
 
 NOW = datetime(2026, 11, 27, 9, tzinfo=UTC)
@@ -370,8 +374,56 @@ def test_somebody_who_is_employed_is_not_erased(mill: Mill) -> None:
 def test_the_file_as_it_was_brings_nobody_back(mill: Mill) -> None:
     lived(mill)
     mill.erase()
+    before = newest(mill)
     for name in ("people.csv", "log.csv", "again.xlsx", "more.json"):
         take_files(mill.workspace, [mill.folder / name])
+    assert found_in(mill.workspace) == set()
+    assert newest(mill) == before
+
+
+def test_no_digest_is_left_by_which_a_guess_at_what_went_can_be_tried_at_once(mill: Mill) -> None:
+    lived(mill)
+    digests = {
+        hashlib.sha256((mill.folder / name).read_bytes()).hexdigest()
+        for name in ("people.csv", "listed.csv", "log.csv")
+    }
+    assert {
+        one for _, content in everything_in(mill.workspace) for one in digests if one.encode() in content
+    } == digests
+    mill.erase()
+    assert [
+        place for place, content in everything_in(mill.workspace) if any(one.encode() in content for one in digests)
+    ] == []
+    with mill.workspace.store.reading() as conn:
+        kept = conn.execute(sa.select(STORED["erased_sources"].c.sha256_before)).scalars().all()
+    # RFC 7914: scrypt with N = 65536, r = 8, p = 1 fills 64 MiB; worked out by the library `cryptography`
+    salts = {one.split("$")[1] for one in kept}
+    assert len(salts) == 1
+    made = Scrypt(bytes.fromhex(salts.pop()), length=32, n=1 << 16, r=8, p=1)
+    digest = hashlib.sha256((mill.folder / "log.csv").read_bytes()).hexdigest()
+    assert made.derive(digest.encode()).hex() in {one.split("$")[2] for one in kept}
+
+
+def test_a_digest_that_an_erasure_of_before_kept_is_hidden_with_the_next(mill: Mill) -> None:
+    lived(mill)
+    with mill.workspace.settings_file.open("a") as settings:
+        settings.write("\n[retention]\nkeep_years = 10\n")
+    mill.erase()
+    digest = hashlib.sha256((mill.folder / "log.csv").read_bytes()).hexdigest()
+    with mill.workspace.store.writing() as conn, erasing(conn):  # as it was kept before
+        rows = conn.execute(sa.select(STORED["erased_sources"].c["running", "take"])).all()
+        change_row(
+            conn, "erased_sources", next(running for running, take in rows if take == 4), {"sha256_before": digest}
+        )
+    before = newest(mill)
+    take_files(mill.workspace, [mill.folder / "log.csv"])
+    assert newest(mill) == before  # it is known again
+    text = mill.workspace.settings_file.read_text()
+    mill.workspace.settings_file.write_text(text.replace("keep_years = 10", "keep_years = 3"))
+    mill.erase(what="all")
+    assert [place for place, content in everything_in(mill.workspace) if digest.encode() in content] == []
+    assert ledger_faults(mill.workspace) == []
+    take_files(mill.workspace, [mill.folder / "log.csv"])
     assert found_in(mill.workspace) == set()
 
 

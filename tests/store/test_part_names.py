@@ -17,6 +17,7 @@ OTHERS = ["Ada Quill", "Ben Doe", "Doe, Ben", "Will Grant"]
         ("Ben Rook", "ROOK says so", ["ROOK"], False),
         ("Ben Rook", "Rook's badge", ["Rook's"], False),  # at the beginning any word is written large
         ("Ben Rook", "it was Rook’s badge", ["Rook’s"], True),
+        ("Ben Rook", "B. Rook was told", ["Rook"], True),  # an initial says that it is no other word
         ("Ben Rook", "told Ben of it", ["Ben"], False),  # which Ben, nobody knows
         ("Ben Rook", "told Ben Doe of it", [], False),
         ("Ben Rook", "he has been here", [], False),
@@ -38,6 +39,23 @@ def test_a_replaced_part_leaves_what_stands_around_it() -> None:
     assert parts.replaced("Rook's badge, says Ben; not Ben Doe's", "erased-3") == (
         "erased-3's badge, says erased-3; not Ben Doe's"
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "left"),
+    [
+        ("married to Z. Quackenbush", "married to X"),
+        ("QUACKENBUSH Z stood in", "X stood in"),
+        ("for Quackenbush, Z.; not Z. Doe", "for X; not Z. Doe"),
+        ("A. Quackenbush is another, perhaps", "A. X is another, perhaps"),
+        ("Zelda Q. left", "X left"),
+    ],
+)
+def test_an_initial_beside_a_part_goes_with_it(text: str, left: str) -> None:
+    parts = sharing("Zelda Quackenbush", OTHERS)
+    assert parts.replaced(text, "X") == left
+    assert parts.blanked(text).replace(" ", "") == left.replace("X", "").replace(" ", "")
+    assert len(parts.blanked(text)) == len(text)
 
 
 @pytest.mark.parametrize(

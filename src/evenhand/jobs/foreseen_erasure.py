@@ -23,6 +23,7 @@ from evenhand.store.comparing import Difference, differences, set_aside
 from evenhand.store.database import Connection
 from evenhand.store.erasing import Touched, erase_earlier, erase_rows, forget_presentations, forget_seals
 from evenhand.store.file_names import RenamedFile, files_naming, rename_files
+from evenhand.store.known_again import hide_earlier
 from evenhand.store.ledger import erasing
 from evenhand.store.part_names import reword_texts, texts_naming
 from evenhand.store.written import change_row
@@ -37,12 +38,16 @@ BY_ITSELF = {"takes", "take_spans", "punch_parts"}
 
 @dataclass(frozen=True)
 class ErasedRows:
-    """What an erasure took out in a transaction, and what is to be put beside the store once it is committed."""
+    """What an erasure took out in a transaction, and what is to be put beside the store once it is committed.
+
+    `punched` are the takes whose punches may differ, None where that may be all.
+    """
 
     cuts: Cuts
     folded: Folded | None
     files: FilesCut
     touched: Touched
+    punched: tuple[int, ...] | None
     renamed: tuple[RenamedFile, ...]
 
 
@@ -61,7 +66,7 @@ def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what:
         set_aside(conn)
         done = erase_in(workspace, conn, known, chosen, "erased", clocked.on)
         texts = [*texts_naming(conn, known.parts), *files_naming(conn, known.traces, known.parts)]
-        _, differing = differences(conn, MOST)
+        _, differing = differences(conn, MOST, done.punched)
     differing = [one for one in differing if one.table not in BY_ITSELF]
     whose = _Whose(known, done.cuts, differing)
     gone = Counter(one.table for one in differing if not one.is_new and whose.is_about(one))
@@ -117,8 +122,10 @@ def erase_in(
         changed = {take for one in cuts.sources for take in one.takes}
         if changed or earlier:
             folded = fold(conn, SourcesCut(workspace.sources, cuts.sources), None if earlier else changed)
+        hide_earlier(conn)
         forget_seals(conn, known.traces)
-    return ErasedRows(cuts, folded, files, touched, tuple(renamed))
+    punched = None if earlier else folded.punched if folded else ()
+    return ErasedRows(cuts, folded, files, touched, punched, tuple(renamed))
 
 
 def _clocked(workspace: Workspace, person: str, as_of: datetime) -> tuple[Clocked, dict[str, Any]]:

@@ -97,8 +97,8 @@ def _cut_lines(file: SourceFile, layout: Layout, cut: Redaction, lines: list[str
             continue
         taken = _taken(layout, text, line)
         whole = "\n".join(lines[line - 1 : line - 1 + taken])
-        left = _saying(layout, whole, cells, file.grid(layout).headers).split("\n")
-        lines[line - 1 : line - 1 + taken] = [*left, *[""] * (taken - len(left))]
+        said = _saying(layout, whole, cells, file.grid(layout).headers).split("\n")
+        lines[line - 1 : line - 1 + taken] = [*said, *[""] * (taken - len(said))]
     if cut.pattern:
         found = re.compile(cut.pattern)
         for at in pl.Series(lines, dtype=pl.String).str.contains(cut.pattern).arg_true().to_list():

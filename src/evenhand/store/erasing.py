@@ -19,6 +19,7 @@ import sqlalchemy as sa
 
 from evenhand.store.comparing import FOLDED
 from evenhand.store.folding import folding
+from evenhand.store.known_again import hidden
 from evenhand.store.ledger import erase_author, erase_seals
 from evenhand.store.ledger_tables import LEDGER
 from evenhand.store.parts import add_missing
@@ -268,6 +269,7 @@ def add_erasure(conn: sa.Connection, values: Mapping[str, Any], sources: list[di
     """Add what was erased (ERASURES without its number), and which sources were written anew for it."""
     number = add_row(conn, "erasures", values)
     for source in sources:
-        add_row(conn, "erased_sources", {**source, "erasure": number})
+        before = hidden(conn, source["sha256_before"])
+        add_row(conn, "erased_sources", {**source, "sha256_before": before, "erasure": number})
     conn.execute(STORED["clearing"].insert().values(running=number))
     return number

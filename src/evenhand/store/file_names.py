@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -43,7 +43,7 @@ def rename_files(
 ) -> list[RenamedFile]:
     """Put `stand_in` for the person in the names of files, for a part of the name too where `reword` has the take."""
     renamed = []
-    for row in list(_takes(conn)):
+    for row in _takes(conn):
         said: dict[str, Any] = {}
         for name in SAYING:
             if (text := row[name]) is None:
@@ -60,10 +60,10 @@ def rename_files(
     return renamed
 
 
-def _takes(conn: sa.Connection) -> Iterator[Mapping[str, Any]]:
+def _takes(conn: sa.Connection) -> list[dict[str, Any]]:
     takes = STORED["takes"].c
     columns = [takes[name] for name in ("take", *SAYING)]
-    return iter(conn.execute(sa.select(*columns).order_by(takes["take"])).mappings().all())
+    return [dict(row) for row in conn.execute(sa.select(*columns).order_by(takes["take"])).mappings()]
 
 
 def _certain(text: str, traces: Traces, stand_in: str) -> str:

@@ -87,7 +87,7 @@ class PartNames:
         return is_long and any(folded == one.casefold() for one in self.parts)
 
     def is_likely(self, text: str) -> bool:
-        """Whether a text names the person, as on the roster, by a part nobody else bears, in a sentence or beside an initial."""
+        """Whether a text names the person: by a part nobody else bears, written as on the roster, in a sentence."""
         return any(
             one[0].removesuffix("'s").removesuffix("’s") in self.parts
             and one[0].casefold() not in self.shared

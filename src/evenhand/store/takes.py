@@ -8,6 +8,7 @@ from typing import Any
 
 import sqlalchemy as sa
 
+from evenhand.store.known_again import known_as
 from evenhand.store.tables import STORED
 from evenhand.store.written import add_row, change_row
 from evenhand.terms.columns import Table
@@ -97,7 +98,9 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
     may be changed by later files, no later file of its table came in between.
     """
     takes, erased = STORED["takes"].c, STORED["erased_sources"].c
-    now = sa.select(erased.sha256_after).where(erased.sha256_before == sha256)  # what is left of it after an erasure
+    now = sa.select(erased.sha256_after).where(
+        erased.sha256_before.in_(known_as(conn, sha256))
+    )  # what an erasure left of it
     stands = (
         sa.or_(takes.sha256 == sha256, takes.sha256.in_(now)),
         takes.refused == 0,
@@ -114,7 +117,7 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
 def was_erased_from(conn: sa.Connection, sha256: str) -> int | None:
     """Return the take of a content from which somebody was erased since, None where it is none such."""
     erased = STORED["erased_sources"].c
-    return conn.scalar(sa.select(erased["take"]).where(erased.sha256_before == sha256).limit(1))
+    return conn.scalar(sa.select(erased["take"]).where(erased.sha256_before.in_(known_as(conn, sha256))).limit(1))
 
 
 def stored_take(conn: sa.Connection, take: int) -> dict[str, Any]:

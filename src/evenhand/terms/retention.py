@@ -42,12 +42,12 @@ ERASURES = Table(
 
 ERASED_SOURCES = Table(
     "erased_sources",
-    "Kept sources that were written anew in an erasure: their digests before and after",
+    "Kept sources that were written anew in an erasure: by what each is known again, and its digest after",
     (
         Column("running", "count", "Running number", required=True),
         Column("erasure", "count", "In which erasure", required=True),
         Column("take", "count", "Of which taking", required=True),
-        Column("sha256_before", "text", "The digest of the file as it was taken", required=True),
+        Column("sha256_before", "text", "Its digest as it was taken, under a salt and slow to try", required=True),
         Column("sha256_after", "text", "The digest of what is kept of it", required=True),
         Column("lines", "count", "How many of its rows went or were changed", required=True),
     ),
