@@ -180,8 +180,8 @@ def _erase(
                 for name, content in done.files.written.items():
                     write_beside(workspace.handoff / name, content)
                 forget_refused_files(workspace, conn, done.folded.takes if done.folded else ())
-                for one in done.renamed:
-                    refused_path(workspace, one.take, one.was).unlink(missing_ok=True)
+                for file in done.renamed:
+                    refused_path(workspace, file.take, file.was).unlink(missing_ok=True)
         finally:
             is_cleared = finish_erasing(workspace)
     files = len(done.files.written) + len(done.files.removed)

@@ -123,6 +123,16 @@ def test_pages_as_of_a_time_that_has_not_come_show_an_erasure_and_do_none(pages:
     assert "Ben Rook" in pages.get("/leavers")
 
 
+def test_scores_under_a_hold_go_only_with_the_mark_that_counsel_was_asked(pages: Pages) -> None:
+    take_later(pages)
+    send(pages, "/leavers/P1002", "/leavers/P1002/hold", author="Ada", reason="charge 7")
+    place = "/leavers/P1002/erase"
+    assert "A legal hold stands (charge 7), and counsel says that the scores may go" in pages.get(place)
+    refused = send(pages, place, place, author="Ada", reason="due", hold="")
+    assert "is under a legal hold (charge 7), and whether scores may go is for counsel to say" in refused
+    assert "Erasure 1 is done." in send(pages, place, place, author="Ada", reason="due")
+
+
 def test_whoever_is_employed_is_no_leaver(pages: Pages) -> None:
     assert "is employed and has not withdrawn consent" in pages.get("/leavers/P1001")
 
