@@ -750,3 +750,21 @@ def test_what_was_keyed_under_a_number_of_an_earlier_employment_goes_too(mill: M
         left = frames.recorded(conn).filter(pl.col("number") == "420002")
     assert [datetime.fromtimestamp(at, UTC).year for at in left["at"]] == [2022]
     assert {needle for _, needle in found_in(mill.workspace, (*NEEDLES, "990002"))} == {"420002"}
+
+
+def test_whose_name_goes_on_after_the_same_words_keeps_it_whole(mill: Mill) -> None:
+    lived(mill)
+    mill.take("newer.csv", PEOPLE + '"P1005","Ben Rook Jr.",450005,Mill,5 Mill Road,18.50,2022-01-03,\n')
+    mill.take(
+        "noted.csv",
+        "reader,number,at,comment\nGATE,450005,soon,for Ben Rook Jr. and Ben Rook\nGATE,410001,2021-02-25 09:00,\n",
+    )
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    (told,) = seen.others
+    assert "noted.csv: the name is blanked in 1 row of others" in told
+    mill.erase(despite_others=True, reword=["all"])
+    with mill.workspace.store.reading() as conn:
+        assert frames.people(conn).filter(pl.col("person") == "P1005")["name"].item() == "Ben Rook Jr."
+    assert refused_of(mill, "noted.csv") == [(2, "GATE,450005,soon,for Ben Rook Jr. and         ")]
+    assert {content for content in ("P1002", "420002") if found_in(mill.workspace, (content,))} == set()
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0

@@ -126,11 +126,11 @@ class _Cutting:
         self.values = frozenset(traces.ids - others)
         self.own = _pattern(traces.names, traces.ids | traces.numbers)
         self.any = _pattern(traces.names, traces.ids | traces.numbers | traces.shared)
-        self.named = _pattern(traces.names, frozenset()) if traces.names else ""
+        self.whose = traces.whose
 
     def cuts_of(self, file: SourceFile, takes: list[Standing]) -> Iterator[tuple[Layout, Redaction]]:
         """Yield what each layout that the file is, or ever was, read by is to lose; nothing where it holds nothing."""
-        found = 0
+        found, traces = 0, self.known.traces
         for layout, one in self.layouts_of(takes):
             try:
                 if not layouts.lines_with(file, layout, self.any):
@@ -145,7 +145,7 @@ class _Cutting:
             ):
                 found += 1
                 yield layout, cut
-        if not found and self.what == "all" and self.named and layouts.is_beside(file, self.named):
+        if not found and self.what == "all" and traces.named and layouts.is_beside(file, traces.named):
             yield self.layouts_of(takes)[-1][0], Redaction()  # a workbook that is written anew has what is read alone
 
     def layouts_of(self, takes: Sequence[Standing]) -> list[tuple[Layout, Standing]]:
@@ -159,7 +159,7 @@ class _Cutting:
         except Refusal:
             if self.what == "hand":
                 return Redaction()
-            return self._all_of(rows_naming(file, layout, layouts.lines_with(file, layout, self.own), self.own))
+            return self._all_of(rows_naming(file, layout, layouts.lines_with(file, layout, self.own), self.whose))
         is_theirs = self._is_theirs(rows, is_back=one.is_back)
         theirs = pl.Series(rows.lines).filter(rows.frame.select(is_theirs).to_series())
         if self.what == "hand":
@@ -170,10 +170,11 @@ class _Cutting:
             said = rows.frame.select(is_theirs & pl.any_horizontal(pl.col(*of_hand).is_not_null())).to_series()
             return Redaction(cells=dict.fromkeys(pl.Series(rows.lines).filter(said).to_list(), sources))
         told = rows.rejects.filter(pl.col("text").str.contains(self.own).fill_null(value=False))["line"]
-        return self._all_of(frozenset(theirs.to_list()) | rows_naming(file, layout, told.to_list(), self.own))
+        return self._all_of(frozenset(theirs.to_list()) | rows_naming(file, layout, told.to_list(), self.whose))
 
     def _all_of(self, lines: frozenset[int]) -> Redaction:
-        return Redaction(lines, {}, self.known.traces.names, self.values)
+        traces = self.known.traces
+        return Redaction(lines, words=traces.names, values=self.values, kept=traces.longer)
 
     def _is_theirs(self, rows: Rows, *, is_back: bool) -> pl.Expr:
         """Return which rows of a file are about the person.

@@ -30,7 +30,7 @@ class KeptText:
     position: int
 
 
-def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], pattern: str) -> frozenset[int]:
+def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], pattern: re.Pattern[str]) -> frozenset[int]:
     """Return those of `lines`, on which rows begin that could not be read, whose row is of the person it finds.
 
     A row is theirs where one of its cells that say whose it is has the pattern; where none of its cells can be told
@@ -42,13 +42,12 @@ def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], patter
         cells, places = _Cells(file, layout, lines), _places(file, layout, WHOSE)
     except Refusal:
         return frozenset(lines)
-    found = re.compile(pattern)
     theirs = set()
     for line in lines:
         said = cells.of(line)
         if said is not None and all(at < len(said) for at in places):
             said = [said[at] for at in places]
-        if said is None or any(found.search(one) for one in said):
+        if said is None or any(pattern.search(one) for one in said):
             theirs.add(line)
     return frozenset(theirs)
 

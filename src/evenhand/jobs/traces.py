@@ -67,10 +67,12 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
     )
     names = tuple(form for form in name_forms(row["name"]) if form.casefold() not in others and _is_full(form))
     spans = _spans(people, changes)
+    mine_of = re.compile(r"(?i)\b(?:" + "|".join(map(re.escape, names)) + r")\b") if names else None
+    longer = tuple(sorted({form for form in borne_by_others if mine_of and mine_of.search(form)}))
     presentations, given = _presentations(conn, people, settings, ids, numbers, shared, held, spans)
     employed = spans[person]
     parts = sharing(row["name"], borne_by_others)
-    return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given, cut, employed, parts)
+    return Whom(Traces(frozenset(ids), names, numbers, shared, longer), presentations, given, cut, employed, parts)
 
 
 def _spans(people: Frame, changes: Frame) -> dict[str, tuple[int, int]]:

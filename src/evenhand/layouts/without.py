@@ -33,7 +33,7 @@ class Redaction:
     """What is to go of a file: whole rows by the `lines` on which they begin, and `cells` of rows that stay, by line.
 
     `words` go wherever they stand as whole words, `values` where they are all that is in a cell. `texts` are what cells
-    say instead, by line and position from 0.
+    say instead, by line and position from 0. `kept` are words that stay whole although some of `words` stand in them.
     """
 
     lines: frozenset[int] = frozenset()
@@ -41,11 +41,14 @@ class Redaction:
     words: tuple[str, ...] = ()
     values: frozenset[str] = frozenset()
     texts: Mapping[int, Mapping[int, str]] = field(default_factory=dict)
+    kept: tuple[str, ...] = ()
 
     @property
     def pattern(self) -> str:
         """Return what finds the words and values in a line; '' where there are none."""
         texts = sorted({*self.words, *self.values}, key=lambda text: (-len(text), text))
+        if texts:  # a full stop at the end is no part of a word
+            texts = [*sorted((one.rstrip(" .") for one in self.kept), key=len, reverse=True), *texts]
         return r"(?i)\b(?:" + "|".join(re.escape(text) for text in texts) + r")\b" if texts else ""
 
 
@@ -67,9 +70,9 @@ def lines_with(file: SourceFile, layout: Layout, pattern: str) -> list[int]:
     return sorted(at + 1 for at in places)
 
 
-def is_beside(file: SourceFile, pattern: str) -> bool:
+def is_beside(file: SourceFile, pattern: re.Pattern[str]) -> bool:
     """Whether a workbook has the pattern anywhere, also where no layout reads: other sheets, remarks, its author."""
-    return file.is_workbook and bool(re.search(pattern, workbook_says(file.content)))
+    return file.is_workbook and bool(pattern.search(workbook_says(file.content)))
 
 
 def without(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> Shortened:
@@ -119,6 +122,8 @@ def _said(file: SourceFile, layout: Layout, cut: Redaction) -> dict[int, dict[in
 def _blank(match: re.Match[str], cut: Redaction) -> str:
     """Return blanks of the same length, so that nothing moves; a value goes only where nothing else is beside it."""
     seen, text = match[0], match.string
+    if seen.casefold() in {word.rstrip(" .").casefold() for word in cut.kept}:
+        return seen
     if seen.casefold() in {word.casefold() for word in cut.words}:
         return " " * len(seen)
     before, behind = text[: match.start()].rstrip(), text[match.end() :].lstrip()

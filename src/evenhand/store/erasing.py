@@ -48,24 +48,36 @@ LINES = ("handoff_lines", "adjustment_lines", "handoff_figures")
 class Traces:
     """By what a person is known: `ids` (identifiers, and numbers that stood for one), `names` that nobody else bears.
 
-    `numbers` are those that were the person's and nobody else's, `shared` those that others held too.
+    `numbers` are those that were the person's and nobody else's, `shared` those that others held too. `longer` are
+    names of others within which one of the person's stands, such as `Quill, Ada M.` of somebody beside `Quill, Ada`.
     """
 
     ids: frozenset[str]
     names: tuple[str, ...]
     numbers: frozenset[str]
     shared: frozenset[str] = frozenset()
+    longer: tuple[str, ...] = ()
 
     @cached_property
     def words(self) -> re.Pattern[str] | None:
         """What finds the person in a sentence: a name, or an identifier or number that is no other word."""
         telling = {text for text in self.ids | self.numbers if len(text) >= 4 and any(map(str.isdigit, text))}
-        return _finding({*self.names, *telling})
+        return _finding({*self.names, *telling}, self.longer)
 
     @cached_property
     def named(self) -> re.Pattern[str] | None:
         """What finds the person in the name of a file: a name or an identifier, not a number, which may be a year."""
-        return _finding({*self.names, *(one for one in self.ids - self.numbers if any(map(str.isdigit, one)))})
+        ids = {one for one in self.ids - self.numbers if any(map(str.isdigit, one))}
+        return _finding({*self.names, *ids}, self.longer)
+
+    @cached_property
+    def whose(self) -> re.Pattern[str]:
+        """What finds the person in a cell that says whose a row is: a name, an identifier or a number."""
+        bare = {one.lstrip("0") for one in self.ids | self.numbers if one.isdigit()}
+        zeroed = "|".join(f"0*{one}" for one in sorted(bare) if one)
+        found = _finding({*self.names, *self.ids, *self.numbers}, self.longer)
+        texts = [found.pattern.removeprefix("(?i)")] if found else []
+        return re.compile("(?i)" + "|".join([*texts, *([rf"(?<![^\W_])(?:{zeroed})(?![^\W_])"] if zeroed else [])]))
 
     def replaced(self, text: str, stand_in: str) -> str:
         """Return a text with `stand_in` where it names the person, also as an identifier in quotes."""
@@ -84,12 +96,22 @@ class Traces:
         return not segments.isdisjoint(self.ids | self.numbers)
 
 
-def _finding(texts: Collection[str]) -> re.Pattern[str] | None:
-    """Return what finds one of `texts` as words of their own, however the words of each are parted."""
-    longest = sorted(texts, key=lambda text: (-len(text), text))
-    written = (r"[\s_,.+-]+".join(map(re.escape, re.split(r"[\s_]+", text))) for text in longest if text)
-    found = "|".join(written)
-    return re.compile(rf"(?i)(?<![^\W_])(?:{found})(?![^\W_])") if found else None
+def _finding(texts: Collection[str], longer: Collection[str]) -> re.Pattern[str] | None:
+    """Return what finds one of `texts` as words of their own, however parted, and not as a part of a `longer` one."""
+    found = "|".join(map(_spelled, sorted(filter(None, texts), key=lambda text: (-len(text), text))))
+    if not found:
+        return None
+    behind = "|".join(_spelled(one.rstrip(" .")) for one in longer)
+    kept = rf"(?!(?:{behind})(?![^\W_]))" if behind else ""
+    before = {
+        one[: at.start()] for one in longer for text in texts if (at := re.search(re.escape(text), one, re.IGNORECASE))
+    }
+    kept += "".join(rf"(?<!{re.escape(one)})" for one in sorted(before) if one.strip())
+    return re.compile(rf"(?i)(?<![^\W_]){kept}(?:{found})(?![^\W_])")
+
+
+def _spelled(text: str) -> str:
+    return r"[\s_,.+-]+".join(map(re.escape, re.split(r"[\s_]+", text)))
 
 
 @dataclass(frozen=True)

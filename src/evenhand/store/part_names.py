@@ -66,7 +66,7 @@ class PartNames:
 
     @cached_property
     def _others(self) -> re.Pattern[str] | None:
-        texts = sorted(self.others, key=len, reverse=True)
+        texts = sorted((one.rstrip(" .") for one in self.others), key=len, reverse=True)
         return re.compile(r"(?i)\b(?:" + "|".join(map(re.escape, texts)) + r")\b") if texts else None
 
     def found_in(self, text: str) -> list[re.Match[str]]:
