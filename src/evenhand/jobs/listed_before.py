@@ -73,7 +73,10 @@ def _digest(secret: bytes, key: str) -> str:
 
 
 def _key(workspace: Workspace) -> bytes | None:
-    """Return the key of the digests, drawn where there is none yet; None where it can neither be read nor written."""
+    """Return the key of the digests, drawn where there is none yet.
+
+    None where it can neither be read nor written, or there is none and the workspace is only looked at.
+    """
     place = workspace.directory / KEY
     with WRITING:
         try:
@@ -81,6 +84,8 @@ def _key(workspace: Workspace) -> bytes | None:
                 return found[:KEY_BYTES]
         except OSError:
             pass  # it is the first time
+        if workspace.store.only_looks:
+            return None
         drawn = secrets.token_bytes(KEY_BYTES)
         try:
             (workspace.directory / FILE).unlink(missing_ok=True)  # whose digests no key opens any longer
