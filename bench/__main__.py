@@ -16,6 +16,7 @@ from pathlib import Path
 
 SIZES: dict[str, tuple[str, ...]] = {
     "adverse": ("--seeds", "1"),  # every kind once; three workplaces of each are what docs/claims.md quotes
+    "erasure": ("300",),
     "hours": ("--rows", "2000000"),  # ratios are those of ten million within a tenth, and growth is from one million on
     "intake": ("--limit", "1500"),  # files are drawn in a fixed order, so that every form of file is among them
     "kills": ("30",),  # the chosen moments of each deed, and a few at random

@@ -25,7 +25,7 @@ from evenhand.store.standing import standing
 SIZES = (300, 10_000)
 LATER = datetime(2040, 1, 2, 14, tzinfo=UTC)
 """Long after any day through which records of the workplace's weeks must stay."""
-TARGET_S, TARGET = 60, 30
+TARGET_S = 60
 
 
 def main() -> None:
@@ -54,7 +54,7 @@ def _measure(people: int, workspace: Workspace) -> None:
     erase_s = _spent(lambda: erase(workspace, person, as_of=LATER, **asked))  # type: ignore[arg-type]
     print(
         f"{people:>6,} people: one erased in {erase_s:.1f} s of one processor (target {TARGET_S} s), "
-        f"{erase_s / read_s:.1f} times reading every kept source through ({read_s:.1f} s; target {TARGET})",
+        f"{erase_s / read_s:.1f} times reading every kept source through ({read_s:.2f} s)",
         flush=True,
     )
 
@@ -73,8 +73,13 @@ def _read_through(workspace: Workspace) -> None:
     with workspace.store.reading() as conn:
         takes = standing(conn)
     for one in takes:
-        if one.layout is not None:
-            SourceFile(one.file, workspace.sources.read(one.sha256, one.file)).lines()
+        if one.layout is None:
+            continue
+        file = SourceFile(one.file, workspace.sources.read(one.sha256, one.file))
+        if file.is_workbook:
+            [file.sheet(name) for name in file.sheet_names]
+        else:
+            file.lines()
 
 
 def _spent(deed: Callable[[], object]) -> float:

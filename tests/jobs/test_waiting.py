@@ -39,6 +39,14 @@ def test_a_file_waits_whole_and_for_its_owner_alone(workspace: Workspace) -> Non
     assert [seen.key for seen in waiting.list_waiting(workspace)] == [key]
 
 
+def test_what_is_only_looked_at_keeps_its_files(workspace: Workspace) -> None:
+    key = drop(workspace)
+    for deed in (lambda: drop(workspace.looking()), lambda: waiting.give_up(workspace.looking(), key)):
+        with pytest.raises(Refusal, match="--as-of only looks"):
+            deed()
+    assert [one.key for one in waiting.list_waiting(workspace)] == [key]
+
+
 @pytest.mark.parametrize("is_taken", [True, False])
 def test_what_is_let_go_leaves_nothing_behind(workspace: Workspace, is_taken: bool) -> None:
     key, other = drop(workspace), drop(workspace)

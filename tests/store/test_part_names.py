@@ -26,12 +26,15 @@ OTHERS = ["Ada Quill", "Ben Doe", "Doe, Ben", "Will Grant"]
         ("Will May", "will come in May", ["will", "May"], True),
         ("Jo van Dam", "the van of Dam", ["Dam"], True),
         ("Zoé O’Neil", "asked O’Neil", ["O’Neil"], True),
+        ("maria lopez", "asked lopez", ["lopez"], True),
+        ("A", "asked A", [], False),
     ],
 )
 def test_a_part_is_found_where_it_may_be_theirs(name: str, text: str, found: list[str], likely: bool) -> None:
     parts = sharing(name, OTHERS)
     assert [one[0] for one in parts.found_in(text)] == found
     assert parts.is_likely(text) == likely
+    assert len(parts.spans_in(text)) == len(found)
 
 
 def test_a_replaced_part_leaves_what_stands_around_it() -> None:

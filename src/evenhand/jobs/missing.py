@@ -1,4 +1,4 @@
-"""DaySpan whose punches leave something open, with what is proposed, by whoever may know: a supervisor's list."""
+"""Days whose punches leave something open, with what is proposed, by whoever may know: a supervisor's list."""
 
 from __future__ import annotations
 

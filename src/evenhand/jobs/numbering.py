@@ -25,6 +25,7 @@ from evenhand.terms.rounds import ROUND_ITEMS
 from evenhand.terms.words import as_day
 
 __all__ = [
+    "NUMBERS_FILE",
     "NumbersSeen",
     "ProposedNumber",
     "RestingNumber",
@@ -38,6 +39,8 @@ __all__ = [
 CLASHES = ("shared_number", "wrong_number", "lost_zeros", "too_long", "unknown_enrolment")
 """Findings of numbers that mean two people, or nobody, or that a reader cannot take."""
 MOST_AT_ONCE = 500
+NUMBERS_FILE = "numbers-"
+"""How the name begins of a file that gives numbers out, which is a part of the roster wherever it is looked at."""
 
 
 @dataclass(frozen=True)
@@ -153,7 +156,7 @@ def as_file(workspace: Workspace, given: Sequence[tuple[str, str, str]], as_of: 
     if not given:
         raise Refusal("numbers for people who are to come stand in no file; give them with the roster that lists them.")
     text = as_csv(("person", "name", "number"), given)
-    return receive(workspace, f"numbers-{as_of.date().isoformat()}.csv", io.BytesIO(text.encode()))
+    return receive(workspace, f"{NUMBERS_FILE}{as_of.date().isoformat()}.csv", io.BytesIO(text.encode()))
 
 
 def numbers_of(reckoning: Reckoning, *, site: str = "", person: str = "") -> list[tuple[str, str, str]]:

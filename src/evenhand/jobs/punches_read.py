@@ -51,7 +51,8 @@ def punches_around(
         return recorded
     theirs = pl.col("person").is_in(earned["person"].implode())
     from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + edge)
-    numbers = read["people"].filter(theirs)["number"].drop_nulls().to_list()
+    keyed = [read[name].filter(theirs)["number"] for name in ("people", "former_numbers", "numbers_given_up")]
+    numbers = pl.concat(keyed).drop_nulls().unique().to_list()
     given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
     before = recorded_of(since=utc_start(from_day), until=since, numbers=numbers, punches=given)
     return pl.concat([before, recorded]).sort("reader", "at", "punch")

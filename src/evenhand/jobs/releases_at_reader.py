@@ -160,14 +160,19 @@ def sign_at_reader(
         )
     if action == "agree" and (not stood_by.strip() or is_name_of(stood_by, read.name)):
         raise Refusal(
-            "a release at a reader is signed beside somebody else, who sees who signs; nothing was kept: go back, and "
-            "have the supervisor who stands there write their name."
+            told(
+                "a release at a reader is signed beside somebody else, who sees who signs; nothing was kept: go back, "
+                "and have the supervisor who stands there write their name."
+            )
         )
     if action == "agree" and not _is_their_code(workspace, read, code, as_of):
         if not read.secret:
             raise NotTheirs(
-                "codes on sheets of this version can be worked out, and do not count here; nothing was kept: key the "
-                f"one on the last statement of hours of {read.name}, or have the sheet signed on paper."
+                told(
+                    "codes on sheets of this version can be worked out, and do not count here; nothing was kept: key "
+                    "the one on the last statement of hours of {name}, or have the sheet signed on paper.",
+                    name=read.name,
+                )
             )
         raise NotTheirs(
             told(

@@ -61,6 +61,7 @@ def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
 
     Raises Refusal where it is empty, longer than `LARGEST`, or cannot be written.
     """
+    workspace.store.refuse_looking()
     with refusing(str(workspace.waiting)):
         sweep(workspace)
         file, folder = as_file_name(name), _folder(workspace) / secrets.token_hex(8)
@@ -117,6 +118,7 @@ def _find(workspace: Workspace, key: str) -> tuple[WaitingFile, Path]:
 
 def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:
     """Let go of a file that was taken or given up; one of the watched folder is put away as the settings say."""
+    workspace.store.refuse_looking()
     one, path = path_of(workspace, key)
     if not one.is_watched:
         shutil.rmtree(path.parent, ignore_errors=True)

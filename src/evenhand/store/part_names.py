@@ -22,9 +22,9 @@ from evenhand.store.written import change_row
 
 __all__ = ["NamingText", "PartNames", "reword_texts", "sharing", "texts_naming"]
 
-WRITTEN = ("author", "stands", "reason", "says", "line", "other_way", "title")
+WRITTEN = ("author", "stands", "stood_by", "reason", "says", "line", "other_way", "title")
 """The columns that hold what somebody wrote."""
-BY_NAME = ("author", "stands")
+BY_NAME = ("author", "stands", "stood_by")
 """Those of them that hold a name alone."""
 WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 BEGINS = re.compile(r"(?:^|[.!?:;“\"(]\s*)$")
@@ -54,9 +54,9 @@ class PartNames:
 
     @cached_property
     def parts(self) -> tuple[str, ...]:
-        """Return the parts that are looked for: no initial, and no particle such as `van`."""
-        found = (one for one in WORD.findall(self.name) if len(one) > 1 and not one.islower())
-        return tuple(dict.fromkeys(found))
+        """Return the parts that are looked for: no initial, and no particle, unless all of it is in small letters."""
+        words = [one for one in WORD.findall(self.name) if len(one) > 1]
+        return tuple(dict.fromkeys([one for one in words if not one.islower()] or words))
 
     @cached_property
     def shared(self) -> frozenset[str]:
@@ -107,6 +107,8 @@ class PartNames:
 
     def spans_in(self, text: str) -> list[tuple[int, int]]:
         """Return from where to where a text names the person by a part, with the initials of the others beside it."""
+        if not self.parts:
+            return []
         initials = "".join(dict.fromkeys(one[0] for one in self.parts))
         before = re.compile(rf"(?:(?<![^\W_])[{re.escape(initials)}]\.?[\s_]*)+$")
         behind = re.compile(rf"(?:,?[\s_]*[{re.escape(initials)}](?![^\W_])\.?)+")

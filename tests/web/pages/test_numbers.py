@@ -115,6 +115,9 @@ def test_a_file_of_numbers_names_those_alone_who_get_one(client: httpx.Client, w
     (one,) = list_waiting(workspace)
     lines = path_of(workspace, one.key)[1].read_text(encoding="utf-8").splitlines()
     assert [line.partition(",")[0] for line in lines] == ["person", "P4"]
+    # a part of the roster it is also where the file is opened from the list of those that wait
+    looked = client.get(f"/files/waiting/{one.key}").text
+    assert re.search(r'<option value="part" selected>stay on the roster</option>', looked)
 
 
 def test_slips_of_the_numbers_shown_are_printed_before_they_are_given(client: httpx.Client) -> None:

@@ -164,7 +164,9 @@ def test_a_person_reads_and_signs_their_hours_in_spanish(at_reader: httpx.Client
     said = {"do": "dispute", "kind": "day", "day": "2026-03-02", "says": "Empecé a las siete."}
     assert keyed(at_reader, **asked, **said).status_code == 303
     assert "Se le responde a más tardar el " in at_reader.get(READER).text
-    seen = re.search(r'name="seen" value="([0-9a-f]+)"', keyed(at_reader, **asked).text)
+    # and goes with whoever said it: the next one is shown their own language
+    assert language_of(keyed(at_reader, **asked).text) == "en"
+    seen = re.search(r'name="seen" value="([0-9a-f]+)"', keyed(at_reader, **asked, speak="es").text)
     assert seen
     changed = keyed(at_reader, **asked, do="confirm", seen="0" * 64)
     assert "ya no son las de este detalle de horas, así que no se confirmó nada" in changed.text

@@ -18,6 +18,8 @@ __all__ = ["MOST_CELLS", "eliminated", "elimination_order"]
 
 MOST_CELLS = 300_000
 """How large a table may become; beyond it an exact answer takes too long."""
+MOST_HELD = 20_000_000
+"""How many cells all tables together may have, each of 8 bytes, since they are kept until the last is summed out."""
 
 
 def elimination_order(
@@ -32,10 +34,11 @@ def elimination_order(
         beside[one].add(other)
         beside[other].add(one)
     cells = [sizes[at] * math.prod(sizes[mate] for mate in beside[at]) for at in range(len(sizes))]
-    left, order = set(range(len(sizes))), list[tuple[int, tuple[int, ...]]]()
+    left, order, held = set(range(len(sizes))), list[tuple[int, tuple[int, ...]]](), 0
     while left:
         at = min(left, key=lambda one: (cells[one], one))
-        if cells[at] > MOST_CELLS or len(beside[at]) > 20:
+        held += cells[at]
+        if cells[at] > MOST_CELLS or held > MOST_HELD or len(beside[at]) > 20:
             return None
         mates = tuple(sorted(beside[at]))
         order.append((at, mates))

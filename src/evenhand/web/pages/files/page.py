@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
 from evenhand.jobs import folder_state, waiting
 from evenhand.jobs.freshness import find_freshness
+from evenhand.jobs.numbering import NUMBERS_FILE
 from evenhand.jobs.ready import look_at_waiting, take_ready
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Answers as AnswersSaid
@@ -119,6 +121,8 @@ def look(request: Request, desk: AtDesk, file: str) -> Response:
     """Show one file as it would be read and what taking it would change."""
     one = find_waiting(desk.workspace, file)
     said, problem, shown = read_answers(request.query_params), "", None
+    if one.file.startswith(NUMBERS_FILE) and not said.roster:
+        said = replace(said, roster="part")
     try:
         _, path = path_of(desk.workspace, file)
         shown = proposal_view.view(look_at(desk.workspace, path, said), said, desk.reckoning.snapshot.readers)

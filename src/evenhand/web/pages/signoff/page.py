@@ -147,8 +147,11 @@ def let_in(request: Request) -> Response:
 
 @ROUTES.get("/signoff/reader")
 def at_reader(request: Request) -> Response:
-    """Show where a person keys the code on their statement."""
-    return _to_key(request, language_at(request))
+    """Show where a person keys the code on their statement, and what whoever was here before has just done."""
+    language, session = language_at(request), request.state.session
+    if session.notice:  # of somebody who is done: the next one's own language counts
+        session.language = ""
+    return _to_key(request, language)
 
 
 @ROUTES.post("/signoff/reader")
@@ -168,7 +171,7 @@ def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response
         seen = answer(answers, "seen", sentence("key the code again"))
         confirm(desk.workspace, reckoning, found, seen=seen, way="reader", as_of=desk.now())
         session.notice = told("Confirmed: {days}. Thank you.", days=period)
-        return RedirectResponse(AT_READER, 303)
+        return _done(request, reckoning, found, answers)
     if answers.get("do") == "dispute":
         try:
             made = open_dispute(
@@ -186,18 +189,17 @@ def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response
         session.notice = told(
             "Kept as dispute {number}. You are answered by {day}.", number=made.dispute, day=made.answer_by
         )
-        return RedirectResponse(AT_READER, 303)
+        return _done(request, reckoning, found, answers)
     return _own(request, reckoning, found, answers)
 
 
 def _own(request: Request, reckoning: Reckoning, found: CodeFound, answers: Answers, why: str = "") -> Response:
     """Show a person their own hours, and why what they disputed could not be kept as they said it."""
-    spoken = spoken_languages(reckoning.snapshot).get(found.person, "")
     return show(
         request,
         "pages/signoff/reader.html",
         status=409 if why else 200,
-        language=language_at(request, own=spoken, chosen=answers.get("speak", "")),
+        language=_language_of(request, reckoning, found, answers),
         own=view.own_hours(reckoning, found),
         code=answers.get("code", ""),
         number=answers.get("number", ""),
@@ -205,6 +207,16 @@ def _own(request: Request, reckoning: Reckoning, found: CodeFound, answers: Answ
         kinds=DISPUTED_IN_WORDS,
         disputed={name: answers.get(name, "") for name in ("kind", "day", "says")},
     )
+
+
+def _language_of(request: Request, reckoning: Reckoning, found: CodeFound, answers: Answers) -> str:
+    spoken = spoken_languages(reckoning.snapshot).get(found.person, "")
+    return language_at(request, own=spoken, chosen=answers.get("speak", ""))
+
+
+def _done(request: Request, reckoning: Reckoning, found: CodeFound, answers: Answers) -> Response:
+    """Lead back to where a code is keyed, which tells in the person's language what was kept."""
+    return RedirectResponse(f"{AT_READER}?speak={_language_of(request, reckoning, found, answers)}", 303)
 
 
 def _to_key(request: Request, language: str, status: int = 200, says: str = "") -> Response:
