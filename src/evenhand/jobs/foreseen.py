@@ -21,7 +21,7 @@ from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 from evenhand.terms.words import called, counted, listed
 
-__all__ = ["are_many", "ask_roster", "foresee"]
+__all__ = ["are_many", "ask_roster", "foresee", "leaves_others"]
 
 NAMED = 6  # rows that a sentence names one by one
 MOST_GONE = 0.1
@@ -111,6 +111,15 @@ def ask_roster(store: Store, file: str, rows: Rows, given: Collection[str]) -> Q
             Choice("whole", f"the whole roster: these {count:,} are on it no longer, and their numbers with them"),
         ),
     )
+
+
+def leaves_others(store: Store, rows: Rows, given: Collection[str], roster: str) -> bool:
+    """Whether rows are a part of the roster, as was said or by how many they leave out: the others stay as they are."""
+    if rows.table.name != "people":
+        return False
+    with store.reading() as conn:
+        checked, before = _checked(conn, rows)
+    return missing_rows(rows.table, before, checked.frame, given, roster).is_part
 
 
 def are_many(gone: int, listed_before: int) -> bool:

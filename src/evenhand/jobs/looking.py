@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import polars as pl
 
 from evenhand.jobs.fold import given_by
-from evenhand.jobs.foreseen import ask_roster, foresee
+from evenhand.jobs.foreseen import ask_roster, foresee, leaves_others
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.known import Known
 from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
@@ -64,7 +64,7 @@ def understand(
         proposal = replace(proposal, layout=replace(proposal.layout, roster=roster))
         if not roster and was is None:
             question = ask_roster(store, incoming.name, rows, given_by(proposal.layout))
-    is_part = proposal.layout.roster == "part"
+    is_part = leaves_others(store, rows, given_by(proposal.layout), proposal.layout.roster)
     doubt = unlikely(store, rows, surroundings.cells.numbers, known.today, is_part=is_part)
     if question is not None:
         return Understood(incoming, answers, replace(proposal, questions=(question,)), None, doubt=doubt)
