@@ -29,6 +29,8 @@ UNUSED_S = 15 * 60
 VISIT_S = 12 * 3600
 MOST_WRONG, WRONG_S = 5, 15 * 60
 """How many codes may be keyed wrong in how long [s], so that nobody pages through others' hours."""
+HEX, LETTERS = "0123456789abcdef", "ghjklmnpqrstvwxz"
+"""The digits of a form's token, and what is written for them, so that none holds by chance a number or a word."""
 FORGOTTEN_S = VISIT_S
 """For so long after its end a visit is still told that it is over, and not that it was never let in [s]."""
 HOW_TO_GET_IN = sentence(
@@ -85,7 +87,7 @@ class Session:
         all of them could be guessed letter by letter (Gluck, Harris and Prado 2013, BREACH; from memory).
         """
         mask = secrets.token_bytes(len(self._secret))
-        self.form_token = (mask + _masked(self._secret, mask)).hex()
+        self.form_token = (mask + _masked(self._secret, mask)).hex().translate(str.maketrans(HEX, LETTERS))
 
     def take_notice(self) -> str:
         """Return what was done, once."""
@@ -100,7 +102,7 @@ class Session:
     def signs(self, token: str) -> bool:
         """Whether a form came from a page of this session."""
         try:
-            given = bytes.fromhex(token)
+            given = bytes.fromhex(token.translate(str.maketrans(LETTERS, HEX)))
         except ValueError:
             return False
         size = len(self._secret)
