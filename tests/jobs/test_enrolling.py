@@ -150,13 +150,6 @@ def test_a_plan_that_is_only_looked_at_is_not_kept(mill: Workspace) -> None:
     assert _plan(mill, replace(ASKED, title="Once more")).name == "2026-11-09-2"
 
 
-def test_a_plan_with_nobody_in_it_is_no_round(mill: Workspace) -> None:
-    with pytest.raises(Refusal, match="nobody is in this plan, so there is no round to keep"):
-        busy = tuple(Busy(ASKED.starts_s, ASKED.ends_s, one) for one in ("Milling", "Packing"))
-        _plan(mill, replace(ASKED, readers=("HALL",), busy=busy))
-    assert list_rounds(mill).is_empty()
-
-
 def test_outcomes_sent_twice_count_once_and_a_bad_one_holds_no_other_back(mill: Workspace) -> None:
     name = _plan(mill).name
     item = _item(see_round(mill, name), "P1")

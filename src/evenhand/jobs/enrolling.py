@@ -117,8 +117,6 @@ def plan_round(
     )
     if items.is_empty() and on_round:
         raise _planned_already(on_round)
-    if keep and items.is_empty():
-        raise Refusal("nobody is in this plan, so there is no round to keep; what it leaves out says why.")
     left_out = pl.concat([doable.left_out, left_out, planned.left_out, called])
     made = PlannedRound(name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot), together)
     if is_as_seen is not None and not is_as_seen(made):
