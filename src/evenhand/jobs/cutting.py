@@ -93,12 +93,11 @@ def cut_sources(conn: Connection, sources: Sources, known: Whom, what: What, rew
         lines = sum(len(cut.lines) + len(cut.cells) for _, cut in cuts) + len(left.changed)
         others += _told(takes[0], left.changed)
         if what == "all":
-            naming = texts_in(
-                SourceFile(file.name, left.content), takes[0].take, cutting.layouts_of(takes), known.parts
-            )
+            shown = SourceFile(file.name, left.content)
+            ways = [layout for layout, _ in cutting.layouts_of(takes)]
+            naming = texts_in(shown, takes[0].take, ways, known.parts)
             texts += naming
             if chosen := [one for one in naming if one.text.row in reword]:
-                shown = SourceFile(file.name, left.content)
                 left = layouts.without(shown, blanking(chosen, known.parts))
                 lines += len(chosen)
         after = hashlib.sha256(left.content).hexdigest()

@@ -11,7 +11,6 @@ import numpy as np
 from evenhand import layouts
 from evenhand.layouts import WHOLE_LINE, Layout, Redaction, SourceFile
 from evenhand.store.part_names import NamingText, PartNames
-from evenhand.store.standing import Standing
 from evenhand.terms.records import Refusal
 
 __all__ = ["KeptText", "blanking", "rows_naming", "texts_in"]
@@ -52,10 +51,10 @@ def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], patter
     return frozenset(theirs)
 
 
-def texts_in(file: SourceFile, take: int, ways: Sequence[tuple[Layout, Standing]], parts: PartNames) -> list[KeptText]:
+def texts_in(file: SourceFile, take: int, ways: Sequence[Layout], parts: PartNames) -> list[KeptText]:
     """Return the texts of a kept source that have a part of the name, in cells that are not read, or in other lines."""
     found: dict[tuple[int, int], KeptText] = {}
-    for layout, _ in ways if parts.parts else ():
+    for layout in ways if parts.parts else ():
         try:
             lines = layouts.lines_with(file, layout, parts.pattern)
             texts = _texts_of(file, layout, lines, parts) if lines else ()

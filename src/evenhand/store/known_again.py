@@ -42,6 +42,8 @@ def hide_earlier(conn: sa.Connection) -> None:
     erased = STORED["erased_sources"].c
     plain = sa.select(erased.running, erased.sha256_before).where(~erased.sha256_before.startswith(MARK))
     rows = conn.execute(plain).all()
+    if not rows:
+        return
     salt = _salt(conn) or secrets.token_hex(SALT)
     for running, sha256 in rows:
         change_row(conn, "erased_sources", running, {"sha256_before": _hidden(salt, sha256)})
