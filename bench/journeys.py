@@ -120,12 +120,14 @@ def hand_over(desk: Desk) -> None:
     page = desk.page
     desk.click(page.locator("nav").get_by_role("link", name="Hand-off", exact=True).first, leads_on=True)
     period = page.locator(".heading p").inner_text().partition(", for payroll")[0]
-    changed = page.locator("article:has(fieldset.ways-on)")
-    for _ in range(changed.count()):
-        one = changed.first
-        desk.click(one.locator(f"input[value={'replace' if period in one.inner_text() else 'adjust'}]"))
-        desk.sign(one.locator("form"), "the week was worked down", "Settle what changed")
-    new = page.locator("form.sign:has(input[name=period]):not([enctype])")
+    changed = page.locator("form.making-good")
+    if changed.count():
+        for one in changed.locator("article").all():
+            way = one.locator(f"input[value={'replace' if period in one.inner_text() else 'adjust'}]")
+            if not way.is_checked():
+                desk.click(way)
+        desk.sign(changed, "the week was worked down", "Settle what changed")
+    new = page.locator("form.sign[action='/hand-off']")
     if new.count():
         desk.sign(new, "", "Write the files for payroll")
 

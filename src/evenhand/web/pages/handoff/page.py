@@ -7,13 +7,14 @@ from datetime import date
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, RedirectResponse, Response
 
-from evenhand.jobs.closed import Adjusted
-from evenhand.jobs.handoff import hand_off, settle_closed
+from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.making_good import ChangeMadeGood, make_good
 from evenhand.jobs.payroll_sample import MOST_BYTES, SampleChecked, check_sample
+from evenhand.terms.languages import told
 from evenhand.terms.records import Unknown
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, SentFiles, answer
 from evenhand.web.pages.handoff import view
 from evenhand.web.show import MenuEntry, show
 
@@ -59,33 +60,35 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
 
 
 @ROUTES.post("/hand-off/changes")
-def settle_changes(request: Request, desk: AtDesk, answers: Answers) -> Response:
-    """Make good what changed in a period that was handed off, in the way that the form says."""
+def settle_changes(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Make good what changed in periods that were handed off, each in the way that the form says, for one reason."""
     author = answer(answers, "author", "say who decides")
     reason = answer(answers, "reason", "say why")
-    way = answer(answers, "way", "say how it is to be made good")
-    people = [name.removeprefix("person:") for name, said in answers.items() if name.startswith("person:") and said]
-    made = settle_closed(
-        desk.workspace,
-        desk.reckoning,
-        _day(answers),
-        way=way,
-        people=() if way == "replace" or str(len(people)) == answers.get("of") else people,
-        seen=answer(answers, "seen", "open the page again"),
-        despite=answers.get("despite") == "yes",
-        author=author,
-        reason=reason,
-        as_of=desk.now(),
-    )
+    asked = [_made_good(answers, period) for period in dict.fromkeys(every.get("period", ()))]
+    asked = [one for one in asked if one.way != "later"]
+    if not asked:
+        raise IncompleteForm(told("say of a period how what changed in it is made good; nothing was changed."))
+    made = make_good(desk.workspace, desk.reckonings.current, asked, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    if isinstance(made, Adjusted):
-        where = (
-            "The next period's file carries it" if made.way == "next_file" else "Made good outside of payroll's files"
-        )
-        request.state.session.notice = f"{where}: {made.first} to {made.last}, {', '.join(made.people)}."
-    else:
-        request.state.session.notice = f"Written: {made.csv.name}, in place of {made.replaces}."
+    request.state.session.notice = " ".join(view.made_good_in_words(one) for one in made)
     return RedirectResponse("/hand-off", 303)
+
+
+def _made_good(answers: Answers, period: str) -> ChangeMadeGood:
+    """Return how a form makes good what changed in a period, which is named by its first day."""
+    way = answer(answers, f"way:{period}", "say how it is to be made good")
+    named = f"person:{period}:"
+    people = [name.removeprefix(named) for name, said in answers.items() if name.startswith(named) and said]
+    of = answers.get(f"of:{period}", "")
+    if not people and of != "all" and way not in ("replace", "later"):
+        raise IncompleteForm(told("mark somebody whose change is made good; nothing was changed."))
+    return ChangeMadeGood(
+        day=_day(period),
+        way=way,
+        seen=answer(answers, f"seen:{period}", "open the page again"),
+        people=() if way == "replace" or of in ("all", str(len(people))) else people,
+        despite=answers.get(f"despite:{period}") == "yes",
+    )
 
 
 def _show(request: Request, desk: Desk, period: date | None, checked: SampleChecked | None = None) -> Response:
@@ -98,12 +101,13 @@ def _show(request: Request, desk: Desk, period: date | None, checked: SampleChec
 
 def _period_meant(answers: Answers) -> date | None:
     """Return the first day of the period that a form was sent from, None for the one payroll waits for."""
-    return _day(answers) if answers.get("period") else None
+    written = answers.get("period", "")
+    return _day(written) if written else None
 
 
-def _day(answers: Answers) -> date:
+def _day(written: str) -> date:
     try:
-        return check_reckoned(date.fromisoformat(answers.get("period", "")))
+        return check_reckoned(date.fromisoformat(written))
     except ValueError as fault:
         raise IncompleteForm("the form does not say of which period; open the page again.") from fault
 

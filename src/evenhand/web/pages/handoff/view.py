@@ -10,8 +10,8 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.closed import ClosedPeriodListed, changes_of_lines, list_closed, pending
-from evenhand.jobs.handoff import AdjustmentCarried, FilesForeseen, foresee_files
+from evenhand.jobs.closed import Adjusted, ClosedPeriodListed, changes_of_lines, list_closed, pending
+from evenhand.jobs.handoff import AdjustmentCarried, FilesForeseen, HandedOff, foresee_files
 from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
@@ -30,6 +30,7 @@ __all__ = [
     "WaitingAdjustment",
     "WorkedShown",
     "handed_off",
+    "made_good_in_words",
     "view",
 ]
 
@@ -39,6 +40,10 @@ MEDIA_TYPES = {
     ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "-note.txt": "text/plain",
 }
+
+
+MOST_MARKED = 500
+"""As many people as may be marked one by one in a form."""
 
 
 @dataclass(frozen=True)
@@ -159,6 +164,11 @@ class HandOffView:
     def changed(self) -> Sequence[ClosedPeriodListed]:
         """Return the periods handed off in which something has changed since."""
         return [one for one in self.closed if one.changes]
+
+    @property
+    def by_person(self) -> bool:
+        """Whether what changed is made good person by person: a form holds so many answers and no more."""
+        return sum(len(one.changes) for one in self.changed) <= MOST_MARKED
 
     @property
     def own_changes(self) -> Sequence[Finding]:
@@ -300,3 +310,11 @@ def handed_off(handoffs: Frame) -> list[HandedOffBefore]:
             )
         )
     return listed
+
+
+def made_good_in_words(made: HandedOff | Adjusted) -> str:
+    """Return what is told of a change that was made good."""
+    if not isinstance(made, Adjusted):
+        return f"Written: {made.csv.name}, in place of {made.replaces}."
+    where = "The next period's file carries it" if made.way == "next_file" else "Made good outside of payroll's files"
+    return f"{where}: {made.first} to {made.last}, {', '.join(made.people)}."
