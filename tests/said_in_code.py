@@ -14,6 +14,7 @@ import evenhand
 SOURCE = Path(evenhand.__file__).parent
 SAYING = {"say": 1, "tell": 1, "sentence": 1, "told": 1, "pattern_of": 2}
 MENU = {"MenuEntry": 1}
+FROM_LANGUAGES = re.compile(r"\blanguages(?:\.\w+)? import")
 IN_TEXT = re.compile(r'\b(?:say|tell|sentence)\("([^"]+)"')
 
 
@@ -28,7 +29,7 @@ def said_in_code() -> dict[str, Path]:
 
 
 def _in_python(text: str) -> Iterator[str]:
-    counted = MENU | (SAYING if "languages import" in text else {})
+    counted = MENU | (SAYING if FROM_LANGUAGES.search(text) else {})
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Call):
             name = getattr(node.func, "id", getattr(node.func, "attr", ""))

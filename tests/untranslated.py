@@ -5,11 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from html.parser import HTMLParser
+from typing import TYPE_CHECKING
 
-__all__ = ["language_of", "untranslated", "untranslated_lines"]
+import httpx
+import polars as pl
+
+if TYPE_CHECKING:
+    from tests.web.conftest import Served
+
+__all__ = ["language_of", "left_in_english", "names_at", "untranslated", "untranslated_lines"]
 
 SAID_BY = ("aria-label", "placeholder", "title", "alt")
 WORD = re.compile(r"[^\W\d_]{3,}")
+ENGLISH = re.compile(r"\b(?:the|of|and|with|from|which|that|this|have|are|was|were|been|not|by|for|to|at|is)\b", re.I)
+"""Words without which hardly an English sentence is made, and which Spanish does not have."""
+CITED = re.compile(r"\d+ (?:CFR|USC|ILCS)\b[\w ./()\-]*|\b(?:Labor|Tex\.|Ill\.) Code[^;,]*")
+"""Laws are called in both languages as they call themselves."""
 UNITS = re.compile(r"\d\s?(?:h|min|s)\b")
 
 
@@ -65,10 +76,37 @@ def untranslated_lines(english: Iterable[str], other: Iterable[str], known: Iter
 
 
 def _left(texts: Iterable[str], known: Iterable[str]) -> Iterator[str]:
-    names = sorted(known, key=len, reverse=True)
+    names = list(known)
     for text in texts:
-        rest = text
-        for name in names:
-            rest = rest.replace(name, " ")
-        if WORD.search(UNITS.sub(" ", rest)):
+        if WORD.search(UNITS.sub(" ", _without(text, names))):
             yield text
+
+
+def left_in_english(served: Served, client: httpx.Client, address: str, known: Iterable[str] = ()) -> set[str]:
+    """Return what a page says in English though Spanish was chosen: alike in both, or with English words within.
+
+    The names at the workplace are left aside, and what is `known` beside them. The session speaks English afterwards.
+    """
+    asks = "&" if "?" in address else "?"
+    english, spanish = (client.get(f"{address}{asks}speak={one}").text for one in ("en", "es"))
+    client.get("/missing?speak=en")
+    assert (language_of(english), language_of(spanish)) == ("en", "es"), address
+    names = [*names_at(served), *known]
+    halves = {text for text in _texts(spanish).found if ENGLISH.search(_without(text, names))}
+    return untranslated(english, spanish, names) | halves
+
+
+def names_at(served: Served) -> set[str]:
+    """Return what is called alike in any language at a workplace: people, readers, sites, zones, files, laws."""
+    snapshot = served.app.state.reckonings.current().snapshot
+    found = {"evenhand", snapshot.settings.workplace, *snapshot.settings.sites}
+    for frame in (snapshot.people, snapshot.readers, snapshot.enrolments):
+        for name in frame.select(pl.col(pl.String, pl.Categorical)).columns:
+            found |= set(frame[name].drop_nulls().cast(pl.String).unique())
+    return {one for one in found if WORD.search(one)}
+
+
+def _without(text: str, names: Iterable[str]) -> str:
+    for name in sorted(names, key=len, reverse=True):
+        text = text.replace(name, " ")
+    return CITED.sub(" ", text)

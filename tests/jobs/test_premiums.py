@@ -30,8 +30,8 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.records import Refusal
+from evenhand.terms.said import say_struck
 from evenhand.terms.settings import PayPeriod, SiteRules
-from evenhand.terms.words import say_struck
 
 D = Decimal
 DAY, NOW = date(2026, 3, 19), datetime(2026, 3, 23, 17, tzinfo=UTC)

@@ -8,7 +8,8 @@ import polars as pl
 
 from evenhand.checks.facts import Facts
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import SPARED, as_long_day, how_it_came
+from evenhand.terms.said import how_it_came
+from evenhand.terms.words import SPARED, as_long_day
 
 __all__ = ["is_spared", "open_alarms", "set_right", "since_when"]
 

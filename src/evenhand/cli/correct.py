@@ -13,7 +13,8 @@ from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.correction_rules import CORRECTION_RULES
 from evenhand.terms.open_punches import say_proposal
-from evenhand.terms.words import as_day, as_figures, as_pay, as_span_of_days, premium_in_words
+from evenhand.terms.said import premium_in_words
+from evenhand.terms.words import as_day, as_figures, as_pay, as_span_of_days
 
 if TYPE_CHECKING:
     from evenhand.jobs.correct import CorrectionPreview

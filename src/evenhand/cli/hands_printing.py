@@ -10,7 +10,8 @@ import click
 
 from evenhand.cli.printing import print_table
 from evenhand.terms import cautions
-from evenhand.terms.words import as_short_day, some_saved
+from evenhand.terms.said import some_saved
+from evenhand.terms.words import as_short_day
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands

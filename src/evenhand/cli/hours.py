@@ -14,17 +14,9 @@ from evenhand.cli.printing import print_json, print_table, with_names
 from evenhand.terms import cautions
 from evenhand.terms.open_punches import say_meal_open, say_proposal, say_question
 from evenhand.terms.records import Step
+from evenhand.terms.said import decision_in_words, say_struck
 from evenhand.terms.weeks import weeks_holding
-from evenhand.terms.words import (
-    as_clock,
-    as_figures,
-    as_long_day,
-    as_moment,
-    as_short_moment,
-    decision_in_words,
-    say_struck,
-    signed_figures,
-)
+from evenhand.terms.words import as_clock, as_figures, as_long_day, as_moment, as_short_moment, signed_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.history import DayDecision

@@ -9,7 +9,8 @@ import click
 from evenhand.cli.asked import as_json, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures, as_pay, say_struck
+from evenhand.terms.said import say_struck
+from evenhand.terms.words import as_figures, as_pay
 
 __all__ = ["command"]
 

@@ -12,7 +12,7 @@ from evenhand.cli.correct import print_changes
 from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import premium_in_words
+from evenhand.terms.said import premium_in_words
 
 if TYPE_CHECKING:
     from evenhand.jobs.premiums import PremiumPreview

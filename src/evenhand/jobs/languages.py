@@ -13,14 +13,14 @@ __all__ = ["say_in", "words_said"]
 
 @cache
 def words_said(subject: str = "") -> Mapping[str, Words]:
-    """Return what each English sentence is, by language: of one subject, or of all."""
+    """Return what each English sentence is, by language: of the subjects that begin so, or of all."""
     return read_words({language: _texts(language, subject) for language in LANGUAGES if language != "en"})
 
 
 def _texts(language: str, subject: str) -> list[str]:
     folder = resources.files("evenhand.terms.languages").joinpath(language)
     files = sorted((one for one in folder.iterdir() if one.name.endswith(".po")), key=lambda one: one.name)
-    return [one.read_text(encoding="utf-8") for one in files if subject in ("", one.name.removesuffix(".po"))]
+    return [one.read_text(encoding="utf-8") for one in files if one.name.startswith(subject)]
 
 
 @cache

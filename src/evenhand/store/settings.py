@@ -9,6 +9,7 @@ from evenhand.store.settings_consent import read_consent
 from evenhand.store.settings_payroll import read_payrolls
 from evenhand.store.settings_rules import POLICY_KEYS, read_place, read_policy, read_site
 from evenhand.store.settings_text import write_settings
+from evenhand.terms.languages import LANGUAGES
 from evenhand.terms.settings import Intake, PayPeriod, Retention, Settings
 from evenhand.terms.zones import check_reckoned
 
@@ -32,7 +33,7 @@ def parse_settings(text: str, path: Path) -> Settings:
     Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
     """
     top = section_of(text, path, TABLES)
-    workplace = top.section("workplace", ("name", "zone", "store", "invented"))
+    workplace = top.section("workplace", ("name", "zone", "language", "store", "invented"))
     handoff = top.section("handoff", ("columns", "late_changes"))
     signoff = top.section("signoff", ("approval", "answer_days"))
     sites = top.section("site", top.content.get("site", {}))
@@ -57,6 +58,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         intake=_intake(top.section("intake", ("folder", "quiet_seconds", "afterwards"))),
         retention=_retention(top.section("retention", ("place", "keep_years", "notice_days"))),
         is_invented="invented" in workplace and _is_invented(workplace),
+        language=_language(workplace) if "language" in workplace else "",
     )
 
 
@@ -70,6 +72,11 @@ def _period(section: Section) -> PayPeriod:
         section.seconds("deadline_hours", DEADLINE_HOURS) if "deadline_hours" in section else PayPeriod.deadline_s
     )
     return PayPeriod(check_reckoned(section.day("anchor")), weeks, deadline)
+
+
+def _language(section: Section) -> str:
+    expected = " or ".join(f'"{one}"' for one in LANGUAGES)
+    return str(section.value("language", expected, lambda seen: seen in LANGUAGES))
 
 
 def _is_invented(section: Section) -> bool:

@@ -28,6 +28,8 @@ def _lines(settings: Settings) -> Iterator[str]:
     yield f"name = {as_toml(settings.workplace)}"
     yield f"{'' if settings.zone else '# '}zone = {as_toml(settings.zone or 'America/Chicago')}  " \
           "# where neither a site below nor its readers say"  # fmt: skip
+    if settings.language:
+        yield f"language = {as_toml(settings.language)}  # in which the desk's pages speak to whoever chose none"
     if settings.store:
         yield f"store = {as_toml(settings.store)}  # the team's database, in place of evenhand.sqlite"
     if settings.is_invented:

@@ -262,7 +262,8 @@ class Settings:
     `late_changes` is how changes of a period handed off are made good where nobody says otherwise: `adjust` or
     `replace`. `approval_demanded` says whether hours are handed off only once a supervisor approved them,
     `answer_days` in how many days a dispute is answered where no law says. A workplace that `is_invented` lives in
-    times of its own: what is done there may bear another time than the machine's.
+    times of its own: what is done there may bear another time than the machine's. `language` is the one in which the
+    desk's pages speak to whoever has chosen none; empty for what the browser asks for.
     """
 
     workplace: str
@@ -281,6 +282,7 @@ class Settings:
     authors: Mapping[str, str] = field(default_factory=dict)
     retention: Retention = Retention()
     is_invented: bool = False
+    language: str = ""
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evenhand.terms.languages import LANGUAGES
 from evenhand.terms.setting_key import COMMON_PRACTICE, SettingKey, SettingTable
 from evenhand.terms.settings_of_site import SITE
 
@@ -119,6 +120,14 @@ TABLES: tuple[SettingTable, ...] = (
                 "zone",
                 "the zone in which most readers run",
                 "where it lies",
+            ),
+            SettingKey(
+                "language",
+                "Language",
+                "In which the desk's pages speak to whoever has chosen none on a page.",
+                "choice",
+                "what the browser asks for",
+                choices=LANGUAGES,
             ),
             SettingKey(
                 "invented",

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta, tzinfo
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any
 from zoneinfo import ZoneInfo
 
 from evenhand.terms.settings import WEEKDAYS, SiteRules
@@ -34,15 +33,10 @@ __all__ = [
     "as_zoned_moment",
     "called",
     "counted",
-    "decision_in_words",
-    "how_it_came",
     "listed",
-    "premium_in_words",
     "rounding_in_words",
     "rules_in_words",
-    "say_struck",
     "signed_figures",
-    "some_saved",
     "zone_letters",
 ]
 
@@ -166,32 +160,6 @@ def signed_figures(seconds: int) -> str:
     return "" if not seconds else ("+" if seconds > 0 else "") + as_figures(seconds)
 
 
-def say_struck(decision: Mapping[str, Any]) -> str:
-    """Return that hours owed were struck (a row of PREMIUM_DECISIONS): of what, for which workday, by whom and why."""
-    what = f"{premium_in_words(decision['kind'])} of {decision['workday']}"
-    return f"Struck: {what}, which the record alone would owe, by {decision['author']}: {decision['reason']}"
-
-
-def premium_in_words(kind: str) -> str:
-    """Return what hours of pay beside the time worked are owed for, such as `reporting time`."""
-    return {"reporting": "reporting time"}.get(kind, kind.replace("_", " "))
-
-
-def decision_in_words(action: str, direction: str | None, name: str, withdraws: int | None) -> str:
-    """Return what a correction of a day says: `punch added, in`, `takes correction 4 back`."""
-    way = f", {direction}" if direction else ""
-    match action:
-        case "add":
-            return f"punch added{way}"
-        case "leave_out":
-            return "punch left out"
-        case "direct":
-            return f"said to go {direction}"
-        case "withdraw":
-            return f"takes correction {withdraws} back"
-    return f"given to {name}" if name else "returned to whoever holds the number"
-
-
 def as_pay(amount: Decimal | None) -> str:
     """Return an amount of pay with its cents, such as `0.00`, or that it is not known."""
     return "not known" if amount is None else f"{amount:.2f}"
@@ -272,22 +240,3 @@ SPARED = 1.0
 SAVED = (0.4, 2.5)
 """What was truly saved, over what the level tells: of nine hands in ten it lies between these, chosen by workplaces of
 `bench.adverse` that judge it no longer (seeds 1001 to 1010 and 7001 to 7003)."""
-
-
-HOW_IT_CAME = {
-    "step": "It came at once.",
-    "drift": "It came little by little.",
-    "unclear": "Whether it came at once or little by little cannot be told.",
-}
-"""What is said of the shape of a change (ALARMS)."""
-
-
-def how_it_came(shape: str | None) -> str:
-    """Return whether a change came at once or little by little, empty where nothing was looked at."""
-    return HOW_IT_CAME.get(shape or "", "")
-
-
-def some_saved(count: float) -> str:
-    """Return how many refused presentations are saved, as the range in which nine hands in ten have lain."""
-    low, high = max(round(SAVED[0] * count), 0), max(round(SAVED[1] * count), 1)
-    return f"some {low:,} to {high:,}"

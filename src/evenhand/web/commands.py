@@ -6,43 +6,46 @@ Jobs word their sentences for whoever works with commands; who works with pages 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+
+from evenhand.terms.languages import ENGLISH, sentence
 
 __all__ = ["PAGE_OF", "WITHOUT_PAGE", "on_pages", "with_pages"]
 
 PAGE_OF = {
-    "consent campaign": "the page Consent",
-    "consent policies": "the page Consent",
-    "consent policy add": "the form on the page Consent",
-    "consent policy example": "the form on the page Consent",
-    "consent sheets": "the page Consent",
-    "consent show": "the person's page under Consent",
-    "dispute answer": "the page Sign-off",
-    "dispute list": "the page Sign-off",
-    "enrol change": "“Plan its rest again” on the page Enrolment day",
-    "enrol list": "the page Round",
-    "enrol plan": "the page Enrolment day",
-    "enrol show": "the page Round",
-    "handoff changes": "the page Hand-off",
-    "handoff settle": "the page Hand-off",
-    "hours why": "the day's page under Hours",
-    "layouts": "the page Files",
-    "leavers": "the page Leavers",
-    "ledger": "the page Ledger",
-    "missing suggestions": "the list of suggestions",
-    "people": "the page People",
-    "readers": "the page Readers",
-    "settle": "the page Today",
-    "settled": "the page “what is settled”, under Today",
-    "signoff list": "the page Sign-off",
-    "steps example": "“Your own steps” under Round",
-    "steps list": "“Your own steps” under Round",
-    "strays": "the page Strays",
-    "supervisors succession": "“If they leave” on a reader's page",
-    "take": "the page Files",
-    "takes": "the page Files",
-    "takes again": "“Read it again” on the page of the take, under Files",
-    "takes back": "“Take it back” on the page of the take, under Files",
-    "today": "the page Today",
+    "consent campaign": sentence("the page Consent"),
+    "consent policies": sentence("the page Consent"),
+    "consent policy add": sentence("the form on the page Consent"),
+    "consent policy example": sentence("the form on the page Consent"),
+    "consent sheets": sentence("the page Consent"),
+    "consent show": sentence("the person's page under Consent"),
+    "dispute answer": sentence("the page Sign-off"),
+    "dispute list": sentence("the page Sign-off"),
+    "enrol change": sentence("“Plan its rest again” on the page Enrolment day"),
+    "enrol list": sentence("the page Round"),
+    "enrol plan": sentence("the page Enrolment day"),
+    "enrol show": sentence("the page Round"),
+    "handoff changes": sentence("the page Hand-off"),
+    "handoff settle": sentence("the page Hand-off"),
+    "hours why": sentence("the day's page under Hours"),
+    "layouts": sentence("the page Files"),
+    "leavers": sentence("the page Leavers"),
+    "ledger": sentence("the page Ledger"),
+    "missing suggestions": sentence("the list of suggestions"),
+    "people": sentence("the page People"),
+    "readers": sentence("the page Readers"),
+    "settle": sentence("the page Today"),
+    "settled": sentence("the page “what is settled”, under Today"),
+    "signoff list": sentence("the page Sign-off"),
+    "steps example": sentence("“Your own steps” under Round"),
+    "steps list": sentence("“Your own steps” under Round"),
+    "strays": sentence("the page Strays"),
+    "supervisors succession": sentence("“If they leave” on a reader's page"),
+    "take": sentence("the page Files"),
+    "takes": sentence("the page Files"),
+    "takes again": sentence("“Read it again” on the page of the take, under Files"),
+    "takes back": sentence("“Take it back” on the page of the take, under Files"),
+    "today": sentence("the page Today"),
 }
 """The page, or what is pressed there, by the words of a command; its arguments are left out."""
 WITHOUT_PAGE = ("ledger verify", "new", "rebuild", "serve", "watch")
@@ -57,19 +60,18 @@ APART = re.compile(r"(<(?:textarea|code|pre)\b.*?</(?:textarea|code|pre)>|<[^>]*
 """What is no sentence of a page: tags, and what stands in a field or is quoted."""
 
 
-def on_pages(sentence: str) -> str:
-    """Return a sentence with the page in place of each command for which there is one."""
-    return NAMED.sub(lambda found: _in_place(found, sentence[: found.start()].rstrip()), sentence)
+def on_pages(text: str, say: Callable[[str], str] = ENGLISH) -> str:
+    """Return a text with the page, in the language of `say`, in place of each command for which there is one."""
+    return NAMED.sub(lambda found: _in_place(say(PAGE_OF[found[1]]), text[: found.start()].rstrip()), text)
 
 
-def _in_place(found: re.Match[str], before: str) -> str:
+def _in_place(page: str, before: str) -> str:
     """Return the page that stands for a command, with a capital where a sentence begins with it."""
-    page = PAGE_OF[found[1]]
     return page[:1].upper() + page[1:] if before.endswith((".", "!", "?")) else page
 
 
-def with_pages(html: str) -> str:
+def with_pages(html: str, say: Callable[[str], str] = ENGLISH) -> str:
     """Return a page with its sentences as `on_pages` says them; what is quoted from a file or written in stays."""
     if "`evenhand " not in html:
         return html
-    return "".join(part if part[:1] == "<" else on_pages(part) for part in APART.split(html))
+    return "".join(part if part[:1] == "<" else on_pages(part, say) for part in APART.split(html))

@@ -9,6 +9,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from evenhand.jobs.decision_log import LOG
+from evenhand.terms.languages import sentence
 from evenhand.web import hubs
 from evenhand.web.addresses import in_path
 
@@ -19,7 +20,8 @@ __all__ = ["DecisionLine", "decision_line"]
 class DecisionLine:
     """A decision; `address` is where what it decided stands, `back` where and in which words it is taken back.
 
-    Both are empty where there is no such page, or it cannot be taken back.
+    Both are empty where there is no such page, or it cannot be taken back. What it `says` begins with a capital where
+    it `begins_up`: a file's name stays as it is written.
     """
 
     kind: str
@@ -35,6 +37,7 @@ class DecisionLine:
     reason: str | None
     stands: bool | None
     taken_back_by: str | None
+    begins_up: bool
     address: str
     back: tuple[str, str] | None
 
@@ -42,10 +45,12 @@ class DecisionLine:
 def decision_line(row: Mapping[str, Any], names: Mapping[str, str]) -> DecisionLine:
     """Return a decision (a row of LOG) as it is shown."""
     told = {name: row[name] for name in LOG.names if name in DecisionLine.__dataclass_fields__}
-    if row["table"] != "settings_texts":  # a file's name stays as it is written
-        told["says"] = row["says"][:1].upper() + row["says"][1:]
     return DecisionLine(
-        **told, name=names.get(row["person"] or ""), address=_address(row), back=_back(row) if _is_open(row) else None
+        **told,
+        begins_up=row["table"] != "settings_texts",
+        name=names.get(row["person"] or ""),
+        address=_address(row),
+        back=_back(row) if _is_open(row) else None,
     )
 
 
@@ -94,25 +99,25 @@ def _back(row: Mapping[str, Any]) -> tuple[str, str] | None:
     match row["table"]:
         case "corrections" if person and row["day"] and row["count"] == 1:
             ask = urlencode({"action": "withdraw", "correction": row["number"]})
-            return f"{hubs.day_of(person, row['day'])}/correct?{ask}", "Take it back"
+            return f"{hubs.day_of(person, row['day'])}/correct?{ask}", sentence("Take it back")
         case "corrections" if row["kind"] == "attribution":
-            return "/strays#decided", "Undo it on Strays"
+            return "/strays#decided", sentence("Undo it on Strays")
         case "premium_decisions":
-            return hubs.day_of(person, row["day"]), "Decide again"
+            return hubs.day_of(person, row["day"]), sentence("Decide again")
         case "rejected_attributions":
-            return hubs.stray(about), "Decide again"
+            return hubs.stray(about), sentence("Decide again")
         case "settled":
-            return "/settled", "Open it again"
+            return "/settled", sentence("Open it again")
         case "consent_decisions":
-            return f"/consent/people/{in_path(person)}", "Take it back"
+            return f"/consent/people/{in_path(person)}", sentence("Take it back")
         case "signoffs":
-            return "/signoff", "Take it back"
+            return "/signoff", sentence("Take it back")
         case "take_decisions" if about:
-            return f"/files/takes/{about}", "Read it again"
+            return f"/files/takes/{about}", sentence("Read it again")
         case "holds":
-            return f"/leavers/{in_path(person)}", "Lift or place it"
+            return f"/leavers/{in_path(person)}", sentence("Lift or place it")
         case "handoffs":
-            return "/hand-off", "Replace it"
+            return "/hand-off", sentence("Replace it")
         case "settings_texts" if row["author"]:
-            return f"/settings/changes/{row['number']}/back", "Take it back"
+            return f"/settings/changes/{row['number']}/back", sentence("Take it back")
     return None

@@ -56,6 +56,14 @@ class Reckonings:
         except Refusal:
             return ""
 
+    @property
+    def language(self) -> str:
+        """Return the language that the settings name for the desk; empty for none, or where they cannot be read."""
+        try:
+            return self.workspace.settings.language
+        except Refusal:
+            return ""
+
     def current(self) -> Reckoning:
         """Return what follows from the store and the settings as they are now, as of the last quarter of an hour."""
         now = self.now()

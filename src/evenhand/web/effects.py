@@ -8,16 +8,19 @@ from decimal import Decimal
 from typing import Any
 
 from evenhand.jobs.effects import PeriodChange
-from evenhand.terms.words import MINUS, as_change, as_duration, as_pay, premium_in_words
+from evenhand.terms.languages import told
+from evenhand.terms.said import premium_in_words
+from evenhand.terms.words import MINUS, as_change, as_duration
 
 __all__ = ["ComparedLine", "PeriodShown", "shown_period"]
 
+NONE = told("none")
 MONEY = {
-    "straight_pay": "Straight pay",
-    "overtime_premium": "Overtime premium",
-    "premium_pay": "Premiums",
-    "other_pay": "Other pay",
-    "pay": "Pay",
+    "straight_pay": told("Straight pay"),
+    "overtime_premium": told("Overtime premium"),
+    "premium_pay": told("Premiums"),
+    "other_pay": told("Other pay"),
+    "pay": told("Pay"),
 }
 
 
@@ -44,34 +47,41 @@ class PeriodShown:
 def shown_period(change: PeriodChange) -> PeriodShown:
     """Return one person's change in one pay period as lines."""
     before, after = change.before, change.after
-    lines = [_time("Ordinary", before.ordinary_s, after.ordinary_s)]
-    lines.append(_time("Overtime", before.overtime_s, after.overtime_s))
+    lines: list[ComparedLine] = [_time(told("Ordinary"), before.ordinary_s, after.ordinary_s)]
+    lines.append(_time(told("Overtime"), before.overtime_s, after.overtime_s))
     if before.double_s or after.double_s:
-        lines.append(_time("Double time", before.double_s, after.double_s))
-    lines.append(_time("Paid", before.paid_s, after.paid_s))
+        lines.append(_time(told("Double time"), before.double_s, after.double_s))
+    lines.append(_time(told("Paid"), before.paid_s, after.paid_s))
     was, now = ({one.kind: one.hours for one in side.owed} for side in (before, after))
     for kind in sorted({*was, *now}):
         had, has = was.get(kind, Decimal(0)), now.get(kind, Decimal(0))
-        name = f"Owed: {premium_in_words(kind)}"
-        lines.append(ComparedLine(name, f"{had:.2f} h", f"{has:.2f} h", _moved(had, has, " h")))
+        owed = told("Owed: {what}", what=premium_in_words(kind))
+        lines.append(ComparedLine(owed, f"{had:.2f} h", f"{has:.2f} h", _moved(had, has, " h")))
     asked, asks = before.questions, after.questions
-    lines.append(ComparedLine("Open questions", str(asked), str(asks), _moved(asked, asks)))
+    lines.append(ComparedLine(told("Open questions"), str(asked), str(asks), _moved(asked, asks)))
     for name, label in MONEY.items():
         amount, amounts_to = getattr(before, name), getattr(after, name)
         if name == "pay" or amount or amounts_to:
-            lines.append(ComparedLine(label, as_pay(amount), as_pay(amounts_to), _moved(amount, amounts_to)))
+            lines.append(
+                ComparedLine(
+                    label,
+                    told("{amount:pay}", amount=amount),
+                    told("{amount:pay}", amount=amounts_to),
+                    _moved(amount, amounts_to),
+                )
+            )
     return PeriodShown(change, lines, max(before.paid_s, after.paid_s))
 
 
 def _time(name: str, before: int, after: int) -> ComparedLine:
-    change = as_change(after - before) if before != after else "none"
+    change = as_change(after - before) if before != after else NONE
     return ComparedLine(name, as_duration(before), as_duration(after), change, (before, after))
 
 
 def _moved(before: Any, after: Any, unit: str = "") -> str:
     if before is None or after is None:
-        return "not known"
+        return told("not known")
     if before == after:
-        return "none"
+        return NONE
     by = abs(after - before)
     return f"{'+' if after > before else MINUS} {by if isinstance(by, int) else format(by, '.2f')}{unit}"

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from urllib.parse import urlencode
 
 from markupsafe import Markup, escape
 
+from evenhand.terms.languages import Speech, sentence
 from evenhand.web.addresses import in_path
 
 __all__ = [
-    "LINKS",
     "day_of",
+    "links_in",
     "number",
     "person",
     "reader",
@@ -24,6 +26,8 @@ __all__ = [
     "to_readers",
     "to_site",
 ]
+
+NONE = sentence("none")
 
 
 def person(person: str) -> str:
@@ -66,10 +70,10 @@ def to_person(of: str, name: object = None) -> Markup:
     return _link(person(of), name or of)
 
 
-def to_number(of: str | None) -> Markup:
+def to_number(of: str | None, none: str = NONE) -> Markup:
     """Return the link to a number, in figures of one width; in words that there is none."""
     if not of:
-        return Markup('<span class="quiet">none</span>')
+        return Markup('<span class="quiet">{}</span>').format(none)
     return Markup('<a class="number" href="{}">{}</a>').format(number(of), of)
 
 
@@ -83,14 +87,22 @@ def to_readers(of: list[str] | tuple[str, ...]) -> Markup:
     return Markup(", ").join(to_reader(one) for one in of)
 
 
-def to_site(of: str | None) -> Markup:
+def to_site(of: str | None, none: str = NONE) -> Markup:
     """Return the link to the people at a site; in words that there is none."""
-    return _link(site(of), of) if of else Markup('<span class="quiet">none</span>')
+    return _link(site(of), of) if of else Markup('<span class="quiet">{}</span>').format(none)
 
 
 def _link(address: str, text: object) -> Markup:
     return Markup('<a href="{}">{}</a>').format(address, escape(text))
 
 
-LINKS = {made.__name__: made for made in (to_number, to_person, to_reader, to_readers, to_site)}
-"""The links, by the names under which every template has them."""
+def links_in(speech: Speech) -> dict[str, Callable[..., Markup]]:
+    """Return the links, by the names under which every template has them, as they are said in a language."""
+    none = speech(NONE)
+    return {
+        "to_number": lambda of: to_number(of, none),
+        "to_person": to_person,
+        "to_reader": to_reader,
+        "to_readers": to_readers,
+        "to_site": lambda of: to_site(of, none),
+    }

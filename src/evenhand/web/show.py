@@ -18,7 +18,7 @@ from evenhand.terms import cautions
 from evenhand.terms.languages import NAMES, Sentence, sentence
 from evenhand.web import hubs, marks, words
 from evenhand.web.commands import with_pages
-from evenhand.web.speaking import choices_at, language_at, says_in
+from evenhand.web.speaking import choices_at, is_english_only, language_at_desk, language_of_page, says_in
 
 __all__ = ["MENU_PARTS", "MenuEntry", "menu_of", "show", "show_refusal"]
 
@@ -58,7 +58,7 @@ def _templates(language: str) -> Environment:
         finalize=lambda value: speech.written(value) if isinstance(value, Sentence) else value,
     )
     templates.filters.update(words.FILTERS | words.filters_in(speech))
-    templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, cautions=cautions, **hubs.LINKS)
+    templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, cautions=cautions, **hubs.links_in(speech))
     templates.globals.update(says_in(language))
     return templates
 
@@ -68,23 +68,25 @@ def show(
 ) -> HTMLResponse:
     """Return the page made of `template`; the session signs its forms and tells what was just done.
 
-    A page that speaks more than English names its `language`, and offers the others.
+    It speaks the language of whoever is at the desk, or the `language` that is given, and offers the others.
     """
     state = request.app.state
+    speaks = language or not is_english_only(template)
+    language = language or language_of_page(request, template)
     request.state.session.draw_token()
     html = (
-        _templates(language or "en")
+        _templates(language)
         .get_template(template)
         .render(
             workplace=state.reckonings.workplace,
             menu=state.menu,
             here=request.scope["path"],
             session=request.state.session,
-            choices=choices_at(request) if language else (),
+            choices=choices_at(request) if speaks else (),
             **shown,
         )
     )
-    return HTMLResponse(with_pages(html), status)
+    return HTMLResponse(with_pages(html, say_in(language)), status)
 
 
 def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLResponse:
@@ -93,7 +95,7 @@ def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLRe
     It speaks its reader's language where both title and what it `says` can be said in it, and otherwise English as a
     whole.
     """
-    language = language_at(request)
+    language = language_at_desk(request)
     if not all(say_in(language).can_say(text) for text in (title, says)):
         language = "en"
     say = say_in(language)
@@ -114,7 +116,7 @@ def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLRe
             came_from=_came_from(request) if inside else "",
         )
     )
-    return HTMLResponse(with_pages(html), status)
+    return HTMLResponse(with_pages(html, say_in(language)), status)
 
 
 def _came_from(request: Request) -> str:

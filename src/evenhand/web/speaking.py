@@ -10,9 +10,43 @@ from markupsafe import Markup, escape
 from starlette.requests import Request
 
 from evenhand.jobs.languages import say_in
-from evenhand.terms.languages import NAMES, Speech, filled, language_among, pattern_of
+from evenhand.terms.languages import NAMES, DaySpan, Moment, Speech, language_among, pattern_of
 
-__all__ = ["choices_at", "language_at", "said_markup", "says_in"]
+__all__ = [
+    "ENGLISH_ONLY",
+    "choices_at",
+    "is_english_only",
+    "language_at",
+    "language_at_desk",
+    "language_of_page",
+    "said_markup",
+    "says_in",
+    "speech_at_desk",
+]
+
+ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
+    "consent": ("adding.html", "confirm.html", "page.html", "person.html", "policy.html"),
+    "enrolment": ("change.html", "page.html", "plan.html", "queue.html"),
+    "files": ("again.html", "back.html", "look.html", "page.html", "ready.html", "take.html"),
+    "find": ("page.html",),
+    "handoff": ("page.html",),
+    "hands": ("page.html", "person.html", "threshold.html"),
+    "hours": ("confirm.html", "day.html", "page.html", "person.html"),
+    "leavers": ("erase.html", "leaver.html", "page.html", "schedule.html"),
+    "ledger": ("decisions.html", "entry.html", "page.html", "verified.html"),
+    "missing": ("let_in.html",),
+    "numbers": ("change.html", "given.html", "moving.html", "page.html"),
+    "people": ("number.html", "page.html", "person.html"),
+    "readers": ("page.html", "reader.html", "succession.html"),
+    "rounding": ("page.html",),
+    "rounds": ("page.html", "phone.html", "queue.html", "round.html", "steps.html", "steps_kind.html"),
+    "settings": ("back.html", "change.html", "number.html", "page.html", "site.html", "text.html"),
+    "signoff": ("let_in.html", "page.html"),
+    "strays": ("above.html", "confirm.html", "page.html", "stray.html"),
+    "teaching": ("page.html", "person.html", "phone.html"),
+    "today": ("begin.html", "page.html", "settled.html"),
+}
+"""The pages of the desk that have no Spanish yet, room by room."""
 
 ANY = "any"
 """Chosen by whoever leaves: the next one's own language, or the browser's."""
@@ -35,14 +69,41 @@ def language_at(request: Request, *, own: str = "", chosen: str = "", is_kept: b
     return kept or own or language_among(request.headers.get("accept-language", "")) or "en"
 
 
+def is_english_only(template: str) -> bool:
+    """Whether a page, called `pages/<room>/<name>`, has no Spanish yet."""
+    _, room, name = template.split("/")
+    return name in ENGLISH_ONLY.get(room, ())
+
+
+def language_of_page(request: Request, template: str) -> str:
+    """Return the language in which a page of the desk answers: English for one that speaks no other."""
+    return "en" if is_english_only(template) else language_at_desk(request)
+
+
+def language_at_desk(request: Request) -> str:
+    """Return the language for whoever is at the desk: chosen on a page, or of the settings, or the browser's."""
+    visit = getattr(getattr(request.state, "session", None), "visit", None)
+    return language_at(request, own="" if visit is not None else request.app.state.reckonings.language)
+
+
+def speech_at_desk(request: Request) -> Speech:
+    """Return what says sentences to whoever is at the desk, for what is drawn before its page is made."""
+    return say_in(language_at_desk(request))
+
+
 def choices_at(request: Request) -> list[tuple[str, str, str]]:
-    """Return each language, what it calls itself, and the address of this page in it."""
+    """Return each language, what it calls itself, and the address of this page in it; none where a form is answered."""
+    if request.method != "GET":
+        return []
     others = [(name, value) for name, value in request.query_params.multi_items() if name != "speak"]
     return [(code, called, "?" + urlencode([*others, ("speak", code)])) for code, called in NAMES.items()]
 
 
 def says_in(language: str) -> dict[str, Any]:
-    """Return what templates say sentences of the catalogue with: `_` one, `_n` the one that fits a count."""
+    """Return what templates say sentences of the catalogue with: `_` one, `_n` the one that fits a count.
+
+    `days_of` and `moment_at` make of days and of an instant and its zone what stands in a sentence.
+    """
     speech = say_in(language)
 
     def say(english: str, /, **given: Any) -> Markup:
@@ -51,7 +112,7 @@ def says_in(language: str) -> dict[str, Any]:
     def say_counted(one: str, many: str, count: int, /, **given: Any) -> Markup:
         return said_markup(speech, pattern_of(one, many, count), {"count": count, **given})
 
-    return {"_": say, "_n": say_counted, "language": language}
+    return {"_": say, "_n": say_counted, "language": language, "days_of": DaySpan, "moment_at": Moment}
 
 
 def said_markup(speech: Speech, english: str, given: Mapping[str, Any]) -> Markup:
@@ -63,4 +124,4 @@ def said_markup(speech: Speech, english: str, given: Mapping[str, Any]) -> Marku
     def write(value: Any, spec: str) -> str:
         return str(value) if hasattr(value, "__html__") else str(escape(speech.written(value, spec)))
 
-    return Markup(filled(other, given, write))
+    return Markup(speech.filled(other, given, write))

@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from evenhand.terms import words
+from evenhand.terms import said, words
 from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
-from evenhand.terms.languages import Sentence, Speech
+from evenhand.terms.languages import ENGLISH, Sentence, Speech, sentence
 from evenhand.web.addresses import in_path
 
 __all__ = ["FILTERS", "clipped", "filters_in", "share_of"]
 
 NO_BREAK = "\u00a0"
+CLIPPED = sentence("{begins}… ({count:,} characters)")
 
 
-def clipped(text: str, most: int = 120) -> str:
+def clipped(text: str, most: int = 120, speech: Speech = ENGLISH) -> str:
     """Return a text up to so many characters, and how many it has where that is not all of it."""
-    return text if len(text) <= most else f"{text[:most]}… ({len(text):,} characters)"
+    said = speech.written(text)
+    if len(said) <= most:
+        return said
+    return speech(CLIPPED, begins=said[:most], count=len(said))
 
 
 def _unbroken(written: Callable[..., str]) -> Callable[..., str]:
@@ -35,7 +39,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "clipped": clipped,
     "clock": words.as_clock,
     "day": _unbroken(words.as_day),
-    "decided": words.decision_in_words,
+    "decided": said.decision_in_words,
     "escaped": escaped,
     "hours": _unbroken(words.as_hours),
     "in_path": in_path,
@@ -46,12 +50,12 @@ FILTERS: dict[str, Callable[..., object]] = {
     "long_day": words.as_long_day,
     "moment": words.as_moment,
     "pay": _unbroken(words.as_pay),
-    "premium": words.premium_in_words,
+    "premium": said.premium_in_words,
     "plural": _unbroken(words.counted),
     "share_of": share_of,
     "short_day": _unbroken(words.as_short_day),
-    "how_it_came": words.how_it_came,
-    "some_saved": words.some_saved,
+    "how_it_came": said.how_it_came,
+    "some_saved": said.some_saved,
     "signed": _unbroken(words.as_change),
     "signed_figures": words.signed_figures,
     "span_of_days": words.as_span_of_days,
@@ -71,14 +75,20 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         return speech.written(text) if isinstance(text, Sentence) else text
 
     def first_up(text: str) -> str:
-        said = told(text)
-        return said[:1].upper() + said[1:]
+        begins = told(text)
+        return begins[:1].upper() + begins[1:]
 
     return {
+        "ago": speech.ago,
+        "again": speech.retold,
+        "clipped": lambda text, most=120: clipped(text, most, speech),
         "day": _unbroken(speech.day),
         "first_up": first_up,
+        "first_up_if": lambda text, is_so: first_up(text) if is_so else text,
+        "listed": speech.listed,
         "long_day": speech.long_day,
         "moment": speech.moment,
+        "pay": _unbroken(speech.pay),
         "said": speech.said,
         "short_day": _unbroken(speech.short_day),
         "span_of_days": speech.span_of_days,

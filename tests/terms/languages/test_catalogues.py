@@ -17,6 +17,7 @@ ALIKE = {
     "{clock} {way}, {where}",
     "{what} ({words})",
     "{item} {time}",
+    "{amount:pay}",
 }
 HEAD = 'msgid ""\nmsgstr "Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
 
@@ -33,7 +34,9 @@ def test_each_language_says_everything(language: str) -> None:
 
 def test_the_same_things_stand_in_a_sentence_in_both_languages() -> None:
     def within(pattern: str) -> list[str]:
-        return sorted(f"{name}:{spec}" for _, name, spec, _ in Formatter().parse(pattern) if name is not None)
+        # what a count decides is worded in each language: only that it does stands in both
+        named = ((name, spec or "") for _, name, spec, _ in Formatter().parse(pattern) if name is not None)
+        return sorted(f"{name}:{'|' if '|' in spec else spec}" for name, spec in named)
 
     spoken = words_said()["es"].items()
     assert [english for english, spanish in spoken if within(english) != within(spanish)] == []

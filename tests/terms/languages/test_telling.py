@@ -5,11 +5,12 @@ from __future__ import annotations
 import copy
 import pickle
 from datetime import UTC, date, datetime
+from decimal import Decimal
 
 import pytest
 from babel.dates import format_date
 
-from evenhand.terms.languages import ENGLISH, DaySpan, Sentence, Speech, said_of, told
+from evenhand.terms.languages import ENGLISH, DaySpan, Moment, Sentence, Speech, said_of, told
 from evenhand.terms.records import Refusal
 
 WORDS = {
@@ -68,6 +69,47 @@ def test_what_was_kept_in_english_is_told_again_by_the_one_pattern_that_made_it(
     assert SPANISH.retold("the gate is missing") == "the gate is missing"  # two would fit
     assert SPANISH.retold("in") == "in"  # a word of pages is none that was kept
     assert ENGLISH.retold("the end is missing") == "the end is missing"
+
+
+def test_a_count_decides_the_words_and_rows_moments_and_shares_are_written_as_the_language_does() -> None:
+    counted = "{count:# punch is|# punches are} of {whose:listed 2}"
+    spoken = {
+        counted: "{count:# marcación es|# marcaciones son} de {whose:listed 2}",
+        "{share:.0%} by {at}, {then:clock}": "{share:.0%} a las {then:clock}, {at}",
+        "{amount:pay} {when:ago}": "{amount:pay} {when:ago}",
+        "not known": "no se sabe",
+        "none": "ninguno",
+        "{rough} ago": "hace {rough}",
+        "in {rough}": "dentro de {rough}",
+        "days": "días",
+        "in": "entrada",
+    }
+    spanish = Speech("es", spoken)
+    of_one = told(counted, count=1, whose=["Ana"])
+    of_many = told(counted, count=12_000, whose=["Ana", told("in"), "Luz", "Eva"])
+    assert (of_one, spanish.written(of_one)) == ("1 punch is of Ana", "1 marcación es de Ana")
+    assert of_many == "12,000 punches are of Ana, in and 2 more"
+    assert spanish.written(of_many) == "12\u00a0000 marcaciones son de Ana, entrada y 2 más"
+    nobody = told(counted, count=0, whose=[])
+    assert (nobody, spanish.written(nobody)) == ("0 punches are of none", "0 marcaciones son de ninguno")
+    at = int(datetime(2026, 3, 4, 7, 30, tzinfo=UTC).timestamp())
+    said = told("{share:.0%} by {at}, {then:clock}", share=0.125, at=Moment(at, "UTC"), then=Moment(at - 21_600, "UTC"))
+    assert said == "12% by Wed 4 Mar 2026, 07:30, 01:30"
+    # Diccionario panhispánico de dudas, «hora»: a la una, a las dos. Ortografía, VIII 2.4: 12 %.
+    assert spanish.written(said) == "12\u00a0% a la 01:30, mié 4 mar 2026, 07:30"
+    paid = told("{amount:pay} {when:ago}", amount=None, when=3 * 86_400)
+    assert (paid, spanish.written(paid)) == ("not known 3 days ago", "no se sabe hace 3 días")
+    ahead = told("{amount:pay} {when:ago}", amount=Decimal("7.5"), when=-7200)
+    assert (ahead, spanish.written(ahead)) == ("7.50 in 2 h", "7.50 dentro de 2 h")
+    assert not spanish.can_say(told(counted, count=1, whose=[told("out")]))
+
+
+def test_counts_and_days_within_what_was_kept_are_told_again() -> None:
+    kept = {"{count:a punch|# punches} on {day}": "{count:una marcación|# marcaciones} el {day}"}
+    spanish = Speech("es", {}, kept)
+    assert spanish.retold("a punch on Wed 4 Mar 2026") == "una marcación el mié 4 mar 2026"
+    assert spanish.retold("12,500 punches on Sat 1 Aug") == "12\u00a0500 marcaciones el sáb 1 ago"
+    assert spanish.retold("Wednesday") == "Wednesday"
 
 
 def test_days_are_those_of_the_language() -> None:

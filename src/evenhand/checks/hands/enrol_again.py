@@ -9,7 +9,7 @@ import polars as pl
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import some_saved
+from evenhand.terms.said import some_saved
 
 WORTH = 3.0
 """Refused presentations a month from which a new enrolment is proposed. Common practice, no source."""

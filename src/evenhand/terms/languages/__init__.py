@@ -1,13 +1,24 @@
 """Languages: catalogues of what is said, a subject each, and sentences that are told in their reader's language."""
 
 from evenhand.terms.languages.catalogues import LANGUAGES, NAMES, Words, language_among, read_words, sentence
-from evenhand.terms.languages.telling import ENGLISH, DaySpan, Sentence, Speech, filled, pattern_of, said_of, told
+from evenhand.terms.languages.telling import (
+    ENGLISH,
+    DaySpan,
+    Moment,
+    Sentence,
+    Speech,
+    filled,
+    pattern_of,
+    said_of,
+    told,
+)
 
 __all__ = [
     "ENGLISH",
     "LANGUAGES",
     "NAMES",
     "DaySpan",
+    "Moment",
     "Sentence",
     "Speech",
     "Words",

@@ -10,15 +10,35 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from decimal import Decimal
 from functools import cached_property
 from string import Formatter
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from evenhand.terms import words
-from evenhand.terms.languages.catalogues import Words
+from evenhand.terms.languages.catalogues import Words, sentence
 
-__all__ = ["ENGLISH", "DaySpan", "Sentence", "Speech", "filled", "pattern_of", "said_of", "told"]
+__all__ = ["ENGLISH", "DaySpan", "Moment", "Sentence", "Speech", "filled", "pattern_of", "said_of", "told"]
+
+
+MOST_LISTED = 6
+AMOUNTS: Mapping[str, Callable[[int], str]] = {
+    "duration": words.as_duration,
+    "hours": words.as_hours,
+    "change": words.as_change,
+}
+"""What both languages write alike."""
+UNKNOWN, NONE = sentence("not known"), sentence("none")
+AGO, AHEAD, DAYS = sentence("{rough} ago"), sentence("in {rough}"), sentence("days")
+ONE_O_CLOCK = re.compile(r"\b([Ll])as (?=0?1:[0-5]\d)")
+"""Spanish says `a la 01:30`, and `a las` for every other hour (Diccionario panhispánico de dudas, «hora»)."""
+
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+ENGLISH_DAY = re.compile(rf"({'|'.join(WEEKDAYS)}) (\d\d?) ({'|'.join(MONTHS)})(?: (\d{{4}}))?")
+"""A day as `words.as_day` and `words.as_short_day` write it."""
 
 
 class DaySpan(NamedTuple):
@@ -26,6 +46,13 @@ class DaySpan(NamedTuple):
 
     first: date
     last: date
+
+
+class Moment(NamedTuple):
+    """An instant [s since 1970-01-01T00:00:00Z] within a sentence, told by the clocks of a zone."""
+
+    instant: int | datetime
+    zone: str
 
 
 class Sentence(str):
@@ -49,9 +76,11 @@ class Sentence(str):
 def told(pattern: str, /, **given: Any) -> Sentence:
     """Return a sentence of the catalogue with what stands in it.
 
-    In a pattern stand names in braces: {name}, {count:,} for a figure, {day}, {day:short} and {day:long} for days,
-    {days} for a DaySpan, {time:duration} for seconds, {says:again} for what was kept in English. A Sentence within is
-    told in the same language.
+    In a pattern stand names in braces: {name}, {count:,} for a figure, {count:# punch|# punches} for what a count
+    decides, {day}, {day:short} and {day:long} for days, {days} for a DaySpan; {at}, {at:short}, {at:clock} and
+    {at:zoned} for a Moment; {time:duration}, {time:hours}, {time:change} and {time:ago} for seconds; {amount:pay},
+    {share:.0%}; {things:listed} for a row of up to six, {things:listed 3} of so many; {says:again} for what was kept
+    in English. A Sentence within is told in the same language, and so is one in a row.
     """
     return Sentence(pattern, given)
 
@@ -89,7 +118,12 @@ class Speech:
     def __call__(self, english: str, /, **given: Any) -> str:
         """Return the sentence in the language; raises KeyError for one that is not in the catalogue."""
         other = self.words[english]
-        return filled(other, given, self.written) if given else other
+        return self.filled(other, given) if given else other
+
+    def filled(self, pattern: str, given: Mapping[str, Any], write: Callable[[Any, str], str] | None = None) -> str:
+        """Return a pattern of this language with what stands in it, and the article that fits a time."""
+        text = filled(pattern, given, write or self.written)
+        return ONE_O_CLOCK.sub(r"\1a ", text) if self.language == "es" else text
 
     def counted(self, one: str, many: str, count: int, /, **given: Any) -> str:
         """Return the one of two sentences that fits a `count`, which stands in it as {count}."""
@@ -104,7 +138,12 @@ class Speech:
         if self.language == "en":
             return True
         if isinstance(text, Sentence):
-            within = (one for one in text.given.values() if isinstance(one, Sentence))
+            row = (
+                one
+                for value in text.given.values()
+                for one in (value if isinstance(value, (list, tuple)) else (value,))
+            )
+            within = (one for one in row if isinstance(one, Sentence))
             return text.pattern in self.words and all(map(self.can_say, within))
         return text in self.words
 
@@ -121,9 +160,16 @@ class Speech:
         found = set()
         for form, other in self._forms:
             if match := form.fullmatch(text):
-                again = {name: self.retold(value) for name, value in match.groupdict().items()}
-                found.add(filled(other, again, lambda value, _: value))
+                again = {name.rstrip("_"): "1" for name in match.groupdict()}  # a count of one may have no figure
+                again |= {name.rstrip("_"): value for name, value in match.groupdict().items() if value is not None}
+                found.add(self.filled(other, again, self._again))
+        if not found and (day := ENGLISH_DAY.fullmatch(text)):
+            return _in_words_of(self.language, *day.groups())
         return found.pop() if len(found) == 1 else text
+
+    def _again(self, text: str, spec: str) -> str:
+        """Return what stands in a sentence that was kept in English."""
+        return self._by_count(int(text.replace(",", "")), spec) if "|" in spec else self.retold(text)
 
     @cached_property
     def _forms(self) -> Sequence[tuple[re.Pattern[str], str]]:
@@ -141,18 +187,60 @@ class Speech:
         if isinstance(value, Sentence):
             if self.language == "en":
                 return str(value)
-            return filled(self.words[value.pattern], value.given, self.written)
+            return self.filled(self.words[value.pattern], value.given)
         if isinstance(value, DaySpan):
             return self.span_of_days(value.first, value.last)
+        if "|" in spec:
+            return self._by_count(value, spec)
+        if spec.startswith("listed"):
+            if not value:
+                return self(NONE)
+            return self.listed([self.written(one) for one in value], int(spec[6:] or MOST_LISTED))
+        if isinstance(value, Moment):
+            return self._moments[spec](*value)
         if isinstance(value, date):
             return {"": self.day, "short": self.short_day, "long": self.long_day}[spec](value)
-        if spec == "duration":
-            return words.as_duration(value)
+        if spec in AMOUNTS:
+            return AMOUNTS[spec](value)
+        if spec == "pay":
+            return self.pay(value)
+        if spec == "ago":
+            return self.ago(value)
         if spec == "again":
             return self.retold(value)
         if spec == ",":
             return self.figure(value)
-        return format(value, spec)
+        return self.share(value, spec) if spec.endswith("%") else format(value, spec)
+
+    def _by_count(self, count: int, spec: str) -> str:
+        """Return the one of two wordings that fits a count, with the figure in place of #."""
+        one, _, many = spec.partition("|")
+        return pattern_of(one, many, count).replace("#", self.figure(count))
+
+    @property
+    def _moments(self) -> Mapping[str, Callable[..., str]]:
+        return {"": self.moment, "short": self.short_moment, "clock": words.as_clock, "zoned": self.zoned_moment}
+
+    def share(self, part: float, spec: str) -> str:
+        """Return a part of one in percent as Python's `spec` writes it: `12%`; in Spanish with a space before the sign.
+
+        Source: Ortografía de la lengua española (2010), VIII 2.4: the sign stands apart from the figure.
+        """
+        written = format(part, spec)
+        return written if self.language == "en" else written.replace("%", "\u00a0%")
+
+    def pay(self, amount: Decimal | None) -> str:
+        """Return an amount of pay with its cents, such as `0.00`, or that it is not known."""
+        return words.as_pay(amount) if self.language == "en" or amount is not None else self(UNKNOWN)
+
+    def ago(self, seconds: int) -> str:
+        """Return how long ago, roughly: `3 h ago`, `hace 3 h`; `in 5 h`, `dentro de 5 h` where it lies ahead."""
+        written = words.ago(seconds)
+        if self.language == "en":
+            return written
+        rough = written.removeprefix("in ").removesuffix(" ago")
+        rough = rough.replace("days", self(DAYS))
+        return self(AHEAD if seconds < 0 else AGO, rough=rough)
 
     def figure(self, count: int) -> str:
         """Return a whole number: 10,205 in English; in Spanish with a space, which no country reads as decimals."""
@@ -194,10 +282,21 @@ class Speech:
         """Return `Wed 4 Mar, 06:53`, with the seconds where there are any."""
         return f"{self.short_day(_on_the_wall(instant, zone))}, {words.as_clock(instant, zone)}"
 
-    def listed(self, things: Sequence[str]) -> str:
-        """Return things in a row: `a, b and c`; in Spanish `a, b y c`, with `e` before the sound of an i."""
-        if self.language == "en" or len(things) < 2:
-            return words.listed(things, len(things)) if things else ""
+    def zoned_moment(self, instant: int | datetime, zone: str) -> str:
+        """Return `Wed 4 Mar 2026, 06:53 (America/Chicago)`."""
+        return f"{self.moment(instant, zone)} ({zone})"
+
+    def listed(self, things: Sequence[str], most: int = 1_000_000) -> str:
+        """Return things in a row: `a, b and c`; in Spanish `a, b y c`, with `e` before the sound of an i.
+
+        Beyond `most` it says how many more there are.
+        """
+        if self.language == "en":
+            return words.listed(things, most) if things else ""
+        if len(things) > most:
+            things = [*things[:most], f"{self.figure(len(things) - most)} más"]
+        if len(things) < 2:
+            return "".join(things)
         also = "e" if re.match(r"(?:h?[ií])(?![aeou])", things[-1].lower()) else "y"
         return f"{', '.join(things[:-1])} {also} {things[-1]}"
 
@@ -212,13 +311,25 @@ def _on_the_wall(instant: int | datetime, zone: str) -> date:
     return at.astimezone(ZoneInfo(zone)).date()
 
 
+def _in_words_of(language: str, weekday: str, day: str, month: str, year: str | None) -> str:
+    """Return an English day, taken apart, in the words of another language; its year may not be known."""
+    from babel.dates import get_day_names, get_month_names
+
+    named = get_day_names("abbreviated", locale=language)[WEEKDAYS.index(weekday)]
+    of = get_month_names("abbreviated", locale=language)[MONTHS.index(month) + 1]
+    return f"{named} {day} {of}" + (f" {year}" if year else "")
+
+
 def _formed(pattern: str) -> list[str]:
     """Return the parts of the regular expression that finds sentences made by a pattern."""
     seen: set[str] = set()
     parts = []
-    for literal, name, _, _ in Formatter().parse(pattern):
+    for literal, name, spec, _ in Formatter().parse(pattern):
         parts.append(re.escape(literal))
-        if name is not None:
+        if name is not None and "|" in (spec or ""):
+            ways = (re.escape(way).replace(r"\#", r"(?P<{}>[\d,]+)") for way in (spec or "").split("|"))
+            parts.append("(?:" + "|".join(way.replace("{}", name + "_" * end) for end, way in enumerate(ways)) + ")")
+        elif name is not None:
             parts.append(f"(?P={name})" if name in seen else f"(?P<{name}>.+?)")
             seen.add(name)
     return parts

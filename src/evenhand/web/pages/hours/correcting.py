@@ -14,8 +14,9 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestions import SuggestionListed, waiting_suggestion
 from evenhand.terms.correction_rules import CORRECTION_RULES, kept_under
 from evenhand.terms.records import Refusal
+from evenhand.terms.said import decision_in_words
 from evenhand.terms.wall_clock import instant_shown, read_time
-from evenhand.terms.words import as_clock, as_short_day, decision_in_words
+from evenhand.terms.words import as_clock, as_short_day
 from evenhand.web.effects import PeriodShown, shown_period
 from evenhand.web.forms import IncompleteForm, answer
 

@@ -8,7 +8,8 @@ from datetime import date
 from decimal import Decimal, InvalidOperation
 
 from evenhand.jobs.premiums import PremiumDecided, PremiumPreview, PremiumRequest
-from evenhand.terms.words import as_short_day, premium_in_words
+from evenhand.terms.said import premium_in_words
+from evenhand.terms.words import as_short_day
 from evenhand.web.effects import shown_period
 from evenhand.web.forms import IncompleteForm, answer
 from evenhand.web.pages.hours.correcting import Preview

@@ -47,7 +47,6 @@ def missing(request: Request, desk: AtDesk, period: Period = None, supervisor: s
     return show(
         request,
         "pages/missing/page.html",
-        language=language_at(request),
         shown=shown,
         names=names,
         lets_in=lets_in,

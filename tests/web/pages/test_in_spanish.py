@@ -1,0 +1,54 @@
+"""Pages of the desk in Spanish: as a whole, by choice or by the workplace's setting."""
+
+from __future__ import annotations
+
+import pytest
+
+from evenhand.store.settings import read_settings
+from evenhand.web.speaking import ENGLISH_ONLY
+from tests.untranslated import language_of, left_in_english
+from tests.web.conftest import Served
+
+PAGES = [
+    # (workplace, address), room by room
+    ("mill", "/missing?supervisor=P1"),
+    ("twin", "/missing"),
+]
+
+
+@pytest.mark.parametrize(("workplace", "address"), PAGES)
+def test_a_page_says_nothing_in_english_where_spanish_was_chosen(
+    workplace: str, address: str, request: pytest.FixtureRequest
+) -> None:
+    served: Served = request.getfixturevalue(workplace)
+    with served.enter() as client:
+        assert left_in_english(served, client, address) == set()
+
+
+def test_the_desk_speaks_the_language_of_the_settings_until_another_is_chosen(mill: Served) -> None:
+    file = mill.workspace.settings_file
+    kept = file.read_text(encoding="utf-8")
+    named = kept.replace("[workplace]\n", '[workplace]\nlanguage = "es"\n')
+    try:
+        file.write_text(named, encoding="utf-8")
+        assert read_settings(file).language == "es"
+        with mill.enter() as client:
+            assert language_of(client.get("/missing").text) == "es"
+            refused = client.get("/people/nobody")
+            assert (refused.status_code, language_of(refused.text)) == (404, "es")
+            assert language_of(client.get("/missing", headers={"accept-language": "en"}).text) == "es"
+            assert language_of(client.get("/missing?speak=en").text) == "en"
+            assert language_of(client.get("/missing").text) == "en"
+    finally:
+        file.write_text(kept, encoding="utf-8")
+
+
+def test_a_page_without_spanish_is_in_english_as_a_whole_and_offers_no_other(mill: Served) -> None:
+    with mill.enter() as client:
+        client.get("/missing?speak=es")
+        for room, names in ENGLISH_ONLY.items():
+            address = {"today": "/", "handoff": "/hand-off"}.get(room, f"/{room}")
+            if "page.html" in names:
+                page = client.get(address).text
+                assert language_of(page) == "en"
+                assert 'class="speak' not in page
