@@ -76,6 +76,7 @@ def places(page: Page, served: Served) -> list[str]:
         "/",
         f"/?open={quote(str(opened), safe='')}",
         "/?show_only=pay",
+        "/together",
         "/people",
         "/readers",
         "/hours",

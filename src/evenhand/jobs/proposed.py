@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 import polars as pl
 
 from evenhand import law
+from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.hours import DayHours, WorkedHours, around
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.workspace import Workspace
@@ -16,7 +17,7 @@ from evenhand.terms.hours import PROPOSALS
 from evenhand.terms.languages import sentence
 from evenhand.terms.settings import Period
 
-__all__ = ["HABIT", "proposals_of_day", "proposals_of_period", "propose_for_day"]
+__all__ = ["HABIT", "proposals_of_day", "proposals_of_period", "propose_for_day", "reason_proposed"]
 
 HABIT = timedelta(weeks=6)
 """How far back habits are looked for."""
@@ -62,6 +63,24 @@ def propose_for_day(workspace: Workspace, as_of: datetime, day: DayHours) -> Fra
     if day.questions.filter(MISSING).is_empty():
         return PROPOSALS.empty()
     return proposals_of_day(reckon_weeks(workspace, as_of, day.day - HABIT - BEFORE, day.day), day)
+
+
+def reason_proposed(reckoning: Reckoning, person: str, day: date, asked: CorrectionRequest) -> str:
+    """Return the reason that a proposal gives for this very correction of a person's day; '' where none proposes it."""
+    if asked.action not in ("add", "direct", "leave_out"):
+        return ""
+    proposals = proposals_of_day(reckoning, reckoning.person_day(person, day))
+    if asked.action == "add":
+        at = int(asked.at.timestamp()) if asked.at else None
+        alike = proposals.filter(
+            pl.col("at") // 60 == at // 60 if at is not None else False, pl.col("suspect").is_null()
+        )
+    else:
+        kind = "wrong_way" if asked.action == "direct" else "too_many"
+        alike = proposals.filter(kind=kind, suspect=asked.punch)
+    if asked.action != "leave_out":
+        alike = alike.filter(pl.col("way") == asked.direction)
+    return f"as proposed: {alike['says'][0]}" if alike.height else ""
 
 
 def _proposed(reckoning: Reckoning, asked: Frame, attributed: Frame, classed: Frame) -> Frame:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Annotated
 
@@ -9,9 +10,10 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import correct, preview_correction
+from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.history import day_history
 from evenhand.jobs.premiums import PREMIUM_KINDS, decide_premium, decided_on, last_decided, preview_premium
-from evenhand.jobs.proposed import proposals_of_day
+from evenhand.jobs.proposed import proposals_of_day, reason_proposed
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
@@ -91,10 +93,19 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
         shown=correcting.preview(foreseen, zone, history),
         day=day,
         deciding="correct",
+        reason=_reason(reckoning, who, day, asked, request.query_params),
         answers=dict(request.query_params),
         last_seen=reckoning.snapshot.last_correction,
         asked_from=way_back(request.query_params, ""),
     )
+
+
+def _reason(reckoning: Reckoning, person: str, day: date, asked: CorrectionRequest, answers: Mapping[str, str]) -> str:
+    """Return the reason that speaks for a correction already, for whoever makes it to keep or to write over."""
+    said = correcting.suggestion_of(answers, reckoning, person)
+    if said is not None:
+        return f"{said.said_by} says so" + (f": {said.says}" if said.says else "")
+    return reason_proposed(reckoning, person, day, asked)
 
 
 def _whose(reckoning: Reckoning, person: str, day: date) -> tuple[str, str]:
@@ -143,6 +154,7 @@ def preview_owed(request: Request, desk: AtDesk, person: str, day: date) -> Resp
         answers=dict(request.query_params),
         last_seen=f"{decision}-{correction}",
         asked_from="",
+        reason="",
     )
 
 

@@ -83,6 +83,7 @@ def preview(request: Request, desk: AtDesk, stray: str, person: str, back: str =
         request,
         "pages/strays/confirm.html",
         confirmation=confirmation,
+        reason=view.reason_proposed(_found(desk), stray, confirmation.person),
         stray=stray,
         percent=view.percent,
         still_open=[one for one in periods if one.change.file is None],

@@ -13,7 +13,17 @@ from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays
 from evenhand.terms.columns import Frame
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
-__all__ = ["CandidateEvidence", "Line", "RuledOut", "StrayEvidence", "StrayList", "listed", "percent", "shown"]
+__all__ = [
+    "CandidateEvidence",
+    "Line",
+    "RuledOut",
+    "StrayEvidence",
+    "StrayList",
+    "listed",
+    "percent",
+    "reason_proposed",
+    "shown",
+]
 
 SURE = 0.99
 LEAST_SHOWN = 0.001
@@ -138,3 +148,14 @@ def _line(proposal: StrayProposal, most: int, swapped: StrayProposal | None) -> 
     ranked = [(name, chance) for name, _, chance in _answers(proposal)]
     second = ranked[1] if len(ranked) > 1 and ranked[1][1] >= LEAST_SHOWN else None
     return Line(proposal, most, ranked[0], second, swapped)
+
+
+def reason_proposed(found: Strays, stray: str, person: str) -> str:
+    """Return the reason that speaks for giving a stray to a person, where that is as good as certain; '' otherwise."""
+    proposal = next((one for one in found.proposals if one.stray == stray), None)
+    best = proposal.best if proposal else None
+    if best is None or best.person != person or best.probability < SURE:
+        return ""
+    likely = percent(best.probability).replace("\u00a0", " ")
+    strongest = max(best.parts, key=lambda part: part.bits)
+    return f"{likely} likely by its evidence, above all: {strongest.says}"

@@ -115,6 +115,7 @@ class TodayView:
     choices: Sequence[Narrowing]
     kinds: Sequence[Narrowing]
     readers: Sequence[Narrowing]
+    together: int
 
     def page(self, number: int) -> str:
         """Return where a page of the list is."""
@@ -181,6 +182,7 @@ def view(
         ],
         kinds=_kinds(today, narrowed),
         readers=_of_readers(today, narrowed),
+        together=sum(one.code in ("missing_punch", "no_punches") for one in today.findings),
     )
 
 

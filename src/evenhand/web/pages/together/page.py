@@ -1,0 +1,119 @@
+"""Routes of Together: what may be decided at once, what that would do, making it, and taking all of it back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.together import (
+    ProposedCorrection,
+    chosen_of,
+    correct_together,
+    foresee_together,
+    proposed_corrections,
+    take_back_together,
+)
+from evenhand.terms.languages import pattern_of, sentence, told
+from evenhand.terms.zones import check_reckoned
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.doorkeeper import Undo
+from evenhand.web.effects import shown_period
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
+from evenhand.web.pages.together.view import corrected_in_words, view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Together", "/together", 19, is_listed=False)
+ROUTES = APIRouter()
+
+
+@ROUTES.get("/together")
+def together(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None) -> Response:
+    """Show what may be decided together, in the period payroll waits for or that which holds a date."""
+    names = desk.reckoning.snapshot.names
+    return show(request, "pages/together/page.html", shown=view(desk.today_of(period)), period=period, names=names)
+
+
+@ROUTES.post("/together/look")
+def look(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Show what the corrections that were marked would do, before anybody makes them."""
+    period, reckoning, chosen = _chosen(desk, answers, every)
+    foreseen = foresee_together(reckoning, [one.asked for one in chosen], as_of=desk.now())
+    periods = [shown_period(one) for one in foreseen.changes]
+    return show(
+        request,
+        "pages/together/confirm.html",
+        period=period,
+        names=reckoning.snapshot.names,
+        chosen=[(one, corrected_in_words(one)) for one in chosen],
+        foreseen=foreseen,
+        still_open=[one for one in periods if one.change.file is None],
+        handed_off=[one for one in periods if one.change.file is not None],
+    )
+
+
+@ROUTES.post("/together")
+def make(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Make the corrections that were looked at, all or none."""
+    author = answer(answers, "author", sentence("say who makes the corrections"))
+    reason = answer(answers, "reason", sentence("say why they are made"))
+    period, reckoning, chosen = _chosen(desk, answers, every)
+    made = correct_together(
+        desk.workspace, reckoning, [one.asked for one in chosen], author=author, reason=reason, as_of=desk.now()
+    )
+    session = request.state.session
+    session.author = author
+    session.notice = told(
+        pattern_of("{count} correction made by {author}.", "{count:,} corrections made by {author}.", len(made)),
+        count=len(made),
+        author=author,
+    )
+    back = (("period", period.isoformat()),) if period else ()
+    session.undo = Undo(session.notice, "/together/back", (*(("correction", str(one)) for one in made), *back))
+    return _to(period)
+
+
+@ROUTES.post("/together/back")
+def take_back(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Take corrections back that were made together, all or none."""
+    author = answer(answers, "author", sentence("say who takes them back"))
+    reason = answer(answers, "reason", sentence("say why they are taken back"))
+    numbers = [int(one) for one in every.get("correction", ()) if one.isdecimal() and len(one) < 12]
+    if not numbers:
+        raise IncompleteForm(told("no correction was named; nothing was changed."))
+    period = _period(answers)
+    made = take_back_together(
+        desk.workspace, desk.reckoning_of_period(period), numbers, author=author, reason=reason, as_of=desk.now()
+    )
+    request.state.session.author = author
+    request.state.session.notice = told(
+        pattern_of("{count} correction taken back.", "{count:,} corrections taken back.", len(made)), count=len(made)
+    )
+    return _to(period)
+
+
+def _chosen(
+    desk: Desk, answers: Answers, every: EveryAnswer
+) -> tuple[date | None, Reckoning, Sequence[ProposedCorrection]]:
+    """Return of which period a form is, what follows from the store, and the proposals that were marked in it."""
+    period = _period(answers)
+    offered = proposed_corrections(desk.today_of(period).findings)
+    return period, desk.reckoning_of_period(period), chosen_of(offered, every.get("mark", ()))
+
+
+def _period(answers: Answers) -> date | None:
+    written = answers.get("period", "")
+    try:
+        return check_reckoned(date.fromisoformat(written)) if written else None
+    except ValueError as fault:
+        raise IncompleteForm(told("the form does not say of which period; open the page again.")) from fault
+
+
+def _to(period: date | None) -> Response:
+    return RedirectResponse("/together" + (f"?period={period}" if period else ""), 303)

@@ -1,0 +1,118 @@
+"""Several decided together: what is certain is marked, what the marked ones do is seen, and all is undone in one go."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Iterator
+from datetime import timedelta
+
+import httpx
+import pytest
+
+from evenhand.store import frames
+from tests.web.conftest import MILL_AS_OF, Served
+from tests.web.pages.test_hours import text_of
+
+
+@pytest.fixture(scope="module")
+def at_twin(twin: Served) -> Iterator[httpx.Client]:
+    with twin.enter() as client:
+        yield client
+
+
+def marks(page: str) -> list[tuple[str, bool]]:
+    return [(one[1], bool(one[2])) for one in re.finditer(r'name="mark" value="(\w+)"( checked)?>', page)]
+
+
+def questions(served: Served) -> int:
+    with served.workspace.store.reading() as conn:
+        return int(frames.corrections(conn).height)
+
+
+def test_what_is_marked_is_seen_made_and_taken_back_in_one_go(twin: Served, at_twin: httpx.Client) -> None:
+    today = at_twin.get("/").text
+    assert '<a href="/together">' in today
+    page = at_twin.get("/together")
+    assert page.status_code == 200
+    offered = marks(page.text)
+    certain = [mark for mark, is_marked in offered if is_marked]
+    assert 0 < len(certain) < len(offered)
+    assert len({mark for mark, _ in offered}) == len(offered)
+    token = {"form_token": re.findall(r'name="form_token" value="(\w+)"', page.text)[0]}
+    before = questions(twin)
+    seen = at_twin.post("/together/look", data=token | {"mark": certain})
+    assert seen.status_code == 200
+    assert f"Make {len(certain)} corrections?" in seen.text
+    assert "In periods not handed off yet" in seen.text
+    assert questions(twin) == before  # nothing is written by looking
+    assert at_twin.post("/together/look", data=token).status_code == 409
+    signed = token | {"author": "R. Hale", "reason": "as their usual days", "mark": certain}
+    assert at_twin.post("/together", data=signed | {"reason": ""}).status_code == 400
+    assert at_twin.post("/together", data=signed | {"mark": ["0" * 16]}).status_code == 409
+    assert questions(twin) == before
+    assert at_twin.post("/together", data=signed).headers["location"] == "/together"
+    assert questions(twin) == before + len(certain)
+    after = at_twin.get("/together").text
+    assert f"{len(certain)} corrections made by R. Hale." in text_of(after)
+    assert not {mark for mark, _ in marks(after)} & set(certain)
+    assert at_twin.post("/together", data=signed).status_code == 409  # once
+    undo = re.search(r'<form class="undo".*?</form>', after, re.DOTALL)
+    assert undo
+    fields = re.findall(r'name="(\w+)" value="([^"]*)"', undo[0])
+    assert 'action="/together/back"' in undo[0]
+    back: dict[str, list[str]] = {}
+    for name, value in fields:
+        back.setdefault(name, []).append(html.unescape(value))
+    assert at_twin.post("/together/back", data=back).status_code == 303
+    again = at_twin.get("/together").text
+    assert f"{len(certain)} corrections taken back." in text_of(again)
+    assert set(certain) <= {mark for mark, _ in marks(again)}
+
+
+def test_what_asks_no_correction_is_settled_there_for_one_reason(at_twin: httpx.Client) -> None:
+    page = at_twin.get("/together").text
+    away, asked = page.split('id="away"')[1].split('id="asked"')
+    keys, others = (re.findall(r'name="key" value="([^"]+)"( checked)?', part) for part in (away, asked))
+    assert all(checked for _, checked in keys)  # as in the case of a site
+    assert not any(checked for _, checked in others)  # each has to be asked about
+    assert len({key for key, _ in (*keys, *others)}) == len(keys) + len(others)
+    token = {"form_token": re.findall(r'name="form_token" value="(\w+)"', page)[0]}
+    chosen = [html.unescape(key) for key, _ in keys]
+    signed = token | {"author": "R. Hale", "reason": "the crews were off", "back": "/together", "key": chosen}
+    assert at_twin.post("/settle", data=signed).headers["location"] == "/together"
+    assert 'id="away"' not in at_twin.get("/together").text
+
+
+def test_a_reason_that_speaks_for_a_correction_stands_in_its_form_already(twin: Served, at_twin: httpx.Client) -> None:
+    page = at_twin.get("/").text
+    forms = re.findall(
+        r'<form method="get" action="(/hours/[^"]+/correct)" class="adding">(.*?)</form>', page, re.DOTALL
+    )
+    at, fields = next((at, one) for at, one in forms if re.search(r'name="at"[^>]*value="\d', one))
+    told = dict(re.findall(r'name="(\w+)"[^>]*? value="([^"]*)"', fields))
+    way = re.search(r'<option value="(\w+)" selected>', fields)
+    assert way
+    query = {name: told[name] for name in ("action", "on", "at", "which")} | {"direction": way[1]}
+    shown = at_twin.get(at, params=query).text
+    assert re.search(r'name="reason"[^>]* value="as proposed: \w', shown)
+    hour = f"{(int(told['at'][:2]) + 23) % 24:02}{told['at'][2:]}"
+    other = at_twin.get(at, params=query | {"at": hour})  # somebody chose another time: why, only they can say
+    assert not re.search(r'name="reason"[^>]* value=', other.text)
+
+
+def test_a_stray_that_is_as_good_as_certain_names_its_evidence(at_twin: httpx.Client) -> None:
+    page = at_twin.get("/strays/above?at=0.99").text
+    [stray, *_] = re.findall(r'<a href="(/strays/[^"?]+)"><span class="number">', page)
+    person = re.search(rf'href="{re.escape(stray)}".*?href="/people/([^"]+)"', page, re.DOTALL)
+    assert person
+    shown = at_twin.get(f"{stray}/confirm", params={"person": person[1]}).text
+    assert re.search(r'name="reason"[^>]* value="(over )?[\d.]+ % likely by its evidence, above all: \w', html.unescape(shown))
+
+
+def test_the_page_of_another_period_keeps_to_it(mill: Served, at_mill: httpx.Client) -> None:
+    first = MILL_AS_OF.date() - timedelta(days=20)
+    page = at_mill.get("/together", params={"period": first})
+    assert page.status_code == 200
+    assert f'href="/?period={first}"' in page.text
+    assert at_mill.get("/together?period=2999-01-01").status_code == 409
