@@ -112,6 +112,28 @@ def settle_one(desk: Desk, case: Locator) -> None:
     desk.sign(form, "asked the person: nothing was worked that is not on record", "Settle")
 
 
+def decide_together(desk: Desk) -> Counter[str]:
+    """Accept what is as good as certain and every other proposal, and settle those away and asked about, from Today."""
+    done: Counter[str] = Counter()
+    page = desk.page
+    desk.click(page.locator("a[href^='/together']").first, leads_on=True)
+    offered = page.locator("input[name=mark]")
+    if offered.count():
+        done["corrected together"] = offered.count()
+        for one in page.locator("input[name=mark]:not(:checked)").all():
+            desk.click(one)
+        desk.click(page.get_by_role("button", name="See what they would do"), leads_on=True)
+        desk.sign(page.locator("main form.sign"), "as they say, and their supervisors too", "Make these corrections")
+    for part, reason in (("away", "the crew was off, says their supervisor"), ("asked", "nothing was worked")):
+        form = page.locator(f"section:has(> #{part}) form")
+        if form.count():
+            done["settled together"] += form.locator("input[name=key]").count()
+            for one in form.locator("input[name=key]:not(:checked)").all():
+                desk.click(one)
+            desk.sign(form, reason, "Settle those marked")
+    return done
+
+
 def hand_over(desk: Desk) -> None:
     """Write payroll's files, from Today on; where they were written before, say how what changed since is made good.
 
@@ -194,6 +216,9 @@ def main() -> None:
         for name, job in jobs:
             desk.go("/")
             _measured(desk, name, job)
+        desk.go("/")
+        for how, count in _measured(desk, "several together", lambda: decide_together(desk)).items():
+            print(f"  {count:>4} {how}")
         done, stuck = _measured(desk, "the rest of the week", lambda: work_down(desk))
         for how, count in done.most_common():
             print(f"  {count:>4} {how}")
