@@ -70,6 +70,12 @@ class Desk:
                 self.write(field, text)
         self.click(form.get_by_role("button", name=button), leads_on=True)
 
+    def mark(self, boxes: Locator) -> None:
+        """Tick each box that is not ticked."""
+        for box in boxes.all():
+            if not box.is_checked():
+                self.click(box)
+
     def unfold(self, case: Locator) -> None:
         """Open a case, and the rest of the list before it where it stands there."""
         rest = case.locator("xpath=ancestor::details[contains(@class, 'rest')]")
@@ -120,16 +126,14 @@ def decide_together(desk: Desk) -> Counter[str]:
     offered = page.locator("input[name=mark]")
     if offered.count():
         done["corrected together"] = offered.count()
-        for one in page.locator("input[name=mark]:not(:checked)").all():
-            desk.click(one)
+        desk.mark(offered)
         desk.click(page.get_by_role("button", name="See what they would do"), leads_on=True)
         desk.sign(page.locator("main form.sign"), "as they say, and their supervisors too", "Make these corrections")
     for part, reason in (("away", "the crew was off, says their supervisor"), ("asked", "nothing was worked")):
         form = page.locator(f"section:has(> #{part}) form")
         if form.count():
             done["settled together"] += form.locator("input[name=key]").count()
-            for one in form.locator("input[name=key]:not(:checked)").all():
-                desk.click(one)
+            desk.mark(form.locator("input[name=key]"))
             desk.sign(form, reason, "Settle those marked")
     return done
 

@@ -24,6 +24,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
+from evenhand.terms.cases import Case
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.zones import civil_date
@@ -34,6 +35,9 @@ __all__ = [
     "chosen_of",
     "correct_together",
     "foresee_together",
+    "open_absences",
+    "open_proposals",
+    "open_questions",
     "proposed_corrections",
     "take_back_together",
 ]
@@ -72,6 +76,28 @@ class TogetherForeseen:
     changes: tuple[PeriodChange, ...]
     warnings: tuple[str, ...]
     undoes: tuple[str, ...]
+
+
+def open_questions(cases: Iterable[Case]) -> list[Finding]:
+    """Return the missing punches that nothing but the day itself explains.
+
+    Where a number, a stray or a reader's clock explains one, its own case says what comes first.
+    """
+    return _of_cases(cases, "asked", "missing_punch")
+
+
+def open_absences(cases: Iterable[Case]) -> list[Finding]:
+    """Return those who left no punch and of whom nothing else explains it, site by site."""
+    return _of_cases(cases, "away", "no_punches")
+
+
+def open_proposals(cases: Iterable[Case]) -> list[ProposedCorrection]:
+    """Return what is proposed for the missing punches that nothing else explains, as `proposed_corrections`."""
+    return proposed_corrections(open_questions(cases))
+
+
+def _of_cases(cases: Iterable[Case], kind: str, code: str) -> list[Finding]:
+    return [one for case in cases if case.kind == kind for one in case.findings if one.code == code]
 
 
 def proposed_corrections(findings: Iterable[Finding]) -> list[ProposedCorrection]:

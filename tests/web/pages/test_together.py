@@ -10,8 +10,11 @@ from datetime import timedelta
 import httpx
 import pytest
 
+from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.today import find_today
 from evenhand.store import frames
-from tests.web.conftest import MILL_AS_OF, Served
+from evenhand.web.pages.together.view import view
+from tests.web.conftest import MILL_AS_OF, TWIN_AS_OF, Served
 from tests.web.pages.test_hours import text_of
 
 
@@ -107,7 +110,20 @@ def test_a_stray_that_is_as_good_as_certain_names_its_evidence(at_twin: httpx.Cl
     person = re.search(rf'href="{re.escape(stray)}".*?href="/people/([^"]+)"', page, re.DOTALL)
     assert person
     shown = at_twin.get(f"{stray}/confirm", params={"person": person[1]}).text
-    assert re.search(r'name="reason"[^>]* value="(over )?[\d.]+ % likely by its evidence, above all: \w', html.unescape(shown))
+    assert re.search(
+        r'name="reason"[^>]* value="(over )?[\d.]+ % likely by its evidence, above all: \w', html.unescape(shown)
+    )
+
+
+def test_what_another_cause_explains_is_left_to_its_own_case(twin: Served) -> None:
+    today = find_today(reckon_period(twin.workspace, TWIN_AS_OF))
+    explained = [one for case in today.cases if case.kind == "other_number" for one in case.findings]
+    explained = [one for one in explained if one.code in ("no_punches", "missing_punch")]
+    assert explained  # settled, they would never be paid
+    shown = view(today)
+    listed = {one.of.finding.key for one in shown.proposed} | {one.key for one in shown.asked}
+    listed |= {one.key for _, theirs in shown.away for one in theirs}
+    assert not listed & {one.key for one in explained}
 
 
 def test_the_page_of_another_period_keeps_to_it(mill: Served, at_mill: httpx.Client) -> None:

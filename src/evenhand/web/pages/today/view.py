@@ -11,6 +11,7 @@ from urllib.parse import urlencode
 from evenhand.jobs.listed_before import Changed
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import PeriodStanding, Today, titles_of_checks
+from evenhand.jobs.together import open_absences, open_questions
 from evenhand.terms.cases import Case
 from evenhand.web.pages.today.case_view import CaseShown, shown_case
 
@@ -182,7 +183,7 @@ def view(
         ],
         kinds=_kinds(today, narrowed),
         readers=_of_readers(today, narrowed),
-        together=sum(one.code in ("missing_punch", "no_punches") for one in today.findings),
+        together=len(open_absences(today.cases)) + len(open_questions(today.cases)),
     )
 
 

@@ -15,7 +15,7 @@ from evenhand.jobs.together import (
     chosen_of,
     correct_together,
     foresee_together,
-    proposed_corrections,
+    open_proposals,
     take_back_together,
 )
 from evenhand.terms.languages import pattern_of, sentence, told
@@ -37,7 +37,8 @@ ROUTES = APIRouter()
 def together(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None) -> Response:
     """Show what may be decided together, in the period payroll waits for or that which holds a date."""
     names = desk.reckoning.snapshot.names
-    return show(request, "pages/together/page.html", shown=view(desk.today_of(period)), period=period, names=names)
+    shown = view(desk.today_of(period))
+    return show(request, "pages/together/page.html", shown=shown, period=period, names=names)
 
 
 @ROUTES.post("/together/look")
@@ -103,7 +104,7 @@ def _chosen(
 ) -> tuple[date | None, Reckoning, Sequence[ProposedCorrection]]:
     """Return of which period a form is, what follows from the store, and the proposals that were marked in it."""
     period = _period(answers)
-    offered = proposed_corrections(desk.today_of(period).findings)
+    offered = open_proposals(desk.today_of(period).cases)
     return period, desk.reckoning_of_period(period), chosen_of(offered, every.get("mark", ()))
 
 

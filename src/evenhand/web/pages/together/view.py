@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenhand.jobs.today import Today
-from evenhand.jobs.together import ProposedCorrection, proposed_corrections
+from evenhand.jobs.together import ProposedCorrection, open_absences, open_proposals, open_questions
 from evenhand.terms.languages import Sentence, told
 from evenhand.terms.open_punches import as_told
 from evenhand.terms.records import Finding
+from evenhand.web.words import share_of
 
 __all__ = ["ProposalShown", "TogetherView", "corrected_in_words", "view"]
 
@@ -27,6 +28,12 @@ class ProposalShown:
     of: ProposedCorrection
     does: Sentence
     is_marked: bool
+
+    @property
+    def share(self) -> str:
+        """Return how often such a proposal is right, never rounded up to certainty; '' where that is not known."""
+        likely = self.of.likely
+        return "" if likely is None else "over 99 %" if likely >= SURE else share_of(likely, 1)
 
 
 @dataclass(frozen=True)
@@ -48,10 +55,10 @@ class TogetherView:
 
 def view(today: Today) -> TogetherView:
     """Return what of a period may be decided together."""
-    offered = proposed_corrections(today.findings)
+    offered = open_proposals(today.cases)
     with_proposal = {one.finding.key for one in offered}
-    away = [one for one in today.findings if one.code == "no_punches"]
-    asked = [one for one in today.findings if one.code == "missing_punch" and one.key not in with_proposal]
+    away = open_absences(today.cases)
+    asked = [one for one in open_questions(today.cases) if one.key not in with_proposal]
     return TogetherView(
         first=today.period.first,
         last=today.period.last,
