@@ -121,6 +121,19 @@ def test_nobody_is_called_twice_on_one_day_and_on_another_day_they_may_be(mill: 
     assert set(other.items["person"].drop_nulls()) == whole
 
 
+def test_a_supervisor_is_not_called_twice_for_people_who_must_not_come(tmp_path: Path) -> None:
+    # only P2 is a supervisor at the one reader, where P1 makes up two; but for P4 nobody else has a release
+    workspace = create_workspace(tmp_path / "mill", "Mill")
+    gate = READERS[: READERS.index("HALL")]
+    held = "reader,number,name,is_supervisor,enrolled_on\nGATE,7315,Rui Okoro,yes,2020-01-02\n"
+    agreed = CONSENT.replace("P5,2026-11-02\n", "")
+    _take(workspace, tmp_path / "in", readers=gate, people=PEOPLE, enrolments=held, consent=agreed)
+    first = _plan(workspace)
+    assert set(first.items["person"]) == {"P1", "P4"}
+    with pytest.raises(Refusal, match=f"^{first.name} is this plan already"):
+        _plan(workspace)
+
+
 def test_what_is_to_be_taken_off_stands_in_the_round(mill: Workspace) -> None:
     assert _plan(mill).items.filter(pl.col("action") == "remove").select("reader", "number").rows() == [
         ("GATE", "9999")

@@ -148,7 +148,10 @@ def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str])
 
 
 def visits_of(sources: DaySources) -> Frame:
-    """Return the steps that need a person, and the supervisors who could make up two where a reader lacks them."""
+    """Return the steps that need a person, and the supervisors who could make up two where a reader lacks them.
+
+    Nobody makes up two at a reader where all others must not be called: they would come for nothing.
+    """
     needed = sources.steps.filter(pl.col("action") != "remove")
     rows = [
         {
@@ -164,7 +167,8 @@ def visits_of(sources: DaySources) -> Frame:
     could = sources.people.filter(
         pl.col("is_supervisor").fill_null(value=False) & pl.col("left_on").is_null() & pl.col("number").is_not_null()
     )
-    for reader in sorted(needed["reader"].unique().to_list()):
+    comes = needed.filter(~pl.col("person").is_in(list(sources.withheld)))
+    for reader in sorted(comes["reader"].unique().to_list()):
         for person, site in could.select("person", "site").sort("person").iter_rows():
             if site == sites[reader] and (reader, person) not in known:
                 rows.append({"person": person, "reader": reader, "is_supervisor": True, "is_needed": False})
