@@ -320,7 +320,7 @@ SAMPLES = {
     "start_late_minutes": "5", "end_early_minutes": "5", "end_late_minutes": "7", "minutes": "30", "after_hours": "6",
     "at_hours": "4", "required": "no", "policy": "hands", "approval": "demanded", "answer_days": "10",
     "late_changes": "replace", "folder": "/srv/exports", "quiet_seconds": "20", "afterwards": "leave",
-    "keep_years": "4", "notice_days": "30", "invented": "yes",
+    "keep_years": "4", "notice_days": "30", "invented": "yes", "language": "es",
 }  # fmt: skip
 
 
