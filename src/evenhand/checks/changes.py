@@ -7,28 +7,31 @@ from typing import Any
 import polars as pl
 
 from evenhand.checks.facts import Facts
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.said import how_it_came
-from evenhand.terms.words import SPARED, as_long_day
+from evenhand.terms.words import SPARED
 
 __all__ = ["is_spared", "open_alarms", "set_right", "since_when"]
 
 NEXT = {
-    "hand": "Ask whether a ring, a bandage or a swelling explains it; if not, enrol again.",
-    "reader": "Clean the platen; if that does not help, calibrate the reader.",
-    "both": "Clean the platen first; then see whether the hand still scores high.",
-    "cannot_tell": "Ask for one presentation at another reader.",
-    "neither": "Look again in a few days.",
+    "hand": told("Ask whether a ring, a bandage or a swelling explains it; if not, enrol again."),
+    "reader": told("Clean the platen; if that does not help, calibrate the reader."),
+    "both": told("Clean the platen first; then see whether the hand still scores high."),
+    "cannot_tell": told("Ask for one presentation at another reader."),
+    "neither": told("Look again in a few days."),
 }
-NOT_SPARED = (
-    "Ask whether a ring, a bandage or a swelling explains it. That a new enrolment would spare refusals is not known: "
-    "wait with it."
+NOT_SPARED = told(
+    "Ask whether a ring, a bandage or a swelling explains it. That a new enrolment would "
+    "spare refusals is not known: wait with it."
 )
-OF_REFUSALS = (
-    "See how the hand is laid down, and ask for one presentation at another reader, which tells hand from reader; "
-    "until then offer another way to clock."
+OF_REFUSALS = told(
+    "See how the hand is laid down, and ask for one presentation at another reader, which "
+    "tells hand from reader; until then offer another way to clock."
 )
-FELL = "If the reader was cleaned or calibrated then, there is nothing to do; if not, look whether a part of it moved."
+FELL = told(
+    "If the reader was cleaned or calibrated then, there is nothing to do; if not, look whether a part of it moved."
+)
 
 
 def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
@@ -39,7 +42,7 @@ def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
 
 def since_when(row: dict[str, Any]) -> str:
     """Return from when on things had changed, and when that was noticed."""
-    return f"Since {as_long_day(row['since'])}, noticed on {as_long_day(row['on'])}."
+    return told("Since {since:long}, noticed on {day:long}.", since=row["since"], day=row["on"])
 
 
 def is_spared(facts: Facts, person: str | None) -> bool:
@@ -65,7 +68,7 @@ def set_right(facts: Facts, code: str, row: dict[str, Any], name: str) -> Findin
         person=row["person"],
         reader=row["reader"],
         day=row["on"],
-        says=f"{name}: {row['says']}",
+        says=told("{who}: {says:again}", who=name, says=row["says"]),
         evidence=tuple(filter(None, (since_when(row), how_it_came(row["shape"]) if row["size"] > 0 else ""))),
         stake=Stake(people=1 if about == "person" else 0),
         next_step=next_step,

@@ -6,13 +6,15 @@ import polars as pl
 
 from evenhand.checks.facts import Facts
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.workplace import not_left
 
 __all__ = ["LAW", "enrolled_here"]
 
-LAW = (
-    "Consent comes before enrolment: in Illinois 740 ILCS 14/15(b) (written release), in Texas Bus. & Com. Code "
-    "503.001(b); other places have laws of their own, and the law of the place decides"
+LAW = told(
+    "Consent comes before enrolment: in Illinois 740 ILCS 14/15(b) (written release), in "
+    "Texas Bus. & Com. Code 503.001(b); other places have laws of their own, and the law of "
+    "the place decides"
 )
 
 

@@ -11,13 +11,12 @@ import polars as pl
 from evenhand.checks.facts import Facts
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
-from evenhand.terms.words import as_clock, counted, listed
+from evenhand.terms.languages import Moment, sentence, told
 from evenhand.terms.zones import day_start
 
 __all__ = ["AskedDay", "Punch", "asked_days"]
 
-MOST_PUNCHES = 10
-"""As many punches of a day as are told one by one."""
+WAYS = {"in": sentence(" in"), "out": sentence(" out")}
 
 AskedDay = tuple[str, date, str, list[dict[str, Any]], tuple[str, ...], list["Punch"]]
 """Person, civil day and zone at the person's site, the questions of that day, its punches in words, and what was
@@ -95,17 +94,24 @@ def _of_days(punches: Frame, column: str, whose: list[str], bounds: list[tuple[i
 
 
 def _in_words(own: list[Punch], refused: list[Punch], zone: str) -> tuple[str, ...]:
-    lines = [f"{counted(len(own), 'punch', 'punches')} that day ({zone}): {_listed(own, zone)}."]
+    lines = [
+        told(
+            "{count:# punch|# punches} that day ({zone}): {listed}.",
+            count=len(own),
+            zone=zone,
+            listed=_listed(own, zone),
+        )
+    ]
     if refused:
-        tried = counted(len(refused), "presentation")
-        lines.append(f"{tried} refused under their number: {_listed(refused, zone)}.")
+        tried = told("{count:# presentation|# presentations}", count=len(refused))
+        lines.append(told("{tried} refused under their number: {listed}.", tried=tried, listed=_listed(refused, zone)))
     return tuple(lines)
 
 
 def _listed(punches: list[Punch], zone: str) -> str:
     words = []
     for reader, at, direction in punches:
-        way = f" {direction}" if direction else ""
-        where = f" at {reader}" if reader else " added by hand"
-        words.append(f"{as_clock(at, zone)}{way}{where}")
-    return listed(words, most=MOST_PUNCHES)
+        way = told(WAYS[direction]) if direction else ""
+        where = told(" at {reader}", reader=reader) if reader else told(" added by hand")
+        words.append(told("{at:clock}{way}{where}", at=Moment(at, zone), way=way, where=where))
+    return told("{names:listed 10}", names=words)

@@ -8,8 +8,8 @@ from typing import Any
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, with_days
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import listed
 
 __all__ = ["Disagreement", "Row", "Told", "by"]
 
@@ -50,18 +50,25 @@ class Disagreement(Check):
 
     def _worded(self, facts: Facts, rows: list[Row]) -> Finding:
         first, readers = rows[0], sorted({row["reader"] for row in rows if row["reader"]})
-        told = {"who": call(facts, first["person"]), "right": first["other"], "readers": listed(readers)}
-        told |= {name: first[name] for name in ("person", "number", "reader")} | self.more(facts, rows)
+        given = {
+            "who": call(facts, first["person"]),
+            "right": first["other"],
+            "readers": told("{names:listed}", names=readers),
+        }
+        given |= {name: first[name] for name in ("person", "number", "reader")} | self.more(facts, rows)
         # what `do` returns holds names as people wrote them, which are not to be filled in again
-        do = self.do.format(**told) if isinstance(self.do, str) else self.do(facts, rows, told)
+        do = told(self.do, **given) if isinstance(self.do, str) else self.do(facts, rows, given)
         return Finding(
             code=self.code,
-            subject=self.subject.format(**told),
+            subject=self.subject.format(**given),
             person=_shared(rows, "person"),
             reader=_shared(rows, "reader"),
             number=_shared(rows, "number"),
-            says=self.says.format(**told),
-            evidence=(*(with_days(f"{row['evidence']}.") for row in rows[: self.most]), *self.also(facts, rows)),
+            says=told(self.says, **given),
+            evidence=(
+                *(told("{says:again}.", says=with_days(row["evidence"])) for row in rows[: self.most]),
+                *self.also(facts, rows),
+            ),
             stake=Stake(people=self.people(facts, rows), law=self.law),
             next_step=do,
             details={name: [row[column] for row in rows] for name, column in DETAILS.items()}

@@ -10,15 +10,20 @@ from collections.abc import Iterator
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import counted, listed
 
 CHECK = Check(
     code="approval_missing",
-    title="Hours that no supervisor has approved",
-    why="The settings want a supervisor's approval of everybody's hours before the period is handed off. Wages are due "
-    "on their day all the same: where a supervisor cannot be reached, hand off despite this.",
-    next_step="On Sign-off, have the supervisor approve; or hand the period off despite it, as the note then says.",
+    title=told("Hours that no supervisor has approved"),
+    why=told(
+        "The settings want a supervisor's approval of everybody's hours before the period is "
+        "handed off. Wages are due on their day all the same: where a supervisor cannot be "
+        "reached, hand off despite this."
+    ),
+    next_step=told(
+        "On Sign-off, have the supervisor approve; or hand the period off despite it, as the note then says."
+    ),
 )
 
 
@@ -33,9 +38,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             code=CHECK.code,
             subject=f"of {' '.join(str(supervisors).split()) or 'nobody'}",
             day=facts.period.first,
-            says=f"The hours of {counted(len(people), 'person', 'people')} wait for the approval of "
-            f"{listed(who) if who else 'a supervisor, and the roster names none'}.",
-            evidence=(f"{listed([call(facts, one) for one in people])}.",),
+            says=told(
+                "The hours of {count:# person|# people} wait for the approval of {listed}.",
+                count=len(people),
+                listed=told("{names:listed}", names=who) if who else told("a supervisor, and the roster names none"),
+            ),
+            evidence=(told("{names:listed}.", names=[call(facts, one) for one in people]),),
             stake=Stake(people=len(people), deadline=deadline(facts)),
             next_step=CHECK.next_step,
             blocks_pay=True,

@@ -13,8 +13,8 @@ from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
 from evenhand.enrolment.rounds import FINAL
 from evenhand.terms.cases import CaseStep
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding
-from evenhand.terms.words import as_day, as_moment, counted, listed
 
 __all__ = ["hand_to_go", "not_enrolled", "other_number"]
 
@@ -32,23 +32,33 @@ def other_number(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     first = (entries or strays or list(findings))[0]
     readers = sorted({reader for one in [*strays, *entries] for reader in _readers(one)})
     right = dict(facts.people.select("person", "number").iter_rows()).get(person or "")
-    where = f"At {listed(readers)}, " if readers else ""
     if any(one.code in ("shared_number", "attribution_overtaken") for one in strays):
         says = next(one.says for one in strays if one.code != "unattributed_punches")
     elif first.code == "lost_zeros":
         says = first.says
     elif person:
-        instead = f" instead of {right}" if right else ""
-        says = f"{where}the hand of {call(facts, person)} seems to stand under {first.number}{instead}"
+        instead = told(" instead of {right}", right=right) if right else ""
+        says = told(
+            "the hand of {who} seems to stand under {number}{instead}",
+            who=call(facts, person),
+            number=first.number,
+            instead=instead,
+        )
+        says = _at_readers(readers, says)
     else:
-        says = f"{where}a hand stands under {first.number}, which nobody on the roster holds"
+        says = told("a hand stands under {number}, which nobody on the roster holds", number=first.number)
+        says = _at_readers(readers, says)
     given, mended = list(_punches_given(strays, facts, person)), list(_entries_mended(entries, facts))
     renumbered = {step.number for step in mended if step.kind == "number"}
     if renumbered:  # with the number, what came under it is theirs by itself
         mended += [_waits_for_the_number(step) for step in given if step.number in renumbered]
         given = [step for step in given if step.number not in renumbered]
     steps = [*given, *_given_already(facts, readers, first.number, strays), *mended]
-    return CaseTold("A hand under another number", (sentence(says), _what_follows(strays, absences)), steps)
+    return CaseTold(told("A hand under another number"), (sentence(says), _what_follows(strays, absences)), steps)
+
+
+def _at_readers(readers: Sequence[str], says: str) -> str:
+    return told("At {readers:listed}, {says}", readers=readers, says=says) if readers else says
 
 
 def _readers(one: Finding) -> Sequence[str]:
@@ -58,40 +68,49 @@ def _readers(one: Finding) -> Sequence[str]:
 def _what_follows(strays: Sequence[Finding], absences: Sequence[Finding]) -> str:
     days, missing = (len(of_code(absences, *codes)) for codes in (("no_punches",), ("missing_punch", "long_span")))
     same = [
-        counted(days, "absence") if days else "",
-        counted(missing, "missing punch", "missing punches") if missing else "",
+        told("{count:# absence|# absences}", count=days) if days else "",
+        told("{count:# missing punch|# missing punches}", count=missing) if missing else "",
     ]
-    told = listed([one for one in same if one])
-    explained = f"{told} of theirs {'seems' if days + missing == 1 else 'seem'} to be the same hours"
+    explained = told(
+        "{same:listed} of theirs {days:seems|seem} to be the same hours",
+        same=[one for one in same if one],
+        days=days + missing,
+    )
     punches = sum(len(one.details["punches"]) for one in strays)
     if not punches:
-        return sentence(explained) if absences else "No punch under it is waiting for its owner in this period."
+        return sentence(explained) if absences else told("No punch under it is waiting for its owner in this period.")
     counting = any(one.code != "unattributed_punches" for one in strays)
-    count = counted(punches, "punch under it", "punches under it")
+    count = told("{count:# punch under it|# punches under it}", count=punches)
     if counting:
-        unpaid = f"{count} {'counts' if punches == 1 else 'count'} for whoever holds the number"
+        unpaid = told("{count} {punches:counts|count} for whoever holds the number", count=count, punches=punches)
     else:
-        unpaid = f"{count} {'is' if punches == 1 else 'are'} paid to nobody yet"
-    return sentence(f"{unpaid}; {explained}" if absences else unpaid)
+        unpaid = told("{count} {punches:is|are} paid to nobody yet", count=count, punches=punches)
+    return sentence(told("{one}; {other}", one=unpaid, other=explained) if absences else unpaid)
 
 
 def _punches_given(strays: Sequence[Finding], facts: Facts, person: str | None) -> Iterator[CaseStep]:
     for one in strays:
-        count = counted(len(one.details["punches"]), "punch", "punches")
         whose = one.details.get("proposed") or person
         if one.code == "unattributed_punches":
-            is_one = len(one.details["punches"]) == 1
-            seem = "it seems to be that" if is_one else "they seem to be those"
-            guess = f"; {seem} of {call(facts, whose)}" if whose else ""
-            says = f"Say whose the {count} under {one.number} at {one.reader} {'is' if is_one else 'are'}{guess}."
+            count = len(one.details["punches"])
+            seem = "; {count:it seems to be that|they seem to be those} of {who}"
+            says = told(
+                "Say whose the {count:# punch|# punches} under {number} at {reader} {count:is|are}{guess}.",
+                count=count,
+                number=one.number,
+                reader=one.reader,
+                guess=told(seem, count=count, who=call(facts, whose)) if whose else "",
+            )
             yield CaseStep("give_punches", says, person=whose, reader=one.reader, number=one.number)
         else:
             yield following(one)
 
 
 def _waits_for_the_number(step: CaseStep) -> CaseStep:
-    says = f"What came under {step.number} at {step.reader} is theirs by itself then."
-    return replace(step, says=says, state="waits", waits_for=f"the number {step.number}")
+    says = told(
+        "What came under {number} at {reader} is theirs by itself then.", number=step.number, reader=step.reader
+    )
+    return replace(step, says=says, state="waits", waits_for=told("the number {number}", number=step.number))
 
 
 def _given_already(
@@ -101,11 +120,18 @@ def _given_already(
     given = facts.given.filter(pl.col("number") == (number or ""), pl.col("reader").is_in(list(readers)))
     for row in given.iter_rows(named=True):
         if (row["reader"], row["number"]) not in waiting:
-            when = as_moment(row["made_at"], facts.zone)
+            when = told("{at}", at=Moment(row["made_at"], facts.zone))
             yield CaseStep(
                 "give_punches",
-                f"{counted(row['punches'], 'punch', 'punches')} under {row['number']} at {row['reader']} were given to "
-                f"{call(facts, row['person'])} by {row['author']}, {when}.",
+                told(
+                    "{punches:# punch|# punches} under {number} at {reader} were given to {who} by {author}, {when}.",
+                    punches=row["punches"],
+                    number=row["number"],
+                    reader=row["reader"],
+                    who=call(facts, row["person"]),
+                    author=row["author"],
+                    when=when,
+                ),
                 "done",
                 person=row["person"],
                 reader=row["reader"],
@@ -129,22 +155,49 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
     who = call(facts, one.person)
     items = _on_rounds(facts, (pl.col("reader") == reader) & pl.col("number").is_in([right, one.number or ""]))
     left = [row for row in items if row["result"] not in FINAL]
-    says = f"At {reader}, enrol {who} under {right} and prove it by a punch; only then remove {one.number}."
+    says = told(
+        "At {reader}, enrol {who} under {right} and prove it by a punch; only then remove {number}.",
+        reader=reader,
+        who=who,
+        right=right,
+        number=one.number,
+    )
     step = CaseStep("round", says, person=one.person, reader=reader, number=one.number)
     if left:
         on = left[0]["round"]
-        step = replace(step, says=f"{says} It is on round {on}.", state="waits", waits_for=f"round {on} at {reader}")
+        step = replace(
+            step,
+            says=told("{says} It is on round {on}.", says=says, on=on),
+            state="waits",
+            waits_for=told("round {on} at {reader}", on=on, reader=reader),
+        )
     elif items and all(row["result"] in DONE for row in items):
-        told = f"Round {items[-1]['round']} says that"
+        by = items[-1]["round"]
         if any(row["result"] == "enrolled" for row in items):
-            step = replace(step, says=f"{says} {told} it is done.", state="done")
+            step = replace(
+                step, says=told("{says} Round {round} says that it is done.", says=says, round=by), state="done"
+            )
         else:  # taken off and nobody enrolled: no number may work for them now
-            step = replace(step, says=f"{says} {told} {one.number} was taken off, and of no enrolment.")
+            step = replace(
+                step,
+                says=told(
+                    "{says} Round {round} says that {number} was taken off, and of no enrolment.",
+                    says=says,
+                    round=by,
+                    number=one.number,
+                ),
+            )
     yield step
-    proof = (
-        f"A first punch of {who} under {right} at {reader} proves it, and a new list of {reader} without {one.number}."
+    proof = told(
+        "A first punch of {who} under {right} at {reader} proves it, and a new list of {reader} without {number}.",
+        who=who,
+        right=right,
+        reader=reader,
+        number=one.number,
     )
-    yield replace(step, kind="proof", says=proof, state="waits", waits_for=f"{who} at {reader}")
+    yield replace(
+        step, kind="proof", says=proof, state="waits", waits_for=told("{who} at {reader}", who=who, reader=reader)
+    )
 
 
 def _on_rounds(facts: Facts, which: pl.Expr) -> list[dict[str, Any]]:
@@ -160,28 +213,46 @@ def hand_to_go(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     beside = overdue[0].says if overdue and first is not overdue[0] else first.evidence[0]
     if strays:
         punches = sum(len(one.details["punches"]) for one in strays)
-        beside = f"{counted(punches, 'punch', 'punches')} came under the number since, and nobody is paid for them"
+        beside = told(
+            "{punches:# punch|# punches} came under the number since, and nobody is paid for them", punches=punches
+        )
     steps = [*_punches_given(strays, facts, None), *_removals(facts, person)]
     rest = of_code(findings, "supervisor_leaving", "gone_from_roster", "few_supervisors", "supervisors_unproved")
     steps += [following(one) for one in rest]
     if not steps:
         steps = [following(one) for one in findings]
-    return CaseTold("A hand that must go", (sentence(first.says), sentence(beside)), steps)
+    return CaseTold(told("A hand that must go"), (sentence(first.says), sentence(beside)), steps)
 
 
 def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
     rows = facts.removals.filter(pl.col("person") == person, pl.col("state") != "proved").to_dicts()
     for row in rows:
         reader, number = row["reader"], row["number"]
-        due = f", which was due by {as_day(row['day'])}" if row["day"] < facts.today else f" by {as_day(row['day'])}"
-        take_off = f"Take {number} off {reader}{due}"
-        step = CaseStep("leavers", f"{take_off}: put it on a round of removals.", "to_do", "", person, reader, number)
+        due = (
+            told(", which was due by {day}", day=row["day"])
+            if row["day"] < facts.today
+            else told(" by {day}", day=row["day"])
+        )
+        take_off = told("Take {number} off {reader}{due}", number=number, reader=reader, due=due)
+        step = CaseStep(
+            "leavers",
+            told("{take_off}: put it on a round of removals.", take_off=take_off),
+            "to_do",
+            "",
+            person,
+            reader,
+            number,
+        )
         if row["state"] == "on_a_round":
-            on = f"{take_off}; it is on a round."
-            step = replace(step, kind="round", says=on, state="waits", waits_for=f"the round at {reader}")
+            on = told("{take_off}; it is on a round.", take_off=take_off)
+            step = replace(
+                step, kind="round", says=on, state="waits", waits_for=told("the round at {reader}", reader=reader)
+            )
         elif row["state"] != "held":
             step = replace(
-                step, kind="files", says=f"Take a list of {reader} made since: it proves that the hand is gone."
+                step,
+                kind="files",
+                says=told("Take a list of {reader} made since: it proves that the hand is gone.", reader=reader),
             )
         yield step
 
@@ -192,7 +263,7 @@ def not_enrolled(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     absences = of_code(findings, "no_punches", "missing_punch")
     days = sum(one.details.get("days", 1) for one in absences)
     follows = (
-        f"{counted(days, 'day')} without a punch {'follows' if days == 1 else 'follow'} from it"
+        told("{days:# day|# days} without a punch {days:follows|follow} from it", days=days)
         if days
         else first.evidence[0]
     )
@@ -200,8 +271,14 @@ def not_enrolled(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     items = _on_rounds(facts, (pl.col("person") == person) & (pl.col("action") != "remove"))
     step = following(first)
     if left := [row for row in items if row["result"] not in FINAL]:
-        where = f"the round {left[0]['round']} at {left[0]['reader']}"
-        step = CaseStep(step.kind, f"{step.says} It is on round {left[0]['round']}.", "waits", where, person=person)
+        where = told("the round {round} at {reader}", round=left[0]["round"], reader=left[0]["reader"])
+        step = CaseStep(
+            step.kind,
+            told("{says} It is on round {round}.", says=step.says, round=left[0]["round"]),
+            "waits",
+            where,
+            person=person,
+        )
     return CaseTold(
-        "Somebody cannot clock", (sentence(first.says), sentence(follows)), [step, *asked_of_days(absences)]
+        told("Somebody cannot clock"), (sentence(first.says), sentence(follows)), [step, *asked_of_days(absences)]
     )

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from evenhand.checks.cases.telling import CaseTold, asked_of_days, following, of_code, sentence
 from evenhand.checks.facts import Facts
 from evenhand.terms.cases import CaseStep
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
-from evenhand.terms.words import counted
 
 __all__ = ["clock", "hand", "reader", "supervisors"]
 
@@ -25,15 +25,17 @@ def reader(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     own += [one for one in of_code(findings, "many_refusals") if one.number is None]
     hands = [one for one in findings if one not in own and one.code not in ABSENCES]
     absences = of_code(findings, *ABSENCES)
-    told = [counted(len(hands), "hand") + " refused or scored high there"] if hands else []
-    told += [counted(len(absences), "punch", "punches") + " missing after a refusal there"] if absences else []
-    beside = " and ".join(told) or own[0].evidence[0]
+    follow = [
+        *([told("{count:# hand|# hands} refused or scored high there", count=len(hands))] if hands else ()),
+        *([told("{count:# punch|# punches} missing after a refusal there", count=len(absences))] if absences else ()),
+    ]
+    beside = told("{says:listed}", says=follow) if follow else own[0].evidence[0]
     steps = _once([following(one) for one in own])
     if hands:
-        says = "Look at the hands again a few days after the platen was cleaned; enrol nobody again before."
-        steps.append(CaseStep("hands", says, "waits", "the punches after the cleaning"))
+        says = told("Look at the hands again a few days after the platen was cleaned; enrol nobody again before.")
+        steps.append(CaseStep("hands", says, "waits", told("the punches after the cleaning")))
     return CaseTold(
-        "A reader has changed", (sentence(own[0].says), sentence(beside)), [*steps, *asked_of_days(absences)]
+        told("A reader has changed"), (sentence(own[0].says), sentence(beside)), [*steps, *asked_of_days(absences)]
     )
 
 
@@ -43,11 +45,14 @@ def hand(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     absences = of_code(findings, *ABSENCES)
     beside = own[1].says if len(own) > 1 else own[0].evidence[0]
     if absences:
-        told = f"{counted(len(absences), 'day')} of theirs with a punch missing after a refusal"
-        beside = f"{beside.rstrip('.')}; {told}"
+        beside = told(
+            "{says:before}; {count:# day|# days} of theirs with a punch missing after a refusal",
+            says=beside,
+            count=len(absences),
+        )
     as_before = all(one.details.get("is_as_before") for one in own)
     return CaseTold(
-        "A hand is often refused, as before" if as_before else "A hand is not recognised as it was",
+        told("A hand is often refused, as before") if as_before else told("A hand is not recognised as it was"),
         (sentence(own[0].says), sentence(beside)),
         [*_once([following(one) for one in own]), *asked_of_days(absences)],
     )
@@ -58,7 +63,7 @@ def clock(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     first = findings[0]
     beside = findings[1].says if len(findings) > 1 else first.evidence[0]
     return CaseTold(
-        "A clock is off", (sentence(first.says), sentence(beside)), _once([following(one) for one in findings])
+        told("A clock is off"), (sentence(first.says), sentence(beside)), _once([following(one) for one in findings])
     )
 
 
@@ -67,4 +72,4 @@ def supervisors(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     first = findings[0]
     beside = findings[1].says if len(findings) > 1 else first.evidence[0]
     steps = _once([following(one) for one in findings])
-    return CaseTold("Too few supervisors", (sentence(first.says), sentence(beside)), steps)
+    return CaseTold(told("Too few supervisors"), (sentence(first.says), sentence(beside)), steps)

@@ -10,6 +10,7 @@ from evenhand.checks.cases.causes import Cause
 from evenhand.checks.cases.telling import CaseTold, alone
 from evenhand.checks.facts import Facts
 from evenhand.checks.find import finders
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
 
 __all__ = ["STORIES", "tell"]
@@ -36,7 +37,9 @@ def tell(cause: Cause, findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Return what is told of the findings of one cause."""
     if cause.kind in STORIES:
         return STORIES[cause.kind](findings, facts)
-    told = alone(finders()[findings[0].code][0], findings, facts)
+    says = alone(finders()[findings[0].code][0], findings, facts)
     if cause.kind == "approval_missing":
-        return replace(told, steps=[replace(step, state="waits", waits_for="the supervisors") for step in told.steps])
-    return told
+        return replace(
+            says, steps=[replace(step, state="waits", waits_for=told("the supervisors")) for step in says.steps]
+        )
+    return says

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.cases import CaseStep
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
-from evenhand.terms.words import counted, listed
 
 __all__ = ["CaseTold", "alone", "asked_of_days", "following", "of_code", "sentence"]
 
@@ -80,7 +80,7 @@ def of_code(findings: Sequence[Finding], *codes: str) -> list[Finding]:
 
 def sentence(text: str) -> str:
     """Return a text that begins with a capital and ends with a full stop."""
-    return f"{text[:1].upper()}{text[1:].rstrip('. ')}."
+    return told("{says:sentence}", says=text)
 
 
 def following(one: Finding) -> CaseStep:
@@ -99,9 +99,11 @@ def alone(check: Check, findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Return what is told of findings that nothing else explains: what the first says, and its first evidence."""
     first, others = findings[0], len(findings) - 1
     beside = first.evidence[0] if first.evidence else check.why
-    more = f" {counted(others, 'more finding')} of the same cause." if others else ""
+    story = sentence(beside)
+    if others:
+        story = told("{says} {others:# more finding|# more findings} of the same cause.", says=story, others=others)
     steps = list({step.says: step for step in map(following, findings)}.values())
-    return CaseTold(check.title, (sentence(first.says), sentence(beside) + more), steps)
+    return CaseTold(check.title, (sentence(first.says), story), steps)
 
 
 def asked_of_days(findings: Sequence[Finding]) -> list[CaseStep]:
@@ -109,6 +111,6 @@ def asked_of_days(findings: Sequence[Finding]) -> list[CaseStep]:
     return [following(one) for one in findings]
 
 
-def names_of(facts: Facts, people: Sequence[str], most: int = 3) -> str:
+def names_of(facts: Facts, people: Sequence[str]) -> str:
     """Return the people's names in a row."""
-    return listed([call(facts, person) for person in people], most)
+    return told("{names:listed 3}", names=[call(facts, person) for person in people])

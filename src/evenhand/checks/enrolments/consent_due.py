@@ -10,16 +10,21 @@ import polars as pl
 from evenhand.checks.consents import LAW, enrolled_here
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, counted, listed
 
 CHECK = Check(
     code="consent_due",
-    title="To agree to the new version of the policy",
-    why="A release is given for the purpose and the length of term that its notice named; where they change, people "
-    "are asked again. From the day that the version names, earlier releases no longer count.",
-    next_step="On Consent, print the sheets of those who have not agreed yet, and key them back; whoever does not "
-    "agree is offered another way to clock.",
+    title=told("To agree to the new version of the policy"),
+    why=told(
+        "A release is given for the purpose and the length of term that its notice named; where "
+        "they change, people are asked again. From the day that the version names, earlier "
+        "releases no longer count."
+    ),
+    next_step=told(
+        "On Consent, print the sheets of those who have not agreed yet, and key them back; "
+        "whoever does not agree is offered another way to clock."
+    ),
 )
 
 
@@ -33,28 +38,30 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _of(facts: Facts, site: str, *, is_late: bool, due_by: date | None, came_back: bool, people: list[str]) -> Finding:
-    where, by = site or "no site", as_day(due_by) if due_by else ""
-    count = counted(len(people), "person", "people")
+    where, by = site or told("no site"), told("{day}", day=due_by) if due_by else ""
+    count = told("{count:# person|# people}", count=len(people))
     if not is_late:
-        says = f"{count} of {where} to agree to the new version of the policy by {by}."
-        evidence = f"Their releases are of an earlier version and count until {by}"
+        says = told(
+            "{count} of {where} to agree to the new version of the policy by {by}.", count=count, where=where, by=by
+        )
+        evidence = told("Their releases are of an earlier version and count until {by}", by=by)
     elif came_back:
-        says = f"{count} of {where} enrolled under a release of an earlier employment."
-        evidence = (
+        says = told("{count} of {where} enrolled under a release of an earlier employment.", count=count, where=where)
+        evidence = told(
             "They came back after the employment for which they signed (740 ILCS 14/15(b): a release comes first)"
         )
     elif by:
-        says = f"{count} of {where} enrolled under a release that no longer counts."
-        evidence = f"They were to agree to the new version of the policy by {by}"
+        says = told("{count} of {where} enrolled under a release that no longer counts.", count=count, where=where)
+        evidence = told("They were to agree to the new version of the policy by {by}", by=by)
     else:
-        says = f"{count} of {where} enrolled under a release for another policy."
-        evidence = "What they signed is the policy of another site"
+        says = told("{count} of {where} enrolled under a release for another policy.", count=count, where=where)
+        evidence = told("What they signed is the policy of another site")
     return Finding(
         code=CHECK.code,
         subject=f"{where}/{'back' if came_back else due_by or 'other'}/{'late' if is_late else 'due'}",
         person=people[0] if len(people) == 1 else None,
         says=says,
-        evidence=(f"{evidence}: {listed([call(facts, person) for person in people])}.",),
+        evidence=(told("{why}: {names:listed}.", why=evidence, names=[call(facts, person) for person in people]),),
         stake=Stake(people=len(people), law=LAW),
         next_step=CHECK.next_step,
         details={"people": people, "due_by": due_by.isoformat() if due_by else "", "is_late": is_late},

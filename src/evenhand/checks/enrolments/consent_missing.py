@@ -9,14 +9,14 @@ import polars as pl
 from evenhand.checks.consents import LAW, enrolled_here
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import counted, listed
 
 CHECK = Check(
     code="consent_missing",
-    title="Enrolled without consent on file",
-    why=f"{LAW}. This is a reminder, not legal advice.",
-    next_step="Ask for the signed form, or remove the enrolment and offer another way to clock.",
+    title=told("Enrolled without consent on file"),
+    why=told("{LAW}. This is a reminder, not legal advice.", LAW=LAW),
+    next_step=told("Ask for the signed form, or remove the enrolment and offer another way to clock."),
 )
 
 
@@ -25,12 +25,17 @@ def find(facts: Facts) -> Iterator[Finding]:
     enrolled = enrolled_here(facts)
     missing = enrolled.filter(pl.col("kind") == "nothing")
     if missing.height and facts.consent.filter(pl.col("kind") != "nothing").is_empty():
-        yield _without(facts, "workplace", missing["person"].to_list(), "No consent is on file for the workplace.")
+        yield _without(
+            facts, "workplace", missing["person"].to_list(), told("No consent is on file for the workplace.")
+        )
         return
     for site, people in missing.group_by("site").agg(pl.col("person").sort()).sort("site").iter_rows():
-        count = counted(len(people), "person", "people")
+        count = told("{count:# person|# people}", count=len(people))
         yield _without(
-            facts, site or "no site", people, f"{count} of {site or 'no site'} enrolled without consent on file."
+            facts,
+            site or "no site",
+            people,
+            told("{count} of {where} enrolled without consent on file.", count=count, where=site or told("no site")),
         )
 
 
@@ -41,11 +46,16 @@ def _without(facts: Facts, subject: str, people: list[str], says: str) -> Findin
         person=people[0] if len(people) == 1 else None,
         says=says,
         evidence=(
-            f"{counted(len(people), 'person', 'people')} with a hand enrolled and no consent on file: "
-            f"{listed([call(facts, person) for person in people])}.",
+            told(
+                "{count:# person|# people} with a hand enrolled and no consent on file: {names:listed}.",
+                count=len(people),
+                names=[call(facts, person) for person in people],
+            ),
         ),
         stake=Stake(people=len(people), law=LAW),
-        next_step="On Consent, print their sheets, or on Files take the list of signed forms; whoever does not sign "
-        "is offered another way to clock, and the enrolment is removed.",
+        next_step=told(
+            "On Consent, print their sheets, or on Files take the list of signed forms; whoever does "
+            "not sign is offered another way to clock, and the enrolment is removed."
+        ),
         details={"people": people},
     )

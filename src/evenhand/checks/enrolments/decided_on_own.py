@@ -10,19 +10,26 @@ from collections.abc import Iterator
 from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
+from evenhand.terms.languages import Moment, sentence, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_short_moment, counted
 
 CHECK = Check(
     code="decided_on_own",
-    title="Decided about one's own hours or hand",
-    why="Whoever keeps others' hours and hands has theirs kept by somebody else, so that both can be trusted "
-    "(separation of duties: NIST SP 800-53 revision 5, control AC-5). It may well be right; a second person says so.",
-    next_step="Have another supervisor look at it, and settle it with their name and what they saw.",
+    title=told("Decided about one's own hours or hand"),
+    why=told(
+        "Whoever keeps others' hours and hands has theirs kept by somebody else, so that both "
+        "can be trusted (separation of duties: NIST SP 800-53 revision 5, control AC-5). It may "
+        "well be right; a second person says so."
+    ),
+    next_step=told("Have another supervisor look at it, and settle it with their name and what they saw."),
 )
 
 MOST = 6
-KINDS = {"correction": "correction {}", "hours_owed": "hours owed, decision {}", "enrolment": "enrolment {}"}
+KINDS = {
+    "correction": sentence("correction {number}"),
+    "hours_owed": sentence("hours owed, decision {number}"),
+    "enrolment": sentence("enrolment {number}"),
+}
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -30,10 +37,15 @@ def find(facts: Facts) -> Iterator[Finding]:
     rows = facts.own_decisions.sort("at").rows(named=True)
     for (person, kind), theirs in by(rows, "person", "kind").items():
         last, zone = theirs[-1], facts.zone_of(person)
-        about = "their own hand" if kind == "enrolment" else "their own hours"
+        about = told("their own hand") if kind == "enrolment" else told("their own hours")
         lines = [
-            f"{KINDS[kind].format(one['decision'])}{' at ' + one['reader'] if one['reader'] else ''}, "
-            f"{as_short_moment(one['at'], zone)}, by {one['author']}."
+            told(
+                "{what}{reader}, {at:short}, by {author}.",
+                what=told(KINDS[kind], number=one["decision"]),
+                reader=told(" at {reader}", reader=one["reader"]) if one["reader"] else "",
+                at=Moment(one["at"], zone),
+                author=one["author"],
+            )
             for one in reversed(theirs)
         ]
         yield Finding(
@@ -41,9 +53,17 @@ def find(facts: Facts) -> Iterator[Finding]:
             subject=f"{person}/{kind}/{last['decision']}",
             person=person,
             reader=last["reader"],
-            says=f"{call(facts, person)} decided about {about}, {counted(len(theirs), 'time')}.",
-            evidence=(*lines[:MOST], *([f"And {len(lines) - MOST} more."] if len(lines) > MOST else [])),
+            says=told(
+                "{who} decided about {about}, {count:# time|# times}.",
+                who=call(facts, person),
+                about=about,
+                count=len(theirs),
+            ),
+            evidence=(
+                *lines[:MOST],
+                *([told("And {count} more.", count=len(lines) - MOST)] if len(lines) > MOST else []),
+            ),
             stake=Stake(people=1),
-            next_step="Have somebody else look at it; settle it under their name, or have them decide.",
+            next_step=told("Have somebody else look at it; settle it under their name, or have them decide."),
             details={"decisions": [one["decision"] for one in theirs]},
         )

@@ -10,17 +10,28 @@ import polars as pl
 from evenhand.checks.consents import LAW
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, counted, listed
 
 CHECK = Check(
     code="release_after_enrolment",
-    title="Enrolled before the release",
-    why="740 ILCS 14/15(b) has the notice and the written release come first; a release that comes after the hand "
-    "does not mend what was before it. Other places have laws of their own.",
-    next_step="Look for an earlier form that was not taken; where there is none, keep what is on file as it is, ask "
-    "counsel, and find out how a hand came to be enrolled first.",
+    title=told("Enrolled before the release"),
+    why=told(
+        "740 ILCS 14/15(b) has the notice and the written release come first; a release that "
+        "comes after the hand does not mend what was before it. Other places have laws of their "
+        "own."
+    ),
+    next_step=told(
+        "Look for an earlier form that was not taken; where there is none, keep what is on file "
+        "as it is, ask counsel, and find out how a hand came to be enrolled first."
+    ),
 )
+
+TELLS = {
+    "reader's list": sentence("reader's list"),
+    "round": sentence("round"),
+    "first presentation": sentence("first presentation"),
+}
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -33,18 +44,24 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _of_site(facts: Facts, site: str, rows: list[dict[str, Any]]) -> Finding:
-    where, people = site or "no site", [row["person"] for row in rows]
-    told = [
-        f"{call(facts, row['person'])} at {row['reader']} on {as_day(row['day'])} by the {row['tells']}, "
-        f"released on {as_day(row['released_on'])}"
+    where, people = site or told("no site"), [row["person"] for row in rows]
+    lines = [
+        told(
+            "{who} at {reader} on {day} by the {tells}, released on {released}",
+            who=call(facts, row["person"]),
+            reader=row["reader"],
+            day=row["day"],
+            tells=told(TELLS[row["tells"]]),
+            released=row["released_on"],
+        )
         for row in rows
     ]
     return Finding(
         code=CHECK.code,
         subject=where,
         person=people[0] if len(people) == 1 else None,
-        says=f"{counted(len(people), 'hand')} of {where} enrolled before the release.",
-        evidence=(f"{listed(told)}.",),
+        says=told("{count:# hand|# hands} of {where} enrolled before the release.", count=len(people), where=where),
+        evidence=(told("{lines:listed}.", lines=lines),),
         stake=Stake(people=len(people), law=LAW),
         next_step=CHECK.next_step,
         details={"people": people},

@@ -8,15 +8,18 @@ from typing import Any
 from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_zoned_moment, counted
 
 CHECK = Check(
     code="round_open",
-    title="Enrolments of a round still open",
-    why="A round is over when each hand enrolled has been accepted once under its own number, and no number taken off "
-    "is used again. What is left shows within a day; after that people lose hours.",
-    next_step="Go through them at the reader: key the number from the roster, not from memory.",
+    title=told("Enrolments of a round still open"),
+    why=told(
+        "A round is over when each hand enrolled has been accepted once under its own number, "
+        "and no number taken off is used again. What is left shows within a day; after that "
+        "people lose hours."
+    ),
+    next_step=told("Go through them at the reader: key the number from the roster, not from memory."),
 )
 
 DAY_S = 86_400
@@ -26,10 +29,10 @@ KEYS = ["reader", "number"]
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per reader; an enrolment of the last day, or one told as unproved already, is left out."""
-    told = set(facts.discrepancies_of("unproved").join(facts.proof, on=KEYS, how="semi").select(KEYS).iter_rows())
+    unproved = set(facts.discrepancies_of("unproved").join(facts.proof, on=KEYS, how="semi").select(KEYS).iter_rows())
     proof = facts.proof.to_dicts()
     good = _proved_well(proof)
-    rows = [row for row in proof if _is_open(facts, row, told) and (row["item"], row["kind"]) not in good]
+    rows = [row for row in proof if _is_open(facts, row, unproved) and (row["item"], row["kind"]) not in good]
     for (reader,), found in by(rows, "reader").items():
         lines = [_line(facts, row) for row in found]
         people = {row["person"] or row["number"] for row in found}
@@ -38,8 +41,15 @@ def find(facts: Facts) -> Iterator[Finding]:
             subject=str(reader),
             reader=str(reader),
             person=found[0]["person"] if len(people) == 1 else None,
-            says=f"What the last rounds did at {reader} is open for {counted(len(people), 'person', 'people')}.",
-            evidence=(*lines[:MOST], *((f"And {len(lines) - MOST} more.",) if len(lines) > MOST else ())),
+            says=told(
+                "What the last rounds did at {reader} is open for {count:# person|# people}.",
+                reader=reader,
+                count=len(people),
+            ),
+            evidence=(
+                *lines[:MOST],
+                *((told("And {count} more.", count=len(lines) - MOST),) if len(lines) > MOST else ()),
+            ),
             stake=Stake(people=len(people)),
             next_step=CHECK.next_step,
             details={"people": sorted(people)},
@@ -52,28 +62,45 @@ def _proved_well(proof: list[dict[str, Any]]) -> set[tuple[str, str]]:
     return {(item, "presentations_disagree") for item in items["proved"] - items["high_first_score"]}
 
 
-def _is_open(facts: Facts, row: dict[str, Any], told: set[tuple[str, str]]) -> bool:
+def _is_open(facts: Facts, row: dict[str, Any], unproved: set[tuple[str, str]]) -> bool:
     if row["kind"] in ("proved", "quiet"):
         return False
     if row["kind"] == "unproved":
-        return facts.as_of - row["at"] > DAY_S and (row["reader"], row["number"]) not in told
+        return facts.as_of - row["at"] > DAY_S and (row["reader"], row["number"]) not in unproved
     return True
 
 
 def _line(facts: Facts, row: dict[str, Any]) -> str:
-    who = f"{call(facts, row['person'])} under {row['number']}" if row["person"] else row["number"]
+    who = (
+        told("{who} under {number}", who=call(facts, row["person"]), number=row["number"])
+        if row["person"]
+        else row["number"]
+    )
     if row["kind"] == "unproved":
         zone = facts.reader_zones.get(row["reader"], facts.zone)
-        return f"{who}: enrolled {as_zoned_moment(row['at'], zone)}, and no hand laid down since."
+        return told("{who}: enrolled {at:zoned}, and no hand laid down since.", who=who, at=Moment(row["at"], zone))
     if row["kind"] == "refused_only":
-        return f"{who}: the hand was refused since; enrol it again under the same number."
+        return told("{who}: the hand was refused since; enrol it again under the same number.", who=who)
     if row["kind"] == "other_number":
-        whose = f"{who} is not proved yet and nearest to it" if row["person"] else "whose it is, is not known"
-        return f"{row['other']}, which nobody holds, was accepted within a day of the round; {whose}."
+        whose = (
+            told("{who} is not proved yet and nearest to it", who=who)
+            if row["person"]
+            else told("whose it is, is not known")
+        )
+        return told(
+            "{other}, which nobody holds, was accepted within a day of the round; {whose}.",
+            other=row["other"],
+            whose=whose,
+        )
     if row["kind"] == "many_presentations":
-        return f"{who}: enrolling took more than five presentations; watch whether the hand is accepted."
+        return told("{who}: enrolling took more than five presentations; watch whether the hand is accepted.", who=who)
     if row["kind"] == "presentations_disagree":
-        return f"{who}: {row['says']}"
+        return told("{who}: {says:again}", who=who, says=row["says"])
     if row["kind"] == "high_first_score":
-        return f"{who}: first score {row['score']:g}, where 95 % stay within {row['expected']:g}; watch the next ones."
-    return f"{who}: a hand was accepted after the number was taken off; take it off again."
+        return told(
+            "{who}: first score {score:g}, where 95 % stay within {expected:g}; watch the next ones.",
+            who=who,
+            score=row["score"],
+            expected=row["expected"],
+        )
+    return told("{who}: a hand was accepted after the number was taken off; take it off again.", who=who)

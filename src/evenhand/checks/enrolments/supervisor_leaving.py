@@ -12,17 +12,23 @@ import polars as pl
 
 from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Check, Facts
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.supervision import STANDING_STATES
-from evenhand.terms.words import as_day, called, counted, listed
+from evenhand.terms.words import called
 
 CHECK = Check(
     code="supervisor_leaving",
-    title="A supervisor leaves",
-    why="Whoever leaves takes their authority along: if nobody else is proved by then, the reader can enrol nobody, "
-    "and if it stays on the reader, somebody who is gone may still enrol hands (common practice, no source).",
-    next_step="Have two others proved at each of their readers first; `evenhand supervisors succession PERSON` gives "
-    "the steps in order.",
+    title=told("A supervisor leaves"),
+    why=told(
+        "Whoever leaves takes their authority along: if nobody else is proved by then, the "
+        "reader can enrol nobody, and if it stays on the reader, somebody who is gone may still "
+        "enrol hands (common practice, no source)."
+    ),
+    next_step=told(
+        "Have two others proved at each of their readers first; `evenhand supervisors succession "
+        "PERSON` gives the steps in order."
+    ),
 )
 
 
@@ -40,17 +46,24 @@ def find(facts: Facts) -> Iterator[Finding]:
             person=person,
             number=theirs[0]["number"],
             reader=readers[0] if len(readers) == 1 else None,
-            says=f"{who} {_why(theirs[0])} and may enrol others at {listed(readers)}.",
+            says=told(
+                "{who} {why} and may enrol others at {readers:listed}.", who=who, why=_why(theirs[0]), readers=readers
+            ),
             evidence=tuple(
-                f"{reader}: {counted(_staying(facts, reader, person), 'other supervisor')} proved who can still come."
+                told(
+                    "{reader}: {staying:# other supervisor|# other supervisors} proved who can still come.",
+                    reader=reader,
+                    staying=_staying(facts, reader, person),
+                )
                 for reader in readers
             ),
             stake=Stake(people=sum(facts.enrolled_at(reader) for reader in short)),
-            next_step=f"Follow `evenhand supervisors succession {person}`: "
-            + (
-                f"at {listed(short)} somebody is to be enrolled and proved first."
+            next_step=told(
+                "Follow `evenhand supervisors succession {person}`: {what}",
+                person=person,
+                what=told("at {short:listed} somebody is to be enrolled and proved first.", short=short)
                 if short
-                else "two others are proved."
+                else told("two others are proved."),
             ),
             details={"readers": readers, "short": short},
         )
@@ -58,10 +71,10 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _why(row: dict[str, Any]) -> str:
     if row["state"] == "withdrew":
-        return "is not to have a hand enrolled any longer"
+        return told("is not to have a hand enrolled any longer")
     if row["state"] == "left":
-        return f"left on {as_day(row['leaves_on'])}"
-    return f"leaves on {as_day(row['leaves_on'])}"
+        return told("left on {day}", day=row["leaves_on"])
+    return told("leaves on {day}", day=row["leaves_on"])
 
 
 def _staying(facts: Facts, reader: str, leaving: str) -> int:

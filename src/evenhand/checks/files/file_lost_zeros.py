@@ -12,43 +12,59 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.tables import PUNCH_SHIFT
-from evenhand.terms.words import counted, listed
 
 CHECK = Check(
     code="file_lost_zeros",
-    title="A file lost its leading zeros",
-    why="A spreadsheet that treats numbers as quantities drops zeros in front of all of them at once. Then nobody's "
-    "punches find their owner, or the roster and the readers' lists seem to disagree about everybody.",
-    next_step="Read the file again with its numbers padded to the digits that the others have.",
+    title=told("A file lost its leading zeros"),
+    why=told(
+        "A spreadsheet that treats numbers as quantities drops zeros in front of all of them at "
+        "once. Then nobody's punches find their owner, or the roster and the readers' lists seem "
+        "to disagree about everybody."
+    ),
+    next_step=told("Read the file again with its numbers padded to the digits that the others have."),
 )
 
 FEWEST = 3  # numbers that agree once they are padded
-SIDES = {"people": "on the roster", "enrolments": "on the readers' lists", "punches": "in the logs"}
+SIDES = {"people": told("on the roster"), "enrolments": told("on the readers' lists"), "punches": told("in the logs")}
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per file, in the order in which they were taken."""
     files = dict(facts.files.iter_rows())
     for (take, table), rows in _padded(facts).group_by("take", "table", maintain_order=True):
-        width, file = len(rows["meant"][0]), files.get(take, "A file")
-        pairs = [f"{number} is {meant}" for number, meant in rows.select("number", "meant").iter_rows()]
+        width, file = len(rows["meant"][0]), files.get(take, told("A file"))
+        pairs = [
+            told("{number} is {meant}", number=number, meant=meant)
+            for number, meant in rows.select("number", "meant").iter_rows()
+        ]
         sides = [words for name, words in SIDES.items() if name != table and rows[name].any()]
         short = rows["of"][0]
         yield Finding(
             code=CHECK.code,
             subject=f"take {take}",
-            says=f"{file} lost the zeros in front of its numbers.",
+            says=told("{file} lost the zeros in front of its numbers.", file=file),
             evidence=(
-                f"{rows.height} of the {short} numbers in it that are shorter than {width} digits stand "
-                f"{listed(sides)} with zeros in front: {listed(pairs)}.",
-                "No number in it begins with a zero, and none as short stands there as it is.",
+                told(
+                    "{height} of the {short} numbers in it that are shorter than {width} digits stand "
+                    "{sides:listed} with zeros in front: {pairs:listed}.",
+                    height=rows.height,
+                    short=short,
+                    width=width,
+                    sides=sides,
+                    pairs=pairs,
+                ),
+                told("No number in it begins with a zero, and none as short stands there as it is."),
             ),
             stake=Stake(people=rows.height),
-            next_step=f"Read it again with {counted(width, 'digit')}: `evenhand takes again {take} --zeros {width} "
-            "--author NAME --reason WHY`, "
-            "or on Files; what that changes is shown first.",
+            next_step=told(
+                "Read it again with {width:# digit|# digits}: `evenhand takes again {take} --zeros "
+                "{width} --author NAME --reason WHY`, or on Files; what that changes is shown first.",
+                width=width,
+                take=take,
+            ),
             details={
                 "take": take,
                 "zeros": width,

@@ -16,20 +16,23 @@ from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_zoned_moment, counted, listed
 
 CHECK = Check(
     code="gone_from_roster",
-    title="Gone from the roster and still here",
-    why="A roster that leaves somebody out says that they are employed no longer, or it is only a part of the roster. "
-    "Time worked is owed either way (29 CFR 785.11 to 785.13), and what a reader holds of a hand is to be deleted when "
-    "its purpose ends (for Illinois 740 ILCS 14/15(a); other places have their own terms).",
-    next_step="Find out whether they left: give their last day, or take a roster that lists them.",
+    title=told("Gone from the roster and still here"),
+    why=told(
+        "A roster that leaves somebody out says that they are employed no longer, or it is only "
+        "a part of the roster. Time worked is owed either way (29 CFR 785.11 to 785.13), and "
+        "what a reader holds of a hand is to be deleted when its purpose ends (for Illinois 740 "
+        "ILCS 14/15(a); other places have their own terms)."
+    ),
+    next_step=told("Find out whether they left: give their last day, or take a roster that lists them."),
 )
 
 MOST = 5  # people whom one file left out; more are told in one finding, since they have one cause
-LAW = "time worked is owed; retention: the law of the place decides"
+LAW = told("time worked is owed; retention: the law of the place decides")
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -57,26 +60,44 @@ def _still_here(facts: Facts) -> Frame:
 
 def _told(facts: Facts, row: dict[str, Any]) -> Iterator[str]:
     if row["punches"]:
-        last = as_zoned_moment(row["last_at"], facts.zone_of(row["person"]))
-        yield f"{counted(row['punches'], 'punch', 'punches')} since, the last on {last}."
+        last = told("{at:zoned}", at=Moment(row["last_at"], facts.zone_of(row["person"])))
+        yield told("{punches:# punch|# punches} since, the last on {last}.", punches=row["punches"], last=last)
     if row["readers"]:
-        yield f"{row['number']} is enrolled at {listed(row['readers'])}."
+        yield told("{number} is enrolled at {readers:listed}.", number=row["number"], readers=row["readers"])
 
 
 def _one(facts: Facts, row: dict[str, Any]) -> Finding:
-    who, does = call(facts, row["person"]), "punches" if row["punches"] else "is enrolled"
-    taken = as_zoned_moment(row["taken_at"], facts.zone)
-    number = f"; then remove {row['number']} at {listed(row['readers'])}" if row["readers"] else ""
+    who = call(facts, row["person"])
+    taken = told("{at:zoned}", at=Moment(row["taken_at"], facts.zone))
+    number = (
+        told("; then remove {number} at {readers:listed}", number=row["number"], readers=row["readers"])
+        if row["readers"]
+        else ""
+    )
     return Finding(
         code=CHECK.code,
         subject=row["person"],
         person=row["person"],
         number=row["number"],
-        says=f"{who} is on the roster no longer and still {does}.",
-        evidence=(f"{row['file']} (take {row['take']}, {taken}) lists everybody but them.", *_told(facts, row)),
+        says=told("{who} is on the roster no longer and still punches.", who=who)
+        if row["punches"]
+        else told("{who} is on the roster no longer and still is enrolled.", who=who),
+        evidence=(
+            told(
+                "{file} (take {take}, {taken}) lists everybody but them.",
+                file=row["file"],
+                take=row["take"],
+                taken=taken,
+            ),
+            *_told(facts, row),
+        ),
         stake=Stake(people=1, law=LAW),
-        next_step=f"Ask whether {who} left: if so, take a roster with their last day{number}; if not, take one that "
-        "lists them.",
+        next_step=told(
+            "Ask whether {who} left: if so, take a roster with their last day{number}; if not, take "
+            "one that lists them.",
+            who=who,
+            number=number,
+        ),
         details={"take": row["take"], "punches": row["punches"] or 0, "readers": row["readers"] or []},
     )
 
@@ -87,13 +108,23 @@ def _many(facts: Facts, take: int, rows: list[dict[str, Any]]) -> Finding:
     return Finding(
         code=CHECK.code,
         subject=f"take {take}",
-        says=f"{file} leaves out {counted(len(rows), 'person', 'people')} who still punch or are enrolled.",
+        says=told(
+            "{file} leaves out {count:# person|# people} who still punch or are enrolled.", file=file, count=len(rows)
+        ),
         evidence=(
-            f"{punching} of them have punched since it was taken, {as_zoned_moment(rows[0]['taken_at'], facts.zone)}.",
-            f"They are {listed(names, 12)}.",
+            told(
+                "{punching} of them have punched since it was taken, {at:zoned}.",
+                punching=punching,
+                at=Moment(rows[0]["taken_at"], facts.zone),
+            ),
+            told("They are {names:listed 12}.", names=names),
         ),
         stake=Stake(people=len(rows), law=LAW),
-        next_step=f"If {file} is only a part of the roster, take it back (`evenhand takes back {take}`, or on Files) "
-        "and take the whole roster; otherwise give their last days.",
+        next_step=told(
+            "If {file} is only a part of the roster, take it back (`evenhand takes back {take}`, or "
+            "on Files) and take the whole roster; otherwise give their last days.",
+            file=file,
+            take=take,
+        ),
         details={"take": take, "people": [row["person"] for row in rows]},
     )

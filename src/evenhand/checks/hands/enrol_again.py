@@ -8,6 +8,7 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.said import some_saved
 
@@ -16,20 +17,26 @@ WORTH = 3.0
 
 CHECK = Check(
     code="enrol_again",
-    title="A new enrolment would spare refusals",
-    why="The level of somebody's scores against the threshold tells how many presentations are refused now, and how "
-    "many would be after a good enrolment. People are named whose level has risen, as far as that is believed, from "
-    "three refused presentations a month that it would spare; whoever was always refused as often is not.",
-    next_step="Enrol the hand again, or offer another way to clock.",
+    title=told("A new enrolment would spare refusals"),
+    why=told(
+        "The level of somebody's scores against the threshold tells how many presentations are "
+        "refused now, and how many would be after a good enrolment. People are named whose level "
+        "has risen, as far as that is believed, from three refused presentations a month that it "
+        "would spare; whoever was always refused as often is not."
+    ),
+    next_step=told("Enrol the hand again, or offer another way to clock."),
 )
 
 CHANGED = ("locked_out", "rising", "raised")
 NEXT = {
-    "locked_out": "Enrol {who} again now, since a hand that is refused is never learnt; until then offer another way "
-    "to clock.",
-    "rising": "Enrol {who} again before more are refused, or offer another way to clock.",
-    "raised": "Ask whether a ring, a bandage or a swelling explains it; if not, enrol {who} again, or offer another "
-    "way to clock.",
+    "locked_out": sentence(
+        "Enrol {who} again now, since a hand that is refused is never learnt; until then offer another way to clock."
+    ),
+    "rising": sentence("Enrol {who} again before more are refused, or offer another way to clock."),
+    "raised": sentence(
+        "Ask whether a ring, a bandage or a swelling explains it; if not, enrol {who} again, or offer another way to "
+        "clock."
+    ),
 }
 
 
@@ -42,8 +49,13 @@ def find(facts: Facts) -> Iterator[Finding]:
             code=CHECK.code,
             subject=row["person"],
             person=row["person"],
-            says=f"{who}: {row['says']}",
-            evidence=(f"A new enrolment would save {some_saved(row['saved'])} refused presentations a month.",),
+            says=told("{who}: {says:again}", who=who, says=row["says"]),
+            evidence=(
+                told(
+                    "A new enrolment would save {some_saved} refused presentations a month.",
+                    some_saved=some_saved(row["saved"]),
+                ),
+            ),
             stake=Stake(people=1),
-            next_step=NEXT[row["state"]].format(who=who),
+            next_step=told(NEXT[row["state"]], who=who),
         )

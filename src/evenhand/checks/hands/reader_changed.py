@@ -6,14 +6,17 @@ from collections.abc import Iterator
 
 from evenhand.checks.changes import open_alarms, set_right
 from evenhand.checks.facts import Check, Facts
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
 
 CHECK = Check(
     code="reader_changed",
-    title="A reader has changed",
-    why="What everybody shares at one reader has moved: dirt, wear, a knock, a cleaning or a calibration. Charts tell "
-    "it with a known number of false alarms a month (see Hands).",
-    next_step="Clean the platen; if that does not help, calibrate the reader.",
+    title=told("A reader has changed"),
+    why=told(
+        "What everybody shares at one reader has moved: dirt, wear, a knock, a cleaning or a "
+        "calibration. Charts tell it with a known number of false alarms a month (see Hands)."
+    ),
+    next_step=told("Clean the platen; if that does not help, calibrate the reader."),
 )
 
 

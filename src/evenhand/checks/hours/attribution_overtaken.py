@@ -13,15 +13,18 @@ import polars as pl
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
 CHECK = Check(
     code="attribution_overtaken",
-    title="Given to one person, and by the roster another's",
-    why="Somebody gave punches under a number that was nobody's, or another's, to one person. A roster taken later "
-    "gives that number to somebody else: the punches are paid to the first, and may be the second's.",
-    next_step="On Strays, say again whose they are: confirm them, or return them to whoever holds the number.",
+    title=told("Given to one person, and by the roster another's"),
+    why=told(
+        "Somebody gave punches under a number that was nobody's, or another's, to one person. A "
+        "roster taken later gives that number to somebody else: the punches are paid to the "
+        "first, and may be the second's."
+    ),
+    next_step=told("On Strays, say again whose they are: confirm them, or return them to whoever holds the number."),
 )
 
 
@@ -41,24 +44,45 @@ def _of_number(facts: Facts, row: dict[str, Any], minutes: int) -> Finding:
     reader, number = row["reader"], row["number"]
     zone = facts.reader_zones.get(reader, facts.zone)
     given, holder = call(facts, row["person"]), call(facts, row["holder"])
-    count = counted(len(row["punch"]), "punch", "punches")
-    first, last, made_at = (as_zoned_moment(row[name], zone) for name in ("first", "last", "made_at"))
+    count = told("{count:# punch|# punches}", count=len(row["punch"]))
+    first, last, made_at = (told("{at:zoned}", at=Moment(row[name], zone)) for name in ("first", "last", "made_at"))
     return Finding(
         code=CHECK.code,
         subject=f"{reader}/{number}/{row['person']}/{row['holder']}",
         person=row["person"],
         reader=reader,
         number=number,
-        says=f"{count} under {number} at {reader} were given to {given}; by the roster the number is now that of "
-        f"{holder}.",
+        says=told(
+            "{count} under {number} at {reader} were given to {given}; by the roster the number is "
+            "now that of {holder}.",
+            count=count,
+            number=number,
+            reader=reader,
+            given=given,
+            holder=holder,
+        ),
         evidence=(
-            f"{count} at {reader}, from {first} to {last}.",
-            f"Given to {given} by {row['author']}, {made_at}: {row['reason']}.",
-            f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
+            told("{count} at {reader}, from {first} to {last}.", count=count, reader=reader, first=first, last=last),
+            told(
+                "Given to {given} by {author}, {made_at}: {reason}.",
+                given=given,
+                author=row["author"],
+                made_at=made_at,
+                reason=row["reason"],
+            ),
+            told(
+                "About {minutes:duration} of pay, estimated from the stretches of work they form.", minutes=60 * minutes
+            ),
         ),
         stake=Stake(minutes=minutes, people=2, deadline=deadline(facts)),
-        next_step=f"Ask both. On Strays, confirm again that the punches of {reader}/{number} are those of {given}, or "
-        f"undo it, so that they are those of {holder}.",
+        next_step=told(
+            "Ask both. On Strays, confirm again that the punches of {reader}/{number} are those of "
+            "{given}, or undo it, so that they are those of {holder}.",
+            reader=reader,
+            number=number,
+            given=given,
+            holder=holder,
+        ),
         blocks_pay=True,
         details={"punches": row["punch"]},
     )

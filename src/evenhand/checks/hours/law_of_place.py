@@ -10,8 +10,8 @@ from collections.abc import Iterator
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_duration
 
 __all__ = ["CHECK", "find"]
 
@@ -19,11 +19,16 @@ LAW = "Sullivan v. Oracle, 51 Cal.4th 1191 (2011)"
 
 CHECK = Check(
     code="law_of_place",
-    title="The law of the place of work may give more",
-    why="Hours are worked out under the law of the person's own site. Californian overtime law binds work done there "
-    "for full days by people of other states too (Sullivan v. Oracle, 51 Cal.4th 1191, 2011); other laws may as well.",
-    next_step="Ask counsel which law binds; move the person to that site on the roster for that time, or settle it "
-    "with the reason.",
+    title=told("The law of the place of work may give more"),
+    why=told(
+        "Hours are worked out under the law of the person's own site. Californian overtime law "
+        "binds work done there for full days by people of other states too (Sullivan v. Oracle, "
+        "51 Cal.4th 1191, 2011); other laws may as well."
+    ),
+    next_step=told(
+        "Ask counsel which law binds; move the person to that site on the roster for that time, "
+        "or settle it with the reason."
+    ),
 )
 
 
@@ -37,16 +42,35 @@ def find(facts: Facts) -> Iterator[Finding]:
             code=CHECK.code,
             subject=f"{row['person']}/{site}/{facts.period.first}",
             person=row["person"],
-            says=f"{who} worked {as_duration(row['worked_s'])} at {site}, whose law ({row['law']}) gives more than "
-            f"{row['home_law']}, under which it is paid.",
+            says=told(
+                "{who} worked {worked_s:duration} at {site}, whose law ({law}) gives more than "
+                "{home_law}, under which it is paid.",
+                who=who,
+                worked_s=row["worked_s"],
+                site=site,
+                law=row["law"],
+                home_law=row["home_law"],
+            ),
             evidence=(
-                f"Paid there: {as_duration(row['overtime_s'])} overtime, {as_duration(row['double_s'])} double time.",
-                f"By the law of the place: {as_duration(row['overtime_there_s'])} overtime, "
-                f"{as_duration(row['double_there_s'])} double time"
-                + (f", and {owed.normalize():f} more hours of pay owed." if owed else "."),
+                told(
+                    "Paid there: {overtime_s:duration} overtime, {double_s:duration} double time.",
+                    overtime_s=row["overtime_s"],
+                    double_s=row["double_s"],
+                ),
+                told(
+                    "By the law of the place: {overtime_there_s:duration} overtime, "
+                    "{double_there_s:duration} double time{owed}.",
+                    overtime_there_s=row["overtime_there_s"],
+                    double_there_s=row["double_there_s"],
+                    owed=told(", and {hours:f} more hours of pay owed", hours=owed.normalize()) if owed else "",
+                ),
             ),
             stake=Stake(minutes=more // 60 + int(60 * owed), people=1, deadline=deadline(facts), law=LAW),
-            next_step=f"Ask counsel which law binds the work of {who} at {site}; move them there on the roster for "
-            "that time, or settle this with the reason.",
+            next_step=told(
+                "Ask counsel which law binds the work of {who} at {site}; move them there on the roster "
+                "for that time, or settle this with the reason.",
+                who=who,
+                site=site,
+            ),
             details={"site": site},
         )

@@ -7,15 +7,18 @@ from collections.abc import Iterator
 from evenhand.checks.days import asked_days
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, clock, deadline
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, as_duration
 
 CHECK = Check(
     code="long_span",
-    title="A span is too long to be one stretch of work",
-    why="A punch in and the next punch out lie further apart than the workplace's longest span. Either two punches "
-    "between them are missing, or somebody truly worked that long and is owed it.",
-    next_step="Ask the person; add the punches that are missing, or settle the span as worked.",
+    title=told("A span is too long to be one stretch of work"),
+    why=told(
+        "A punch in and the next punch out lie further apart than the workplace's longest span. "
+        "Either two punches between them are missing, or somebody truly worked that long and is "
+        "owed it."
+    ),
+    next_step=told("Ask the person; add the punches that are missing, or settle the span as worked."),
 )
 
 
@@ -24,20 +27,33 @@ def find(facts: Facts) -> Iterator[Finding]:
     longest = facts.settings.policy.longest_span_s
     for person, day, zone, asked, punches, _ in asked_days(facts, ("long_span",)):
         minutes = sum(int(row["minutes"]) for row in asked)
-        clocks = " and ".join(clock(facts, row["at"], zone) for row in asked)
+        clocks = [clock(facts, row["at"], zone) for row in asked]
         yield Finding(
             code=CHECK.code,
             subject=person,
             day=day,
             person=person,
-            says=f"{call(facts, person)} is in from {clocks} on {as_day(day)} for more than {as_duration(longest)}.",
+            says=told(
+                "{who} is in from {clocks:joined} on {day} for more than {longest:duration}.",
+                who=call(facts, person),
+                clocks=clocks,
+                day=day,
+                longest=longest,
+            ),
             evidence=(
                 *punches,
-                f"About {as_duration(60 * minutes)} of pay is in doubt, estimated from the person's other spans.",
+                told(
+                    "About {minutes:duration} of pay is in doubt, estimated from the person's other spans.",
+                    minutes=60 * minutes,
+                ),
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
-            next_step=f"Ask {call(facts, person)} about {as_day(day)}: on Hours, add the punches that are missing, or "
-            "settle the span with the reason if it was worked.",
+            next_step=told(
+                "Ask {who} about {day}: on Hours, add the punches that are missing, or settle the span "
+                "with the reason if it was worked.",
+                who=call(facts, person),
+                day=day,
+            ),
             blocks_pay=True,
             details={"punches": [row["punch"] for row in asked]},
         )

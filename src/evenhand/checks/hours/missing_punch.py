@@ -9,19 +9,23 @@ from typing import Any
 from evenhand.checks.days import Punch, asked_days
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, clock, deadline
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.open_punches import as_told, minutes_in_doubt, say_proposal, say_suggested
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, as_duration, listed
 from evenhand.terms.zones import civil_date
 
 CHECK = Check(
     code="missing_punch",
-    title="A punch is missing",
-    why="A punch in without a punch out, or the reverse, counts for nothing until somebody says when the other was. "
-    "Time worked is owed whether or not it was punched (29 CFR 785.11 to 785.13).",
-    next_step="Ask the person when they came or went, and add the punch with that reason on Hours.",
+    title=told("A punch is missing"),
+    why=told(
+        "A punch in without a punch out, or the reverse, counts for nothing until somebody says "
+        "when the other was. Time worked is owed whether or not it was punched (29 CFR 785.11 to "
+        "785.13)."
+    ),
+    next_step=told("Ask the person when they came or went, and add the punch with that reason on Hours."),
 )
 
+NONE = {"in": sentence("no punch in before {clock}"), "out": sentence("no punch out after {clock}")}
 MISSING = {"missing_in": "in", "missing_out": "out"}
 NAMED = ("start", "meal_out", "meal_in", "break_out", "break_in", "end")
 
@@ -36,31 +40,31 @@ def find(facts: Facts) -> Iterator[Finding]:
         in_doubt = minutes_in_doubt(asked)
         proposed = [one for row in asked for one in proposals.get((person, row["punch"]), [])]
         said = suggested.get((person, day), [])
-        says = " and ".join(
-            f"no punch {way} {'before' if way == 'in' else 'after'} {clock(facts, row['at'], zone)}"
-            for way, row in zip(ways, asked, strict=True)
-        )
+        says = [told(NONE[way], clock=clock(facts, row["at"], zone)) for way, row in zip(ways, asked, strict=True)]
         yield Finding(
             code=CHECK.code,
             subject=person,
             day=day,
             person=person,
-            says=f"{who} has {says} on {as_day(day)}.",
+            says=told("{who} has {says:joined} on {day}.", who=who, says=says, day=day),
             evidence=(
                 *punches,
-                f"About {as_duration(60 * in_doubt)} of pay is in doubt, estimated from the person's other spans.",
+                told(
+                    "About {in_doubt:duration} of pay is in doubt, estimated from the person's other spans.",
+                    in_doubt=60 * in_doubt,
+                ),
                 *dict.fromkeys(say_proposal(row, zone, day) for row in proposed),
                 *(_said(facts, row, zone, day) for row in said),
             ),
             stake=Stake(minutes=in_doubt, people=1, deadline=deadline(facts)),
-            next_step="Decide on Missing punches on what was said."
+            next_step=told("Decide on Missing punches on what was said.")
             if said
-            else _first_step(who, ways, proposed, zone, day)
-            + (
-                "; or, if one punch says the wrong way, say there which way it went."
-                if one_way and not any(row["suspect"] is not None for row in proposed)
-                else "."
-            ),
+            else told(
+                "{do}; or, if one punch says the wrong way, say there which way it went.",
+                do=_first_step(who, ways, proposed, zone, day),
+            )
+            if one_way and not any(row["suspect"] is not None for row in proposed)
+            else told("{do}.", do=_first_step(who, ways, proposed, zone, day)),
             blocks_pay=True,
             details={
                 "punches": [row["punch"] for row in asked],
@@ -96,7 +100,11 @@ def _may_lie_at(facts: Facts, asked: list[dict[str, Any]], at: int) -> bool:
 
 def _asked_for(ways: list[str]) -> str:
     asked = set(ways)
-    return "came and went" if len(asked) == 2 else "came in" if asked == {"in"} else "went out"
+    if len(asked) == 2:
+        return sentence("when they came and went on {day}, and add that punch on Hours with the reason")
+    if asked == {"in"}:
+        return sentence("when they came in on {day}, and add that punch on Hours with the reason")
+    return sentence("when they went out on {day}, and add that punch on Hours with the reason")
 
 
 def _proposals(facts: Facts) -> dict[tuple[str, int], list[dict[str, Any]]]:
@@ -120,30 +128,47 @@ def _suggested(facts: Facts) -> dict[tuple[str, date], list[dict[str, Any]]]:
 def _said(facts: Facts, row: dict[str, Any], zone: str, day: date) -> str:
     """Return what a supervisor says of the day, and that nothing follows from it yet."""
     who = facts.names.get(row["supervisor"], row["supervisor"]) if row["supervisor"] else row["author"]
-    return f"{who} says: {say_suggested(row, zone, day)}. Nothing is paid from that until it is decided on."
+    return told(
+        "{who} says: {say_suggested}. Nothing is paid from that until it is decided on.",
+        who=who,
+        say_suggested=say_suggested(row, zone, day),
+    )
 
 
 def _first_step(who: str, ways: list[str], proposed: list[dict[str, Any]], zone: str, day: date) -> str:
     """Return what to ask whom, after what is proposed."""
 
-    def told(name: str, kinds: tuple[str, ...]) -> str:
-        times = [row[name] for row in proposed if row[name] is not None and row["kind"] in kinds]
-        return listed([as_told(at, zone, day) for at in dict.fromkeys(times)]) if times else ""
-
-    asked = f"when they {_asked_for(ways)} on {as_day(day)}, and add that punch on Hours with the reason"
+    asked = told(
+        _asked_for(ways),
+        day=day,
+    )
     strays = list(dict.fromkeys(row["stray"] for row in proposed if row["stray"]))
     if strays:
-        return f"Decide on Strays whose the punch under {listed(strays)} is; if it is not theirs, ask {who} {asked}"
+        return told(
+            "Decide on Strays whose the punch under {strays:listed} is; if it is not theirs, ask {who} {asked}",
+            strays=strays,
+            who=who,
+            asked=asked,
+        )
     for row in proposed:
         if row["suspect"] is None:
             continue
         near = civil_date(zone, row["suspect_at"]) == day
-        when = as_told(row["suspect_at"], zone, day) + (f" on {as_day(day)}" if near else "")
+        when = as_told(row["suspect_at"], zone, day)
+        if near:
+            when = told("{at} on {day}", at=when, day=day)
         if row["kind"] == "wrong_way":
-            return f"Ask {who} which way they went at {when}, and say so on Hours with the reason"
-        return (
-            f"Ask {who} whether the punch at {when} was one too many, and leave it out on Hours with "
-            "the reason, or add the one that is missing"
+            return told(
+                "Ask {who} which way they went at {when}, and say so on Hours with the reason", who=who, when=when
+            )
+        return told(
+            "Ask {who} whether the punch at {when} was one too many, and leave it out on Hours with "
+            "the reason, or add the one that is missing",
+            who=who,
+            when=when,
         )
-    times = told("at", NAMED)
-    return f"Ask {who} {asked}" + (f", perhaps around {times}" if times else "")
+    times = dict.fromkeys(row["at"] for row in proposed if row["at"] is not None and row["kind"] in NAMED)
+    if not times:
+        return told("Ask {who} {asked}", who=who, asked=asked)
+    around = [as_told(at, zone, day) for at in times]
+    return told("Ask {who} {asked}, perhaps around {times:listed}", who=who, asked=asked, times=around)

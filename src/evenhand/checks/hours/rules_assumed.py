@@ -7,16 +7,21 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import counted, rules_in_words
+from evenhand.terms.words import rules_in_words
 
 CHECK = Check(
     code="rules_assumed",
-    title="Nobody has set the rules of the site",
-    why="Until somebody says which rules bind a site, its hours are worked out by the default ones. Which day the "
-    "workweek begins on, and which law applies, changes what is paid.",
-    next_step="Write the site's jurisdiction, workweek and rounding in the workplace's settings, even if they are the "
-    "default ones.",
+    title=told("Nobody has set the rules of the site"),
+    why=told(
+        "Until somebody says which rules bind a site, its hours are worked out by the default "
+        "ones. Which day the workweek begins on, and which law applies, changes what is paid."
+    ),
+    next_step=told(
+        "Write the site's jurisdiction, workweek and rounding in the workplace's settings, even "
+        "if they are the default ones."
+    ),
 )
 
 
@@ -31,18 +36,21 @@ def find(facts: Facts) -> Iterator[Finding]:
         if not people:
             continue
         rules = facts.settings.sites[site]
-        where = f"site {site}" if site else "people without a site"
+        where = told("site {site}", site=site) if site else told("people without a site")
         yield Finding(
             code=CHECK.code,
             subject=site or "no site",
-            says=f"Hours of {where} are worked out by default rules, which nobody has confirmed.",
+            says=told("Hours of {where} are worked out by default rules, which nobody has confirmed.", where=where),
             evidence=(
-                f"The default: {rules_in_words(rules)}.",
-                f"{counted(people, 'person has', 'people have')} hours in the period under them.",
+                told("The default: {rules_in_words}.", rules_in_words=rules_in_words(rules)),
+                told("{people:# person has|# people have} hours in the period under them.", people=people),
             ),
             stake=Stake(people=people),
-            next_step=f'On Settings, or in evenhand.toml in a table [site."{site}"], set zone, jurisdiction, '
-            "workweek_starts and rounding_minutes as the site's law and agreements have them."
+            next_step=told(
+                'On Settings, or in evenhand.toml in a table [site."{site}"], set zone, jurisdiction, '
+                "workweek_starts and rounding_minutes as the site's law and agreements have them.",
+                site=site,
+            )
             if site
-            else "On the roster, give these people the site where they work.",
+            else told("On the roster, give these people the site where they work."),
         )

@@ -12,15 +12,19 @@ from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_duration, as_zoned_moment, counted, listed
 
 CHECK = Check(
     code="shared_number",
-    title="One number for two people",
-    why="Punches under a number that two people hold, or that holds somebody else's hand, cannot be paid to either of "
-    "them without asking.",
-    next_step="Give one of them another number on the roster, or enrol the hand under its own number; then attribute.",
+    title=told("One number for two people"),
+    why=told(
+        "Punches under a number that two people hold, or that holds somebody else's hand, cannot "
+        "be paid to either of them without asking."
+    ),
+    next_step=told(
+        "Give one of them another number on the roster, or enrol the hand under its own number; then attribute."
+    ),
 )
 
 
@@ -45,25 +49,40 @@ def _on_roster(facts: Facts, pairs: Frame) -> Iterator[Finding]:
             code=CHECK.code,
             subject=number,
             number=number,
-            says=f"The roster gives {number} to {listed([call(facts, person) for person in people])}.",
+            says=told(
+                "The roster gives {number} to {names:listed}.",
+                number=number,
+                names=[call(facts, person) for person in people],
+            ),
             evidence=(
-                *(f"{row['evidence']}." for row in rows),
+                *(told("{says:again}.", says=row["evidence"]) for row in rows),
                 *(_unpaid(facts, number, seen, in_doubt) if seen else ()),
             ),
             stake=Stake(minutes=in_doubt, people=len(people), deadline=deadline(facts) if seen else None),
-            next_step=f"On People, leave {number} to whoever's hand the readers hold under it and give the others a "
-            "number of their own; have a supervisor enrol them under it, and attribute the punches on Strays.",
+            next_step=told(
+                "On People, leave {number} to whoever's hand the readers hold under it and give the "
+                "others a number of their own; have a supervisor enrol them under it, and attribute the "
+                "punches on Strays.",
+                number=number,
+            ),
             blocks_pay=seen is not None,
             details={"people": people, "punches": seen["punch"] if seen else []},
         )
 
 
 def _unpaid(facts: Facts, number: str, seen: Row, minutes: int) -> Iterator[str]:
-    first, last = (as_zoned_moment(seen[end], facts.zone) for end in ("first", "last"))
-    count = counted(len(seen["punch"]), "punch", "punches")
-    where = listed(sorted(set(seen["reader"])))
-    yield f"{count} under {number} in the period at {where}, from {first} to {last}; nobody is paid for them yet."
-    yield f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form."
+    first, last = (told("{at:zoned}", at=Moment(seen[end], facts.zone)) for end in ("first", "last"))
+    count = told("{count:# punch|# punches}", count=len(seen["punch"]))
+    where = told("{names:listed}", names=sorted(set(seen["reader"])))
+    yield told(
+        "{count} under {number} in the period at {where}, from {first} to {last}; nobody is paid for them yet.",
+        count=count,
+        number=number,
+        where=where,
+        first=first,
+        last=last,
+    )
+    yield told("About {minutes:duration} of pay, estimated from the stretches of work they form.", minutes=60 * minutes)
 
 
 def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
@@ -75,9 +94,9 @@ def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
     behind = {(row[0], row[1]): row[2] for row in minutes_behind(facts, mine, ["reader", "person"]).iter_rows()}
     punches = _grouped(mine, ["reader", "person"])
     every = {(row["reader"], row["person"], row["other"]): row for row in rows.iter_rows(named=True)}
-    told: set[tuple[str, str, str]] = set()
+    paired: set[tuple[str, str, str]] = set()
     for (reader, hand, holder), row in every.items():
-        if (reader, hand, holder) in told:
+        if (reader, hand, holder) in paired:
             continue
         key = (reader, holder)
         found = _at_reader(facts, row, punches.get(key), behind.get(key, 0))
@@ -85,7 +104,7 @@ def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
         if swapped is None:
             yield found
             continue
-        told.add((reader, holder, hand))
+        paired.add((reader, holder, hand))
         key = (reader, hand)
         yield _exchanged(facts, found, _at_reader(facts, swapped, punches.get(key), behind.get(key, 0)))
 
@@ -94,18 +113,36 @@ def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Findin
     reader, number = row["reader"], row["number"]
     holder, hand = call(facts, row["other"]), call(facts, row["person"])
     punches = seen["punch"] if seen else []
-    count = counted(len(punches), "punch", "punches")
+    count = told("{count:# punch|# punches}", count=len(punches))
     return Finding(
         code=CHECK.code,
         subject=f"{reader}/{number}",
         reader=reader,
         number=number,
         person=row["other"],
-        says=f"At {reader}, {number} may hold the hand of {hand}, while the roster gives {number} to {holder}.",
-        evidence=(f"{row['evidence']}.", f"{count} at {reader} in the period count for {holder} as things stand."),
+        says=told(
+            "At {reader}, {number} may hold the hand of {hand}, while the roster gives {number} to {holder}.",
+            reader=reader,
+            number=number,
+            hand=hand,
+            holder=holder,
+        ),
+        evidence=(
+            told("{says:again}.", says=row["evidence"]),
+            told(
+                "{count} at {reader} in the period count for {holder} as things stand.",
+                count=count,
+                reader=reader,
+                holder=holder,
+            ),
+        ),
         stake=Stake(minutes=minutes, people=2, deadline=deadline(facts) if punches else None),
-        next_step=f"At {reader}, have a supervisor ask both to key {number}: the hand that is accepted is the one "
-        "enrolled. Enrol each under their own number, and put the punches right on Hours.",
+        next_step=told(
+            "At {reader}, have a supervisor ask both to key {number}: the hand that is accepted is "
+            "the one enrolled. Enrol each under their own number, and put the punches right on Hours.",
+            reader=reader,
+            number=number,
+        ),
         blocks_pay=bool(punches),
         details={"people": [row["other"], row["person"]], "punches": punches},
     )
@@ -117,14 +154,25 @@ def _exchanged(facts: Facts, one: Finding, other: Finding) -> Finding:
     blocks_pay = one.blocks_pay or other.blocks_pay
     return replace(
         one,
-        says=f"At {one.reader}, the hands of {first} and {second} may be enrolled under each other's number, "
-        f"{one.number} and {other.number}.",
+        says=told(
+            "At {reader}, the hands of {first} and {second} may be enrolled under each other's "
+            "number, {number} and {number2}.",
+            reader=one.reader,
+            first=first,
+            second=second,
+            number=one.number,
+            number2=other.number,
+        ),
         evidence=(*one.evidence, *other.evidence),
         stake=Stake(
             minutes=one.stake.minutes + other.stake.minutes, people=2, deadline=deadline(facts) if blocks_pay else None
         ),
-        next_step=f"At {one.reader}, have a supervisor ask both to key their numbers: the hand that is accepted is the "
-        "one enrolled. Enrol each under their own number, and give each their punches on Strays.",
+        next_step=told(
+            "At {reader}, have a supervisor ask both to key their numbers: the hand that is accepted "
+            "is the one enrolled. Enrol each under their own number, and give each their punches on "
+            "Strays.",
+            reader=one.reader,
+        ),
         blocks_pay=blocks_pay,
         details={
             "people": one.details["people"],

@@ -9,15 +9,17 @@ import polars as pl
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_duration, counted, listed
 
 CHECK = Check(
     code="site_without_rules",
-    title="No rules bind the site",
-    why="Hours are worked out by the rules of the site where a person works. Without a site, or without rules for "
-    "it, the punches are kept but nothing is paid from them.",
-    next_step="Give the person a site on People, or the site its zone and rules in the workplace's settings.",
+    title=told("No rules bind the site"),
+    why=told(
+        "Hours are worked out by the rules of the site where a person works. Without a site, or "
+        "without rules for it, the punches are kept but nothing is paid from them."
+    ),
+    next_step=told("Give the person a site on People, or the site its zone and rules in the workplace's settings."),
 )
 
 
@@ -31,21 +33,30 @@ def find(facts: Facts) -> Iterator[Finding]:
     behind = minutes_behind(facts, in_period(facts, theirs), ["person"]).join(without, on="person")
     by_site = behind.sort("person").group_by("site", maintain_order=True).agg("person", pl.col("minutes").sum())
     for site, people, minutes in by_site.iter_rows():
-        who = listed([call(facts, person) for person in people])
-        where = f"site {site}" if site else "people without a site"
+        who = told("{names:listed}", names=[call(facts, person) for person in people])
+        where = told("site {site}", site=site) if site else told("people without a site")
         yield Finding(
             code=CHECK.code,
             subject=site or "no site",
             person=people[0] if len(people) == 1 else None,
-            says=f"No rules are set for {where}, so {counted(len(people), 'person', 'people')} cannot be paid.",
+            says=told(
+                "No rules are set for {where}, so {count:# person|# people} cannot be paid.",
+                where=where,
+                count=len(people),
+            ),
             evidence=(
-                f"With punches in the period: {who}.",
-                f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
+                told("With punches in the period: {who}.", who=who),
+                told(
+                    "About {minutes:duration} of pay, estimated from the stretches of work they form.",
+                    minutes=60 * minutes,
+                ),
             ),
             stake=Stake(minutes=minutes, people=len(people), deadline=deadline(facts)),
-            next_step=f"Add site {site} with its time zone, workweek and jurisdiction to the workplace's settings."
+            next_step=told(
+                "Add site {site} with its time zone, workweek and jurisdiction to the workplace's settings.", site=site
+            )
             if site
-            else f"On People, give {who} the site where they work.",
+            else told("On People, give {who} the site where they work.", who=who),
             blocks_pay=True,
             details={"people": people},
         )

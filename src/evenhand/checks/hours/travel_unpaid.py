@@ -14,8 +14,8 @@ from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, clock, deadline
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, as_duration
 from evenhand.terms.zones import DAY_S, day_start
 
 __all__ = ["CHECK", "find"]
@@ -27,10 +27,13 @@ LAW = "29 CFR 785.38"
 
 CHECK = Check(
     code="travel_unpaid",
-    title="Time between two sites is not paid",
-    why="Going from one job site to another during the workday is work and has to be paid (29 CFR 785.38); the punches "
-    "cannot tell it from a meal or from time that was the person's own.",
-    next_step="Ask the person; leave out the two punches between if it was travel, or settle it with the reason.",
+    title=told("Time between two sites is not paid"),
+    why=told(
+        "Going from one job site to another during the workday is work and has to be paid (29 "
+        "CFR 785.38); the punches cannot tell it from a meal or from time that was the person's "
+        "own."
+    ),
+    next_step=told("Ask the person; leave out the two punches between if it was travel, or settle it with the reason."),
 )
 
 
@@ -41,21 +44,36 @@ def find(facts: Facts) -> Iterator[Finding]:
     trips = _trips(facts)
     for (person, day), rows in trips.group_by("person", "day", maintain_order=True):
         seconds, who = int(rows["away_s"].sum()), call(facts, str(person))
-        legs = " and ".join(
-            f"out at {leaves} ({left}) at {clock(facts, since, zone)}, "
-            f"in at {comes} ({came}) at {clock(facts, until, zone)}"
+        legs = [
+            told(
+                "out at {leaves} ({left}) at {clock}, in at {comes} ({came}) at {clock2}",
+                leaves=leaves,
+                left=left,
+                clock=clock(facts, since, zone),
+                comes=comes,
+                came=came,
+                clock2=clock(facts, until, zone),
+            )
             for leaves, left, since, comes, came, until, zone in rows.select(LEG).iter_rows()
-        )
+        ]
         yield Finding(
             code=CHECK.code,
             subject=str(person),
             day=day,
             person=str(person),
-            says=f"{who} changed sites on {as_day(day)}; {as_duration(seconds)} between are unpaid.",
-            evidence=(f"{legs[0].upper()}{legs[1:]}.",),
+            says=told(
+                "{who} changed sites on {day}; {seconds:duration} between are unpaid.",
+                who=who,
+                day=day,
+                seconds=seconds,
+            ),
+            evidence=(told("{says:begun}.", says=told("{legs:joined}", legs=legs)),),
             stake=Stake(minutes=seconds // 60, people=1, deadline=deadline(facts), law=LAW),
-            next_step=f"Ask {who}: on Hours, leave out the two punches between if it was travel, "
-            "or settle this with the reason if it was a meal or their own time.",
+            next_step=told(
+                "Ask {who}: on Hours, leave out the two punches between if it was travel, or settle this "
+                "with the reason if it was a meal or their own time.",
+                who=who,
+            ),
             details={"punches": [punch for row in rows.select("before", "punch").iter_rows() for punch in row]},
         )
 

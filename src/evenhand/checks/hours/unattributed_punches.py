@@ -11,15 +11,20 @@ from evenhand.checks.disagreement import by
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline, with_days
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
 CHECK = Check(
     code="unattributed_punches",
-    title="Punches under numbers nobody holds",
-    why="The number is the only link between a hand and a person. A hand enrolled under a number that is not the "
-    "roster's is accepted every day, and none of those hours reach anybody's pay.",
-    next_step="On Strays, find out whose hand it is and attribute the punches; then enrol it under the right number.",
+    title=told("Punches under numbers nobody holds"),
+    why=told(
+        "The number is the only link between a hand and a person. A hand enrolled under a number "
+        "that is not the roster's is accepted every day, and none of those hours reach anybody's "
+        "pay."
+    ),
+    next_step=told(
+        "On Strays, find out whose hand it is and attribute the punches; then enrol it under the right number."
+    ),
 )
 
 
@@ -30,7 +35,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     """
     shared = facts.discrepancies_of("shared_number").filter(pl.col("reader").is_null())["number"].unique()
     strays = in_period(facts, facts.unattributed.filter(~pl.col("number").is_in(shared.implode())))
-    told = by(_explanations(facts), "reader", "number")
+    explained = by(_explanations(facts), "reader", "number")
     keys = ["reader", "number"]
     every = (
         strays.sort(*keys, "at")
@@ -40,25 +45,39 @@ def find(facts: Facts) -> Iterator[Finding]:
     behind = {(reader, number): minutes for reader, number, minutes in minutes_behind(facts, strays, keys).iter_rows()}
     for row in every.iter_rows(named=True):
         reader, number = row["reader"], row["number"]
-        yield _of_stray(facts, row, behind[reader, number], told.get((reader, number), []))
+        yield _of_stray(facts, row, behind[reader, number], explained.get((reader, number), []))
 
 
 def _of_stray(facts: Facts, row: dict[str, Any], minutes: int, explained: list[dict[str, Any]]) -> Finding:
     reader, number = row["reader"], row["number"]
     meant = next((one for one in explained if one["kind"] in ("wrong_number", "lost_zeros")), None)
     zone = facts.reader_zones.get(reader, facts.zone)
-    count = counted(len(row["punch"]), "punch", "punches")
-    first, last = (as_zoned_moment(row[end], zone) for end in ("first", "last"))
+    count = told("{count:# punch|# punches}", count=len(row["punch"]))
+    first, last = (told("{at:zoned}", at=Moment(row[end], zone)) for end in ("first", "last"))
     return Finding(
         code=CHECK.code,
         subject=f"{reader}/{number}",
         reader=reader,
         number=number,
-        says=f"{count} under {number} at {reader} {'belongs' if len(row['punch']) == 1 else 'belong'} to nobody.",
+        says=told(
+            "{count:# punch|# punches} under {number} at {reader} {count:belongs|belong} to nobody.",
+            count=len(row["punch"]),
+            number=number,
+            reader=reader,
+        ),
         evidence=(
-            f"{count} accepted at {reader} under {number}, from {first} to {last}.",
-            *(with_days(f"{one['evidence']}.") for one in explained),
-            f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
+            told(
+                "{count} accepted at {reader} under {number}, from {first} to {last}.",
+                count=count,
+                reader=reader,
+                number=number,
+                first=first,
+                last=last,
+            ),
+            *(told("{says:again}.", says=with_days(one["evidence"])) for one in explained),
+            told(
+                "About {minutes:duration} of pay, estimated from the stretches of work they form.", minutes=60 * minutes
+            ),
         ),
         stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
         next_step=_next_step(facts, reader, number, meant),
@@ -80,14 +99,23 @@ def _explanations(facts: Facts) -> list[dict[str, Any]]:
 
 def _next_step(facts: Facts, reader: str, number: str, meant: dict[str, Any] | None) -> str:
     if meant is None:
-        return (
-            f"On Strays, look at who could have keyed {number} at {reader}, ask them, and attribute the punches; then "
-            "have a supervisor enrol that hand there under the roster's number."
+        return told(
+            "On Strays, look at who could have keyed {number} at {reader}, ask them, and attribute "
+            "the punches; then have a supervisor enrol that hand there under the roster's number.",
+            number=number,
+            reader=reader,
         )
     who = call(facts, meant["person"])
     if meant["kind"] == "lost_zeros" and len(meant["other"]) < len(number):
-        return f"On People, give {who} the number {number} with its zeros; the punches are then theirs by themselves."
-    return (
-        f"Ask {who} to key {number} at {reader}; if the hand is accepted there, attribute the punches on Strays, and "
-        f"put the enrolment right by the steps for {reader} on Readers."
+        return told(
+            "On People, give {who} the number {number} with its zeros; the punches are then theirs by themselves.",
+            who=who,
+            number=number,
+        )
+    return told(
+        "Ask {who} to key {number} at {reader}; if the hand is accepted there, attribute the "
+        "punches on Strays, and put the enrolment right by the steps for {reader} on Readers.",
+        who=who,
+        number=number,
+        reader=reader,
     )

@@ -11,15 +11,19 @@ from collections.abc import Iterator
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import deadline
 from evenhand.terms.closing import ClosedPeriod, PersonChange, change_in_short, changes_in_words, changes_of_people
+from evenhand.terms.languages import DaySpan, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_span_of_days, called, counted, listed
+from evenhand.terms.words import called
 
 CHECK = Check(
     code="closed_period_changed",
-    title="A period that was handed off has changed since",
-    why="A late log, a correction, an attribution, a roster, a rate or a rule can change what is owed for a period of "
-    "which payroll has been told. What is owed then is neither in the file that payroll has nor in any later one.",
-    next_step="On Hand-off, replace the period's file, or have the next period's file carry the difference.",
+    title=told("A period that was handed off has changed since"),
+    why=told(
+        "A late log, a correction, an attribution, a roster, a rate or a rule can change what is "
+        "owed for a period of which payroll has been told. What is owed then is neither in the "
+        "file that payroll has nor in any later one."
+    ),
+    next_step=told("On Hand-off, replace the period's file, or have the next period's file carry the difference."),
 )
 FEW = 5
 """As many people of a period as are told one by one."""
@@ -40,27 +44,36 @@ def _of_person(facts: Facts, period: ClosedPeriod, one: PersonChange) -> Finding
         facts,
         period,
         subject=f"{period.handoff}/{one.person}",
-        says=f"{called(one.name, one.person)}: {change_in_short(one)} since {_span(period)} was handed off.",
-        evidence=(f"Payroll has {period.file}.", *changes_in_words(one)),
+        says=told(
+            "{who}: {change} since {span} was handed off.",
+            who=called(one.name, one.person),
+            change=change_in_short(one),
+            span=_span(period),
+        ),
+        evidence=(told("Payroll has {file}.", file=period.file), *changes_in_words(one)),
         people=[one],
         person=one.person,
     )
 
 
 def _of_many(facts: Facts, period: ClosedPeriod, people: list[PersonChange]) -> Finding:
-    said = [f"{called(one.name, one.person)} {change_in_short(one)}" for one in people]
+    said = [told("{who} {change}", who=called(one.name, one.person), change=change_in_short(one)) for one in people]
     return _finding(
         facts,
         period,
         subject=str(period.handoff),
-        says=f"{counted(len(people), 'person has', 'people have')} changed since {_span(period)} was handed off.",
-        evidence=(f"Payroll has {period.file}.", f"{listed(said, FEW)}."),
+        says=told(
+            "{count:# person has|# people have} changed since {span} was handed off.",
+            count=len(people),
+            span=_span(period),
+        ),
+        evidence=(told("Payroll has {file}.", file=period.file), told("{names:listed 5}.", names=said)),
         people=people,
     )
 
 
 def _span(period: ClosedPeriod) -> str:
-    return as_span_of_days(period.first, period.last)
+    return told("{days}", days=DaySpan(period.first, period.last))
 
 
 def _finding(

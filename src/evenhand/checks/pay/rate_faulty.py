@@ -7,14 +7,18 @@ from collections.abc import Iterator
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.faults import money_asked, weeks_at_fault
 from evenhand.checks.words import call, deadline
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
 
 CHECK = Check(
     code="rate_faulty",
-    title="A rate or a payment cannot be right",
-    why="Two rates hold at once, a rate is below zero, a salary does not say which hours it covers, or a bonus is "
-    "earned in a week without hours. What is owed depends on which of them is meant.",
-    next_step="Correct the file of rates or earnings and take it again; what it said before is kept.",
+    title=told("A rate or a payment cannot be right"),
+    why=told(
+        "Two rates hold at once, a rate is below zero, a salary does not say which hours it "
+        "covers, or a bonus is earned in a week without hours. What is owed depends on which of "
+        "them is meant."
+    ),
+    next_step=told("Correct the file of rates or earnings and take it again; what it said before is kept."),
 )
 
 
@@ -26,9 +30,16 @@ def find(facts: Facts) -> Iterator[Finding]:
             code=CHECK.code,
             subject=person,
             person=person,
-            says=f"{call(facts, person)}: {faults[0]['says']}.",
+            says=told("{who}: {says:again}.", who=call(facts, person), says=faults[0]["says"]),
             evidence=tuple(
-                f"Week of {fault['workweek']}: {fault['says']}." + (f" ({fault['cites']})" if fault["cites"] else "")
+                told(
+                    "Week of {week:iso}: {says:again}. ({cites})",
+                    week=fault["workweek"],
+                    says=fault["says"],
+                    cites=fault["cites"],
+                )
+                if fault["cites"]
+                else told("Week of {week:iso}: {says:again}.", week=fault["workweek"], says=fault["says"])
                 for fault in faults
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),

@@ -10,18 +10,22 @@ from collections.abc import Iterator
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.logs import ended_logs
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_zoned_moment, counted
 from evenhand.terms.zones import civil_date
 
 CHECK = Check(
     code="log_ends_early",
-    title="A log ends before the others",
-    why="When the log of one reader was taken only up to some day, or not taken at all, everybody who used that reader "
-    "lacks punches after it, and their hours look whole until somebody misses them. Its silence until the last punch "
-    "of the other readers of its site is held against the same hours of up to six weeks before; it is named where "
-    "chance alone would leave it in less than one of a thousand, and no file with its punches goes on any further.",
-    next_step="Take the log of that reader from its last punch on.",
+    title=told("A log ends before the others"),
+    why=told(
+        "When the log of one reader was taken only up to some day, or not taken at all, "
+        "everybody who used that reader lacks punches after it, and their hours look whole until "
+        "somebody misses them. Its silence until the last punch of the other readers of its site "
+        "is held against the same hours of up to six weeks before; it is named where chance "
+        "alone would leave it in less than one of a thousand, and no file with its punches goes "
+        "on any further."
+    ),
+    next_step=told("Take the log of that reader from its last punch on."),
 )
 
 
@@ -29,20 +33,31 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per reader."""
     for reader, row in ended_logs(facts).items():
         zone = facts.reader_zones.get(reader, facts.zone)
-        since, until = (as_zoned_moment(row[name], zone) for name in ("since", "until"))
+        since, until = (told("{at:zoned}", at=Moment(row[name], zone)) for name in ("since", "until"))
         yield Finding(
             code=CHECK.code,
             subject=reader,
             day=civil_date(zone, row["since"]),
             reader=reader,
-            says=f"The log of {reader} ends at {since}; the other readers of its site go on until {until}.",
+            says=told(
+                "The log of {reader} ends at {since}; the other readers of its site go on until {until}.",
+                reader=reader,
+                since=since,
+                until=until,
+            ),
             evidence=(
-                f"About {row['usual']:.0f} presentations came in the same hours of {counted(row['weeks'], 'week')} "
-                "before.",
-                f"No file with punches of {reader} reaches further.",
+                told(
+                    "About {usual:.0f} presentations came in the same hours of {weeks:# week|# weeks} before.",
+                    usual=row["usual"],
+                    weeks=row["weeks"],
+                ),
+                told("No file with punches of {reader} reaches further.", reader=reader),
             ),
             stake=Stake(people=round(row["usual"] / 2)),
-            next_step=f"Take the log of {reader} from {since} on; if it holds nothing more, go there and lay a hand "
-            "down.",
+            next_step=told(
+                "Take the log of {reader} from {since} on; if it holds nothing more, go there and lay a hand down.",
+                reader=reader,
+                since=since,
+            ),
             details={"since": row["since"], "until": row["until"], "usual": row["usual"], "weeks": row["weeks"]},
         )

@@ -9,19 +9,22 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.logs import ended_logs
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, as_zoned_moment, counted
 from evenhand.terms.zones import civil_date
 
 CHECK = Check(
     code="reader_quiet",
-    title="A reader is quiet",
-    why="When a reader stops, or its log was not taken, the punches of a whole shift are missing at once. Its silence "
-    "up to now is held against the same hours of six weeks before, and its count of each of the last seven days "
-    "against the same weekday of the eight weeks before, in step with the rest of its site; it is named where chance "
-    "alone would leave so few in less than one of a thousand, and of ten thousand days (two Poisson counts compared "
-    "exactly: Przyborowski and Wilenski, Biometrika 31, 1940, from memory).",
-    next_step="Take the reader's log again; if it stays quiet, go and lay a hand down there.",
+    title=told("A reader is quiet"),
+    why=told(
+        "When a reader stops, or its log was not taken, the punches of a whole shift are missing "
+        "at once. Its silence up to now is held against the same hours of six weeks before, and "
+        "its count of each of the last seven days against the same weekday of the eight weeks "
+        "before, in step with the rest of its site; it is named where chance alone would leave "
+        "so few in less than one of a thousand, and of ten thousand days (two Poisson counts "
+        "compared exactly: Przyborowski and Wilenski, Biometrika 31, 1940, from memory)."
+    ),
+    next_step=told("Take the reader's log again; if it stays quiet, go and lay a hand down there."),
 )
 
 
@@ -40,12 +43,16 @@ def _silent(facts: Facts, row: dict[str, Any]) -> Finding:
         subject=reader,
         day=civil_date(zone, row["since"]),
         reader=reader,
-        says=f"{reader} has recorded nothing since {as_zoned_moment(row['since'], zone)}.",
+        says=told("{reader} has recorded nothing since {at:zoned}.", reader=reader, at=Moment(row["since"], zone)),
         evidence=(
-            f"About {row['usual']:.0f} presentations came in the same hours of {counted(row['weeks'], 'week')} before.",
+            told(
+                "About {usual:.0f} presentations came in the same hours of {weeks:# week|# weeks} before.",
+                usual=row["usual"],
+                weeks=row["weeks"],
+            ),
         ),
         stake=Stake(people=round(row["usual"] / 2)),
-        next_step=f"See whether {reader} has power and whether people go elsewhere; take its log.",
+        next_step=told("See whether {reader} has power and whether people go elsewhere; take its log.", reader=reader),
         details={"seen": 0, "usual": row["usual"], "weeks": row["weeks"]},
     )
 
@@ -57,14 +64,22 @@ def _too_few(facts: Facts, row: dict[str, Any]) -> Finding:
         subject=reader,
         day=row["day"],
         reader=reader,
-        says=f"{reader} was quiet on {as_day(row['day'])}.",
+        says=told("{reader} was quiet on {day}.", reader=reader, day=row["day"]),
         evidence=(
-            f"{counted(row['count'], 'presentation')} logged that day ({facts.reader_zones[reader]}); about "
-            f"{row['usual']:.0f} would be usual, from the same weekday of {counted(row['weeks'], 'week')} before and "
-            "the rest of the site that day.",
-            "A holiday or a closed door would explain it as well.",
+            told(
+                "{count:# presentation|# presentations} logged that day ({reader_zones}); about "
+                "{usual:.0f} would be usual, from the same weekday of {weeks:# week|# weeks} before and "
+                "the rest of the site that day.",
+                count=row["count"],
+                reader_zones=facts.reader_zones[reader],
+                usual=row["usual"],
+                weeks=row["weeks"],
+            ),
+            told("A holiday or a closed door would explain it as well."),
         ),
         stake=Stake(people=round(row["usual"] / 2)),
-        next_step=f"Take the log of {reader} again; if nothing more arrives, go to it and lay a hand down.",
+        next_step=told(
+            "Take the log of {reader} again; if nothing more arrives, go to it and lay a hand down.", reader=reader
+        ),
         details={"seen": row["count"], "usual": row["usual"], "weeks": row["weeks"]},
     )

@@ -7,14 +7,18 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
 
 CHECK = Check(
     code="reader_scores_high",
-    title="A reader scores everybody high",
-    why="Where people use two readers, a reader's own part of their scores can be told. One whose part is a tenth "
-    "above the usual beyond doubt is worn, out of adjustment, or dirty for long, and refuses hands that others accept.",
-    next_step="Clean the platen; if that does not help, calibrate the reader.",
+    title=told("A reader scores everybody high"),
+    why=told(
+        "Where people use two readers, a reader's own part of their scores can be told. One "
+        "whose part is a tenth above the usual beyond doubt is worn, out of adjustment, or dirty "
+        "for long, and refuses hands that others accept."
+    ),
+    next_step=told("Clean the platen; if that does not help, calibrate the reader."),
 )
 
 
@@ -25,8 +29,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             code=CHECK.code,
             subject=row["reader"],
             reader=row["reader"],
-            says=f"The same people score {row['size']:.2f} times as high at {row['reader']} as elsewhere.",
-            evidence=(f"95 % interval {row['low']:.2f} to {row['high']:.2f} times.",),
+            says=told(
+                "The same people score {size:.2f} times as high at {reader} as elsewhere.",
+                size=row["size"],
+                reader=row["reader"],
+            ),
+            evidence=(told("95 % interval {low:.2f} to {high:.2f} times.", low=row["low"], high=row["high"]),),
             stake=Stake(people=facts.enrolled_at(row["reader"])),
-            next_step="Clean the platen; if that does not help, calibrate the reader.",
+            next_step=told("Clean the platen; if that does not help, calibrate the reader."),
         )

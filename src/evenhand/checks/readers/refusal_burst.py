@@ -7,18 +7,21 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_clock, as_zoned_moment
+from evenhand.terms.words import as_clock
 from evenhand.terms.zones import civil_date
 
 RECENT_S = 7 * 86_400
 
 CHECK = Check(
     code="refusal_burst",
-    title="Several hands were refused at once",
-    why="Three or more hands refused within half an hour, beyond chance at that reader, in the last seven days: a "
-    "smear, the sun, a knock. Somebody may have gone home without a punch.",
-    next_step="Wipe the platen, see what was on it or shone on it then, and ask who could not clock.",
+    title=told("Several hands were refused at once"),
+    why=told(
+        "Three or more hands refused within half an hour, beyond chance at that reader, in the "
+        "last seven days: a smear, the sun, a knock. Somebody may have gone home without a punch."
+    ),
+    next_step=told("Wipe the platen, see what was on it or shone on it then, and ask who could not clock."),
 )
 
 
@@ -32,11 +35,17 @@ def find(facts: Facts) -> Iterator[Finding]:
             subject=f"{reader}/{as_clock(row['since'], zone)}",
             reader=reader,
             day=civil_date(zone, row["since"]),
-            says=f"{reader} refused {row['people']} hands within half an hour.",
+            says=told("{reader} refused {people} hands within half an hour.", reader=reader, people=row["people"]),
             evidence=(
-                f"{row['count']} of {row['trials']} presentations from {as_zoned_moment(row['since'], zone)} on.",
+                told(
+                    "{count} of {trials} presentations from {at:zoned} on.",
+                    count=row["count"],
+                    trials=row["trials"],
+                    at=Moment(row["since"], zone),
+                ),
             ),
             stake=Stake(people=row["people"]),
-            next_step="Wipe the platen, and see what was on it or shone on it then; look on Hours for who has no "
-            "punch.",
+            next_step=told(
+                "Wipe the platen, and see what was on it or shone on it then; look on Hours for who has no punch."
+            ),
         )

@@ -12,17 +12,23 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import DaySpan, told
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.tables import PUNCH_SHIFT
-from evenhand.terms.words import MINUS, as_duration, as_span_of_days, counted, listed
+from evenhand.terms.words import MINUS, as_duration
 from evenhand.terms.zones import civil_date, offsets_of
 
 CHECK = Check(
     code="zone_changed",
-    title="A reader's zone changed after its punches were placed",
-    why="The time in a log is that of the reader's clock. Punches that were placed by another zone than the reader is "
-    "now said to run in lie hours away from where they were made: on another day, in another week, at other rates.",
-    next_step="Read the files again with the zone in which their times are written, or correct the readers table.",
+    title=told("A reader's zone changed after its punches were placed"),
+    why=told(
+        "The time in a log is that of the reader's clock. Punches that were placed by another "
+        "zone than the reader is now said to run in lie hours away from where they were made: on "
+        "another day, in another week, at other rates."
+    ),
+    next_step=told(
+        "Read the files again with the zone in which their times are written, or correct the readers table."
+    ),
 )
 
 
@@ -61,31 +67,55 @@ def _finding(facts: Facts, reader: str, zone: str, moved: Frame) -> Finding:
     at, shifts = moved["at"].to_numpy(), moved.group_by("by").len().sort("len", "by", descending=True).rows()
     takes = moved["take"].unique().sort().to_list()
     files = dict(facts.files.iter_rows())
-    came = [f"{files.get(take, 'a file')} (take {take})" for take in takes]
-    moves = [f"{counted(count, 'punch', 'punches')} by {_as_shift(by)}" for by, count in shifts]
+    came = [told("{file} (take {take})", file=files.get(take, told("a file")), take=take) for take in takes]
+    moves = [told("{count:# punch|# punches} by {shift}", count=count, shift=_as_shift(by)) for by, count in shifts]
     first, last = (civil_date(zone, int(bound)) for bound in (at.min(), at.max()))
     others = sorted(_readers_of(facts, takes) - {reader})
     elsewhere = [name for name in others if facts.reader_zones.get(name) != zone]
-    commands = listed([f"`evenhand takes again {take} --zone {zone} --author NAME --reason WHY`" for take in takes], 4)
-    again = f"{commands}, or read them again on Files; what that moves is shown first"
+    commands = told(
+        "{names:listed 4}",
+        names=[
+            told("`evenhand takes again {take} --zone {zone} --author NAME --reason WHY`", take=take, zone=zone)
+            for take in takes
+        ],
+    )
+    again = told("{commands}, or read them again on Files; what that moves is shown first", commands=commands)
     if elsewhere:
-        again = f"take those files back and take the log of {reader} by itself"
+        again = told("take those files back and take the log of {reader} by itself", reader=reader)
     return Finding(
         code=CHECK.code,
         subject=f"{reader}/{zone}",
         reader=reader,
-        says=f"{reader} is said to run in {zone} now, and {counted(moved.height, 'punch was', 'punches were')} placed "
-        f"by {listed(sorted(moved['was'].unique()))}.",
+        says=told(
+            "{reader} is said to run in {zone} now, and {height:# punch was|# punches were} placed by {unique:listed}.",
+            reader=reader,
+            zone=zone,
+            height=moved.height,
+            unique=sorted(moved["was"].unique()),
+        ),
         evidence=(
-            f"Read in {zone} these would move: {listed(moves)} ({as_span_of_days(first, last)}).",
-            f"They came in {listed(came)}.",
-            "Times written with their offset from UTC do not move.",
-            *([f"The same files hold punches of {listed(elsewhere)}, in another zone."] if elsewhere else []),
+            told(
+                "Read in {zone} these would move: {moves:listed} ({days}).",
+                zone=zone,
+                moves=moves,
+                days=DaySpan(first, last),
+            ),
+            told("They came in {came:listed}.", came=came),
+            told("Times written with their offset from UTC do not move."),
+            *(
+                [told("The same files hold punches of {elsewhere:listed}, in another zone.", elsewhere=elsewhere)]
+                if elsewhere
+                else []
+            ),
         ),
         stake=Stake(people=moved["number"].n_unique()),
         next_step=(
-            f"If {zone} is right for these too, {again}. If the reader was moved, settle this; otherwise correct the "
-            "readers table."
+            told(
+                "If {zone} is right for these too, {again}. If the reader was moved, settle this; "
+                "otherwise correct the readers table.",
+                zone=zone,
+                again=again,
+            )
         ),
         details={"takes": takes, "zone": zone, "punches": moved.height, "by_s": dict(shifts)},
     )

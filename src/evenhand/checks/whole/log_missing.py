@@ -13,18 +13,21 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import deadline
+from evenhand.terms.languages import DaySpan, Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, as_span_of_days, as_zoned_moment, counted, listed
 
 CHECK = Check(
     code="log_missing",
-    title="A log does not reach over the period",
-    why="A file for payroll made from logs that end too early looks whole, and leaves out everybody's hours after it. "
-    "Each day of the period is held against the same weekday of up to six weeks before: a reader, or a site, without "
-    "any presentation is named where chance alone would leave it so in less than one of a thousand, and no file with "
-    "its punches goes on any further. Where no earlier week is known, days from Monday to Friday without logs are "
-    "asked about.",
-    next_step="Take the log that is wanted; where nobody worked, settle the finding with that reason.",
+    title=told("A log does not reach over the period"),
+    why=told(
+        "A file for payroll made from logs that end too early looks whole, and leaves out "
+        "everybody's hours after it. Each day of the period is held against the same weekday of "
+        "up to six weeks before: a reader, or a site, without any presentation is named where "
+        "chance alone would leave it so in less than one of a thousand, and no file with its "
+        "punches goes on any further. Where no earlier week is known, days from Monday to Friday "
+        "without logs are asked about."
+    ),
+    next_step=told("Take the log that is wanted; where nobody worked, settle the finding with that reason."),
 )
 
 
@@ -35,24 +38,27 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _days(row: dict[str, Any]) -> str:
-    return as_day(row["day"]) if row["days"] == 1 else as_span_of_days(row["day"], row["until"])
+    return told("{day}", day=row["day"]) if row["days"] == 1 else told("{days}", days=DaySpan(row["day"], row["until"]))
 
 
 def _of_site(facts: Facts, row: dict[str, Any]) -> Finding:
     readers = sorted(reader for reader, site in facts.reader_sites.items() if site == row["site"])
     why = {
-        "scheduled": "People are scheduled there then.",
-        "usual": f"{counted(row['usual'], 'presentation')} came on the same weekday of {counted(row['weeks'], 'week')} "
-        "before.",
-        "unknown": "No earlier week tells on which days this site works.",
+        "scheduled": told("People are scheduled there then."),
+        "usual": told(
+            "{usual:# presentation|# presentations} came on the same weekday of {weeks:# week|# weeks} before.",
+            usual=row["usual"],
+            weeks=row["weeks"],
+        ),
+        "unknown": told("No earlier week tells on which days this site works."),
     }
     return _finding(
         facts,
         row,
         subject=f"{row['site']}/{row['until']}",
-        says=f"No log of {row['site']} holds anything of {_days(row)}.",
+        says=told("No log of {site} holds anything of {days}.", site=row["site"], days=_days(row)),
         evidence=why[row["evidence"]],
-        wanted=f"Take the logs of {listed(readers)} for {_days(row)}",
+        wanted=told("Take the logs of {readers:listed} for {days}", readers=readers, days=_days(row)),
         people=sum(site == row["site"] for site in facts.sites.values()),
     )
 
@@ -60,16 +66,21 @@ def _of_site(facts: Facts, row: dict[str, Any]) -> Finding:
 def _of_reader(facts: Facts, row: dict[str, Any]) -> Finding:
     reader = row["reader"]
     zone = facts.reader_zones.get(reader, facts.zone)
-    since = f" after {as_zoned_moment(row['since'], zone)}" if row["since"] is not None else ""
-    days = "" if row["since"] is not None and row["days"] == 1 else f" of {_days(row)}"
+    since = told(" after {at:zoned}", at=Moment(row["since"], zone)) if row["since"] is not None else ""
+    days = "" if row["since"] is not None and row["days"] == 1 else told(" of {days}", days=_days(row))
     return _finding(
         facts,
         row,
         subject=f"{reader}/{row['until']}",
-        says=f"The log of {reader} holds nothing{days}{since}.",
-        evidence=f"{counted(row['usual'], 'presentation')} came in the same hours of {counted(row['weeks'], 'week')} "
-        f"before, and no file with punches of {reader} reaches further.",
-        wanted=f"Take the log of {reader} for {_days(row)}",
+        says=told("The log of {reader} holds nothing{days}{since}.", reader=reader, days=days, since=since),
+        evidence=told(
+            "{usual:# presentation|# presentations} came in the same hours of {weeks:# week|# weeks} "
+            "before, and no file with punches of {reader} reaches further.",
+            usual=row["usual"],
+            weeks=row["weeks"],
+            reader=reader,
+        ),
+        wanted=told("Take the log of {reader} for {days}", reader=reader, days=_days(row)),
         people=round(row["usual"] / max(row["weeks"], 1) / 2),
     )
 
@@ -85,7 +96,7 @@ def _finding(
         says=says,
         evidence=(evidence,),
         stake=Stake(people=people, deadline=deadline(facts)),
-        next_step=f"{wanted}; where nobody worked there, settle this with that reason.",
+        next_step=told("{wanted}; where nobody worked there, settle this with that reason.", wanted=wanted),
         blocks_pay=True,
         details={"site": row["site"], "until": row["until"].isoformat(), "days": row["days"]},
     )

@@ -15,30 +15,38 @@ import polars as pl
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import DaySpan, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, as_span_of_days, counted, listed
 from evenhand.terms.zones import DAY_S, civil_date, utc_start
 
 CHECK = Check(
     code="no_punches",
-    title="Somebody left no punch on a day they were to work",
-    why="A day without any punch looks like a day off, and is paid as one. Time worked is owed whether or not it was "
-    "punched (29 CFR 785.11 to 785.13). Named are people who were scheduled, or, where nobody schedules them, worked "
-    "on at least four of five such weekdays of up to six weeks before, and on three, of those on which somebody came "
-    "to the site if somebody did on the day, else of all; not where leave is on file for the day.",
-    next_step="Ask whether they worked: add the punches on Hours, take a file of leave, or settle this as absent.",
+    title=told("Somebody left no punch on a day they were to work"),
+    why=told(
+        "A day without any punch looks like a day off, and is paid as one. Time worked is owed "
+        "whether or not it was punched (29 CFR 785.11 to 785.13). Named are people who were "
+        "scheduled, or, where nobody schedules them, worked on at least four of five such "
+        "weekdays of up to six weeks before, and on three, of those on which somebody came to "
+        "the site if somebody did on the day, else of all; not where leave is on file for the "
+        "day."
+    ),
+    next_step=told(
+        "Ask whether they worked: add the punches on Hours, take a file of leave, or settle this as absent."
+    ),
 )
 DAY_MIN = 8 * 60
 """What a day of work stands for where nothing of it is known (common practice, no source) [min]."""
 
 NEXT = {
-    "stray": "Decide on Strays whose those punches are; once they are theirs, this is answered by itself.",
-    "not_enrolled": "Ask whether they worked, and have them enrolled at a reader of the site: add the punches on "
-    "Hours, or settle this as absent, with the reason.",
-    "scheduled": "Ask whether they worked: add the punches on Hours, or settle this as absent, with the reason.",
+    "stray": told("Decide on Strays whose those punches are; once they are theirs, this is answered by itself."),
+    "not_enrolled": told(
+        "Ask whether they worked, and have them enrolled at a reader of the site: add the "
+        "punches on Hours, or settle this as absent, with the reason."
+    ),
+    "scheduled": told("Ask whether they worked: add the punches on Hours, or settle this as absent, with the reason."),
 }
 """By what may be behind it: punches under another number, no enrolment at the site, or only that they were to come."""
-ENROLLED = {"not_enrolled": ("No reader of the site has them enrolled, so that none could accept them.",)}
+ENROLLED = {"not_enrolled": (told("No reader of the site has them enrolled, so that none could accept them."),)}
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -55,7 +63,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             subject=f"{row['person']}/{row['until']}",
             day=row["day"],
             person=row["person"],
-            says=f"{call(facts, row['person'])} left no punch {_when(row)}.",
+            says=told("{who} left no punch {when}.", who=call(facts, row["person"]), when=_when(row)),
             evidence=(
                 _why(row),
                 *_was_refused(refused_at),
@@ -95,7 +103,9 @@ def _refused(facts: Facts, missing: Frame) -> dict[str, list[tuple[str, date]]]:
 def _was_refused(readers: list[str]) -> tuple[str, ...]:
     if not readers:
         return ()
-    return (f"A hand was refused then under their number at {listed(list(dict.fromkeys(readers)))}.",)
+    return (
+        told("A hand was refused then under their number at {fromkeys:listed}.", fromkeys=list(dict.fromkeys(readers))),
+    )
 
 
 def _strays(facts: Facts, row: dict[str, Any]) -> list[tuple[str, str]]:
@@ -108,16 +118,26 @@ def _strays(facts: Facts, row: dict[str, Any]) -> list[tuple[str, str]]:
 
 
 def _may_be(reader: str, number: str) -> str:
-    return f"Punches under {number} at {reader} on these days belong to nobody, and may be theirs."
+    return told(
+        "Punches under {number} at {reader} on these days belong to nobody, and may be theirs.",
+        number=number,
+        reader=reader,
+    )
 
 
 def _when(row: dict[str, Any]) -> str:
     if row["days"] == 1:
-        return f"on {as_day(row['day'])}"
-    return f"on {counted(row['days'], 'day')} they were to work, {as_span_of_days(row['day'], row['until'])}"
+        return told("on {day}", day=row["day"])
+    return told(
+        "on {days:# day|# days} they were to work, {days2}", days=row["days"], days2=DaySpan(row["day"], row["until"])
+    )
 
 
 def _why(row: dict[str, Any]) -> str:
     if row["evidence"] == "scheduled":
-        return "A shift is scheduled for them then, and no leave is on file."
-    return f"They worked on {row['usual']} of {counted(row['weeks'], 'such day')} before, and no leave is on file."
+        return told("A shift is scheduled for them then, and no leave is on file.")
+    return told(
+        "They worked on {usual} of {weeks:# such day|# such days} before, and no leave is on file.",
+        usual=row["usual"],
+        weeks=row["weeks"],
+    )

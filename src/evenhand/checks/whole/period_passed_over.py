@@ -10,15 +10,17 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from evenhand.checks.facts import Check, Facts
+from evenhand.terms.languages import DaySpan, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_span_of_days
 
 CHECK = Check(
     code="period_passed_over",
-    title="A pay period was never handed off",
-    why="Periods before it were handed off, and it is not the last: what people earned in it is in no file that "
-    "payroll has, and nothing of it is in a later one.",
-    next_step="Hand it off, or settle this with the reason where payroll had it by another way.",
+    title=told("A pay period was never handed off"),
+    why=told(
+        "Periods before it were handed off, and it is not the last: what people earned in it is "
+        "in no file that payroll has, and nothing of it is in a later one."
+    ),
+    next_step=told("Hand it off, or settle this with the reason where payroll had it by another way."),
 )
 
 
@@ -36,12 +38,15 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _of(facts: Facts, first: date, last: date) -> Finding:
-    span = as_span_of_days(first, last)
+    span = told("{days}", days=DaySpan(first, last))
     return Finding(
         code=CHECK.code,
         subject=first.isoformat(),
-        says=f"The pay period {span} was never handed off, though an earlier one was.",
-        evidence=("No file for payroll holds anything of it.",),
+        says=told("The pay period {span} was never handed off, though an earlier one was.", span=span),
+        evidence=(told("No file for payroll holds anything of it."),),
         stake=Stake(people=facts.people.height),
-        next_step=f"On Hand-off, choose {span} and write its files; settle this where payroll had it by another way.",
+        next_step=told(
+            "On Hand-off, choose {span} and write its files; settle this where payroll had it by another way.",
+            span=span,
+        ),
     )

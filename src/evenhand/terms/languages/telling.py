@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 from string import Formatter
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
@@ -23,12 +23,19 @@ __all__ = ["ENGLISH", "DaySpan", "Moment", "Sentence", "Speech", "filled", "patt
 
 
 MOST_LISTED = 6
+WHOLE: Mapping[str, Callable[[str], str]] = {
+    "begun": lambda text: text[:1].upper() + text[1:],
+    "before": lambda text: text.rstrip("."),
+    "sentence": lambda text: text[:1].upper() + text[1:].rstrip(". ") + ".",
+}
+"""How what is said within is made a beginning, or a whole sentence."""
 AMOUNTS: Mapping[str, Callable[[int], str]] = {
     "duration": words.as_duration,
     "hours": words.as_hours,
     "change": words.as_change,
 }
 """What both languages write alike."""
+BETWEEN = {"joined": sentence(" and "), "commas": sentence(", ")}
 UNKNOWN, NONE = sentence("not known"), sentence("none")
 AGO, AHEAD, DAYS = sentence("{rough} ago"), sentence("in {rough}"), sentence("days")
 ONE_O_CLOCK = re.compile(r"\b([Ll])as (?=0?1:[0-5]\d)")
@@ -76,11 +83,18 @@ class Sentence(str):
 def told(pattern: str, /, **given: Any) -> Sentence:
     """Return a sentence of the catalogue with what stands in it.
 
-    In a pattern stand names in braces: {name}, {count:,} for a figure, {count:# punch|# punches} for what a count
-    decides, {day}, {day:short} and {day:long} for days, {days} for a DaySpan; {at}, {at:short}, {at:clock} and
-    {at:zoned} for a Moment; {time:duration}, {time:hours}, {time:change} and {time:ago} for seconds; {amount:pay},
-    {share:.0%}; {things:listed} for a row of up to six, {things:listed 3} of so many; {says:again} for what was kept
-    in English. A Sentence within is told in the same language, and so is one in a row.
+    In a pattern stand names in braces, each with how it is written:
+
+    - {name}, {count:,} for a figure, {count:# punch|# punches} for what a count decides, {share:.0%}, {amount:pay}
+    - {day}, {day:short}, {day:long}, {day:iso} for one that English writes 2026-03-04; {days} for a DaySpan
+    - {at}, {at:short}, {at:clock}, {at:zoned} for a Moment
+    - {time:duration}, {time:hours}, {time:change}, {time:ago} for seconds
+    - {things:listed} for a row of up to six and how many more, {things:listed 3} of so many; {things:joined} with an
+      and between any two, {things:commas} with none
+    - {says:again} for what was kept in English; {says:begun} for what begins with a capital here, {says:before} for
+      what something follows, {says:sentence} for what stands by itself
+
+    A Sentence within is told in the same language, and so is one in a row.
     """
     return Sentence(pattern, given)
 
@@ -99,9 +113,13 @@ def said_of(refusal: BaseException) -> str:
 def filled(pattern: str, given: Mapping[str, Any], write: Callable[[Any, str], str]) -> str:
     """Return a pattern with what stands in it, each written by `write` as its specification says."""
     return "".join(
-        literal if name is None else literal + write(given[name], spec or "")
-        for literal, name, spec, _ in Formatter().parse(pattern)
+        literal if name is None else literal + write(given[name], spec) for literal, name, spec in _taken_apart(pattern)
     )
+
+
+@lru_cache(maxsize=1 << 12)  # a workplace of thousands says the same few patterns as often
+def _taken_apart(pattern: str) -> tuple[tuple[str, str | None, str], ...]:
+    return tuple((literal, name, spec or "") for literal, name, spec, _ in Formatter().parse(pattern))
 
 
 @dataclass(frozen=True)
@@ -184,6 +202,8 @@ class Speech:
 
     def written(self, value: Any, spec: str = "") -> str:
         """Return a value within a sentence, as its specification (`told`) asks."""
+        if spec in WHOLE:
+            return WHOLE[spec](self.written(value))
         if isinstance(value, Sentence):
             if self.language == "en":
                 return str(value)
@@ -196,10 +216,12 @@ class Speech:
             if not value:
                 return self(NONE)
             return self.listed([self.written(one) for one in value], int(spec[6:] or MOST_LISTED))
+        if spec in BETWEEN:
+            return self(BETWEEN[spec]).join(map(self.written, value))
         if isinstance(value, Moment):
             return self._moments[spec](*value)
         if isinstance(value, date):
-            return {"": self.day, "short": self.short_day, "long": self.long_day}[spec](value)
+            return self._days[spec](value)
         if spec in AMOUNTS:
             return AMOUNTS[spec](value)
         if spec == "pay":
@@ -216,6 +238,11 @@ class Speech:
         """Return the one of two wordings that fits a count, with the figure in place of #."""
         one, _, many = spec.partition("|")
         return pattern_of(one, many, count).replace("#", self.figure(count))
+
+    @property
+    def _days(self) -> Mapping[str, Callable[[date], str]]:
+        iso = date.isoformat if self.language == "en" else self.day
+        return {"": self.day, "short": self.short_day, "long": self.long_day, "iso": iso}
 
     @property
     def _moments(self) -> Mapping[str, Callable[..., str]]:
