@@ -117,7 +117,7 @@ def says_in(language: str) -> dict[str, Any]:
 
 def said_markup(speech: Speech, english: str, given: Mapping[str, Any]) -> Markup:
     """Return a sentence of the catalogue, which may hold markup, with what stands in it, which never is any."""
-    other = speech.words[english]
+    other = speech.other(english)
     if not given:
         return Markup(other)  # the catalogue's own
 

@@ -10,20 +10,20 @@ from tests.said_in_code import said_in_code
 
 from evenhand.enrolment.written import clock_in, day_in
 from evenhand.jobs.languages import say_in, words_said
-from evenhand.terms.languages import LANGUAGES, NAMES, language_among, read_words
+from evenhand.terms.languages import LANGUAGES, NAMES, is_bare, language_among, read_words
 
 ALIKE = {
-    # nothing but what stands in it, or a word that both languages write alike
-    "{clock} {way}, {where}",
-    "{what} ({words})",
-    "{item} {time}",
-    "{amount:pay}",
+    # a command, which is typed as it is
+    "`evenhand takes again {take} --zone {zone} --author NAME --reason WHY`",
 }
 HEAD = 'msgid ""\nmsgstr "Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
 
 
 def test_every_sentence_said_is_in_a_catalogue_and_every_one_in_them_is_said() -> None:
-    assert set(said_in_code()) == set(words_said()["es"])
+    spanish = words_said()["es"]
+    # what says nothing by itself needs no other language
+    said = {pattern for pattern in said_in_code() if pattern in spanish or not is_bare(pattern)}
+    assert said == set(spanish)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -36,7 +36,7 @@ def test_the_same_things_stand_in_a_sentence_in_both_languages() -> None:
     def within(pattern: str) -> list[str]:
         # what a count decides is worded in each language: only that it does stands in both
         named = ((name, spec or "") for _, name, spec, _ in Formatter().parse(pattern) if name is not None)
-        return sorted(f"{name}:{'|' if '|' in spec else spec}" for name, spec in named)
+        return sorted({f"{name}:{'|' if '|' in spec else spec}" for name, spec in named})
 
     spoken = words_said()["es"].items()
     assert [english for english, spanish in spoken if within(english) != within(spanish)] == []

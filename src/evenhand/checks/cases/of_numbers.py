@@ -93,13 +93,16 @@ def _punches_given(strays: Sequence[Finding], facts: Facts, person: str | None) 
         whose = one.details.get("proposed") or person
         if one.code == "unattributed_punches":
             count = len(one.details["punches"])
-            seem = "; {count:it seems to be that|they seem to be those} of {who}"
             says = told(
                 "Say whose the {count:# punch|# punches} under {number} at {reader} {count:is|are}{guess}.",
                 count=count,
                 number=one.number,
                 reader=one.reader,
-                guess=told(seem, count=count, who=call(facts, whose)) if whose else "",
+                guess=told(
+                    "; {count:it seems to be that|they seem to be those} of {who}", count=count, who=call(facts, whose)
+                )
+                if whose
+                else "",
             )
             yield CaseStep("give_punches", says, person=whose, reader=one.reader, number=one.number)
         else:

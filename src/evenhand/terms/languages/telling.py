@@ -19,7 +19,7 @@ from zoneinfo import ZoneInfo
 from evenhand.terms import words
 from evenhand.terms.languages.catalogues import Words, sentence
 
-__all__ = ["ENGLISH", "DaySpan", "Moment", "Sentence", "Speech", "filled", "pattern_of", "said_of", "told"]
+__all__ = ["ENGLISH", "DaySpan", "Moment", "Sentence", "Speech", "filled", "is_bare", "pattern_of", "said_of", "told"]
 
 
 MOST_LISTED = 6
@@ -117,6 +117,11 @@ def filled(pattern: str, given: Mapping[str, Any], write: Callable[[Any, str], s
     )
 
 
+def is_bare(pattern: str) -> bool:
+    """Whether a pattern says nothing by itself, such as `{name}, {day}`: what stands in it is all that is told."""
+    return not any("|" in spec or any(map(str.isalpha, literal)) for literal, _, spec in _taken_apart(pattern))
+
+
 @lru_cache(maxsize=1 << 12)  # a workplace of thousands says the same few patterns as often
 def _taken_apart(pattern: str) -> tuple[tuple[str, str | None, str], ...]:
     return tuple((literal, name, spec or "") for literal, name, spec, _ in Formatter().parse(pattern))
@@ -135,8 +140,12 @@ class Speech:
 
     def __call__(self, english: str, /, **given: Any) -> str:
         """Return the sentence in the language; raises KeyError for one that is not in the catalogue."""
-        other = self.words[english]
+        other = self.other(english)
         return self.filled(other, given) if given else other
+
+    def other(self, pattern: str) -> str:
+        """Return a pattern in the language; one that says nothing by itself is the same in every language."""
+        return pattern if pattern not in self.words and is_bare(pattern) else self.words[pattern]
 
     def filled(self, pattern: str, given: Mapping[str, Any], write: Callable[[Any, str], str] | None = None) -> str:
         """Return a pattern of this language with what stands in it, and the article that fits a time."""
@@ -162,7 +171,7 @@ class Speech:
                 for one in (value if isinstance(value, (list, tuple)) else (value,))
             )
             within = (one for one in row if isinstance(one, Sentence))
-            return text.pattern in self.words and all(map(self.can_say, within))
+            return (text.pattern in self.words or is_bare(text.pattern)) and all(map(self.can_say, within))
         return text in self.words
 
     def retold(self, text: str) -> str:
@@ -207,7 +216,7 @@ class Speech:
         if isinstance(value, Sentence):
             if self.language == "en":
                 return str(value)
-            return self.filled(self.words[value.pattern], value.given)
+            return self.filled(self.other(value.pattern), value.given)
         if isinstance(value, DaySpan):
             return self.span_of_days(value.first, value.last)
         if "|" in spec:
