@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenhand.store.settings import parse_settings, read_settings, write_settings
+from evenhand.terms.characters import hidden_in
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Intake, PayPeriod, Policy, Settings, SiteRules
 
@@ -285,7 +286,11 @@ def test_a_file_in_another_encoding_is_refused(tmp_path: Path) -> None:
         read_settings(path)
 
 
-NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=8).map(str.strip).filter(bool)
+NAMES = (
+    st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=8)
+    .map(str.strip)
+    .filter(lambda name: bool(name) and not hidden_in(name))
+)
 SITES = st.builds(
     SiteRules,
     NAMES,
@@ -365,3 +370,19 @@ def test_what_is_written_is_read_back(tmp_path_factory: pytest.TempPathFactory, 
     write_settings(path, written)
     assert read_settings(path) == written
     assert [entry.name for entry in path.parent.iterdir()] == ["evenhand.toml"]
+
+
+@pytest.mark.parametrize(
+    ("was", "written", "place"),
+    [
+        ('name = "Harbour Mill"', 'name = "Harbour \\u202eMill"', "workplace.name"),
+        ('name = "Harbour Mill"', 'name = "Harbour \u200bMill"', "workplace.name"),
+        ('[site."Mill North"]', '[site."Mill\u202e North"]', "the name of"),
+        ('"Zeit" = "hours"', '"Zeit\u200b" = "hours"', "the name of"),
+    ],
+)
+def test_what_does_not_show_or_turns_the_text_is_refused_with_its_place(was: str, written: str, place: str) -> None:
+    with pytest.raises(Refusal, match="found characters that do not show") as refused:
+        parse_settings(WHOLE.replace(was, written), Path("evenhand.toml"))
+    assert place in str(refused.value)
+    assert not {"\u202e", "\u200b"} & set(str(refused.value))

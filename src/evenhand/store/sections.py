@@ -9,6 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, NoReturn
 
+from evenhand.terms.characters import escaped, hidden_in
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import WEEKDAYS
 from evenhand.terms.zones import offsets_of
@@ -37,7 +38,25 @@ def section_of(text: str, path: Path, known: tuple[str, ...] | None = None) -> S
         content = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
         raise Refusal(f"{path} is not valid TOML: {fault}; correct that place.") from fault
+    _refuse_hidden(path, content)
     return Section(path, "", content, content if known is None else known)
+
+
+def _refuse_hidden(path: Path, content: Any, place: str = "") -> None:
+    """Refuse names and texts that hold what does not show or turns the text around it; pages and notes show them."""
+    if isinstance(content, dict):
+        for key, value in content.items():
+            within = f"{place}.{key}" if place else key
+            _refuse_hidden(path, key, f"the name of {escaped(within)}")
+            _refuse_hidden(path, value, escaped(within))
+    elif isinstance(content, list):
+        for value in content:
+            _refuse_hidden(path, value, place)
+    elif isinstance(content, str) and (hidden := hidden_in(content)):
+        raise Refusal(
+            f"{path}, {place}: found characters that do not show ({hidden}) in “{escaped(content)}”, expected text "
+            "without them."
+        )
 
 
 def _four(seen: object) -> Decimal:

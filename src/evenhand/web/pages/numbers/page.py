@@ -14,7 +14,7 @@ from evenhand.jobs.numbers import plan_migration
 from evenhand.jobs.renumbering import foresee_number, give_number
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, way_back
 from evenhand.web.pages.numbers import view
 from evenhand.web.show import MenuEntry, show
 
@@ -97,8 +97,11 @@ def slips_of_site(request: Request, desk: AtDesk, site: str = "", person: str = 
 
 
 @ROUTES.get("/change-number")
-def foresee_change(request: Request, desk: AtDesk, person: str = "", number: str = "") -> Response:
-    """Show what giving somebody a number, or another one, would mean; nothing is given yet."""
+def foresee_change(request: Request, desk: AtDesk, person: str = "", number: str = "", back: str = "") -> Response:
+    """Show what giving somebody a number, or another one, would mean; nothing is given yet.
+
+    `back` is the page to come back to where it is left as it is.
+    """
     problem, foreseen = "", None
     if person.strip() and number.strip():
         try:
@@ -112,6 +115,7 @@ def foresee_change(request: Request, desk: AtDesk, person: str = "", number: str
         number=number.strip(),
         foreseen=foreseen,
         problem=problem,
+        asked_from=way_back({"back": back}, ""),
     )
 
 

@@ -137,7 +137,7 @@ def _place(step: CaseStep, case: Case, here: str) -> tuple[str, str]:
         case "consent":
             return (f"/consent/people/{person}" if step.person else "/consent"), "Open Consent"
         case "number" if step.person and step.number:
-            asked = urlencode({"person": step.person, "number": step.number})
+            asked = urlencode({"person": step.person, "number": step.number, "back": here})
             return f"/change-number?{asked}", f"Give them {step.number}"
         case "hands" if step.person:
             return f"/hands/person/{person}", "See the hand"
