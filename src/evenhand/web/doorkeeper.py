@@ -64,7 +64,8 @@ class Session:
     """One browser that was let in; `author` and `notice` save it from typing and tell it what was done.
 
     `undo` takes that back, and is offered beside it. `form_token` signs the forms of one page; `draw_token` gives the
-    next page another. `language` is the one that was chosen on a page; empty for none.
+    next page another. `language` is the one that was chosen on a page, `own` that of whoever a phone was let in for;
+    empty for none.
     """
 
     visit: Visit | None = None
@@ -72,6 +73,7 @@ class Session:
     form_token: str = ""
     author: str = ""
     language: str = ""
+    own: str = ""
     notice: str = ""
     undo: Undo | None = None
     wrong: list[float] = field(default_factory=list)

@@ -174,7 +174,8 @@ class Guard:
             at_round = request.scope["path"].startswith("/rounds/")
             is_phone = at_round and self.host is not None and not self._is_near(request)
             return show_refusal(request, 403, sentence("Not let in"), PHONE_NOT_IN if is_phone else HOW_TO_GET_IN)
-        request.state.chosen = session.language  # also for whoever is told that this is not for them
+        # also for whoever is told that this is not for them
+        request.state.chosen, request.state.own = session.language, session.own
         strayed = self._strayed(request, session)
         if strayed is not None:
             return strayed

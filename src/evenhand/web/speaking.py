@@ -16,6 +16,7 @@ __all__ = [
     "ENGLISH_ONLY",
     "choices_at",
     "is_english_only",
+    "is_read_by",
     "language_at",
     "language_at_desk",
     "language_of_page",
@@ -45,6 +46,7 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "strays": ("above.html", "confirm.html", "page.html", "stray.html"),
     "teaching": ("page.html", "person.html", "phone.html"),
     "today": ("begin.html", "page.html", "settled.html"),
+    "together": ("confirm.html", "page.html"),
 }
 """The pages of the desk that have no Spanish yet, room by room."""
 
@@ -66,7 +68,24 @@ def language_at(request: Request, *, own: str = "", chosen: str = "", is_kept: b
         if session is not None and is_kept:
             session.language = request.state.chosen
     kept = getattr(request.state, "chosen", "")
-    return kept or own or language_among(request.headers.get("accept-language", "")) or "en"
+    return (
+        kept
+        or own
+        or getattr(request.state, "own", "")
+        or language_among(request.headers.get("accept-language", ""))
+        or "en"
+    )
+
+
+def is_read_by(request: Request, own: str) -> None:
+    """Say whose page it is by the language that is their `own`: what is refused on it is told in that too.
+
+    A phone that is let in for them keeps it for as long as it is in.
+    """
+    request.state.own = own
+    session = getattr(request.state, "session", None)
+    if session is not None and session.visit is not None:
+        session.own = own
 
 
 def is_english_only(template: str) -> bool:

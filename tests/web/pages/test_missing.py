@@ -267,6 +267,21 @@ def test_the_browser_and_the_switch_choose_the_language(at_mill: httpx.Client, p
     assert language_of(at_mill.get("/hours", headers=wanted).text) == "en"
 
 
+def test_what_is_refused_on_a_phone_is_told_in_the_own_language_of_whoever_it_was_let_in_for(
+    mill: Served, phone: httpx.Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("evenhand.web.pages.missing.page.spoken_languages", lambda _: {"P1": "es"})
+    here, asked_in = "/missing/at/P1", {"accept-language": "en"}
+    phone.get("/missing/at/P1?speak=any", headers=asked_in)  # what was chosen on it before is chosen no longer
+    page = phone.get(here, headers=asked_in)
+    assert language_of(page.text) == "es"
+    sent = signed(phone, here, **BRAM, do="look", says="")
+    incomplete = phone.post(here, data=sent, headers=asked_in)
+    assert language_of(incomplete.text) == "es"
+    assert "Diga con palabras qué pasó; no se guardó nada." in incomplete.text
+    assert language_of(phone.get("/missing", headers=asked_in).text) == "es"  # nor is a door another's
+
+
 def test_a_page_keeps_what_it_shows_when_its_language_is_chosen(at_mill: httpx.Client) -> None:
     page = at_mill.get("/missing?period=2026-03-01&supervisor=P1").text
     assert 'href="?period=2026-03-01&amp;supervisor=P1&amp;speak=es"' in page

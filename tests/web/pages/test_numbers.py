@@ -189,6 +189,17 @@ def test_a_number_of_ones_own_choice_is_foreseen_taken_as_a_file_and_taken_back(
     assert reckon_period(workspace, NOW).snapshot.find_person("P1")["number"] == "4101"
 
 
+def test_whoever_came_from_a_case_is_led_back_to_it(client: httpx.Client) -> None:
+    came_from = "/?open=lost_zeros%2FP1&then=x#at"
+    asked = {"person": "Tess", "number": "7777", "back": came_from}
+    shown = client.get("/change-number", params=asked).text
+    assert unescape(shown).count(f'<a href="{came_from}">') == 2  # above, and beside the button
+    assert f'name="back" value="{came_from}"' in unescape(
+        client.get("/change-number", params=asked | {"number": ""}).text
+    )
+    assert "//elsewhere" not in client.get("/change-number", params=asked | {"back": "//elsewhere.example"}).text
+
+
 def test_punches_under_a_number_are_theirs_who_get_it(client: httpx.Client) -> None:
     shown = client.get("/change-number", params={"person": "P3", "number": "8642"}).text.replace("\u00a0", " ")
     assert "1 punch under 8642" in shown

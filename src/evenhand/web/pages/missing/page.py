@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import UTC, date, datetime
-from typing import Annotated
+from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Query, Request
@@ -24,7 +25,7 @@ from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer, numbe
 from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.missing.view import missing_view
 from evenhand.web.show import MenuEntry, show
-from evenhand.web.speaking import language_at
+from evenhand.web.speaking import is_read_by, language_at
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -137,10 +138,10 @@ def let_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.get("/missing/at/{supervisor:name}")
 def at_hand(request: Request, desk: AtDesk, supervisor: str) -> Response:
     """Show a supervisor the open days of their own people, on their phone."""
-    who = desk.reckoning.snapshot.find_person(supervisor)
+    who = _supervisor(request, desk, supervisor)
     days = open_days(desk.reckoning, None, str(who["person"]))
     period = desk.reckoning.period()
-    language = language_at(request, own=spoken_languages(desk.reckoning.snapshot).get(str(who["person"]), ""))
+    language = language_at(request)
     return show(
         request,
         "pages/missing/at.html",
@@ -154,7 +155,7 @@ def at_hand(request: Request, desk: AtDesk, supervisor: str) -> Response:
 @ROUTES.post("/missing/at/{supervisor:name}")
 def said_at_hand(request: Request, desk: AtDesk, supervisor: str, answers: Answers) -> Response:
     """Keep what a supervisor says of one of their people's days."""
-    who = str(desk.reckoning.snapshot.find_person(supervisor)["person"])
+    who = str(_supervisor(request, desk, supervisor)["person"])
     asked = {(one.person, one.day) for one in open_days(desk.reckoning, None, who)}
     if (answers.get("person"), _day(answers, "day")) not in asked:  # and nobody is named to whoever tries numbers
         raise Refusal(
@@ -167,6 +168,14 @@ def said_at_hand(request: Request, desk: AtDesk, supervisor: str, answers: Answe
     (made,) = suggest(desk.workspace, desk.reckoning, [said], as_of=desk.now())
     request.state.session.notice = told("Kept: {name}, {what}. The desk decides on it.", name=made.name, what=made.told)
     return RedirectResponse(f"{_place(who)}#d-{in_path(made.person)}-{made.day}", 303)
+
+
+def _supervisor(request: Request, desk: Desk, supervisor: str) -> Mapping[str, Any]:
+    """Return whose list is meant (a row of PEOPLE); the page, and what is refused on it, is in their language."""
+    of = desk.reckoning.snapshot
+    who = of.find_person(supervisor)
+    is_read_by(request, spoken_languages(of).get(str(who["person"]), ""))
+    return who
 
 
 def _place(person: object) -> str:
