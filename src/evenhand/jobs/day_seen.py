@@ -15,6 +15,7 @@ from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounds import list_rounds, prove_now
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.languages import told
 from evenhand.terms.rounds import PROVED
 
 __all__ = [
@@ -88,6 +89,10 @@ def change_day(workspace: Workspace, name: str, absent: Collection[str], *, seen
     )
 
 
+def _proof_in_words(kind: str, other: str | None) -> str:
+    return told("{says} ({number})", says=told(PROVED[kind]), number=other) if other else told(PROVED[kind])
+
+
 def prove_rounds_now(reckoning: Reckoning, workspace: Workspace, as_of: datetime) -> Sequence[RoundProof]:
     """Return what the punches prove of each round, the latest first; rounds of which nothing was done are left out."""
     rounds = list_rounds(workspace)
@@ -107,7 +112,7 @@ def prove_rounds_now(reckoning: Reckoning, workspace: Workspace, as_of: datetime
                 row["person"] or "",
                 names.get(row["person"] or "", ""),
                 row["number"],
-                row["says"] or PROVED[row["kind"]] + (f" ({row['other']})" if row["other"] else ""),
+                row["says"] or _proof_in_words(row["kind"], row["other"]),
                 row["at"],
             )
             for row in mine.filter(~pl.col("kind").is_in(DONE)).sort("reader", "number").iter_rows(named=True)

@@ -12,18 +12,25 @@ from evenhand.enrolment.tables import LEFT_OUT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.taking_off import TakingOff, as_states, taking_off
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 
 __all__ = ["DoableSteps", "doable_steps", "waits_first"]
 
 FIRST = {
-    "unseen": "{name}, whose hand may stand under this person's number at {reader}, must be seen under {number} there "
-    "first; plan this person then.",
-    "no_number": "{name}, whose hand may stand under this person's number at {reader}, has no number of their own on "
-    "the roster; give them one first.",
-    "last_supervisor": "nobody else who stays may enrol others at {reader}; enrol another supervisor there first.",
+    "unseen": sentence(
+        "{name}, whose hand may stand under this person's number at {reader}, must be seen under {number} there first; "
+        "plan this person then."
+    ),
+    "no_number": sentence(
+        "{name}, whose hand may stand under this person's number at {reader}, has no number of their own on the "
+        "roster; give them one first."
+    ),
+    "last_supervisor": sentence(
+        "nobody else who stays may enrol others at {reader}; enrol another supervisor there first."
+    ),
 }
 """What comes before an enrolment that must wait (HeldBack), as a plan says it."""
-FULL = (
+FULL = sentence(
     "{reader} is full, and no more numbers may come off it yet; plan this person once one may, or enrol them at "
     "another reader."
 )

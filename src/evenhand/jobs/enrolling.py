@@ -36,12 +36,15 @@ from evenhand.store.database import Connection
 from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_round, move_items
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
+from evenhand.terms.languages import told as tell
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import ROUND_ITEMS
 
 __all__ = ["PlannedRound", "change_round", "free_round_name", "keep_round", "plan_round"]
 
 IsAsSeen = Callable[["PlannedRound"], bool]
+ON_ROUND = sentence("{who} is on round {round} of that day at {reader} already.")
 TURN = {"remove": 0, "enrol_supervisor": 1, "enrol": 2, "enrol_again": 2}  # within one time
 
 
@@ -90,12 +93,12 @@ def plan_round(
     the plan is not the one that somebody was shown, as `is_as_seen` tells.
     """
     if not author.strip():
-        raise Refusal("a round is made by somebody; say who.")
+        raise Refusal(tell("a round is made by somebody; say who."))
     snapshot = take_snapshot(workspace, asked.day - RECENT)
     starts = slots_of(snapshot.zone, asked)
     sources = read_sources(snapshot, asked)
     if sources.steps.is_empty():
-        raise Refusal("nothing is to be enrolled or taken off at these readers; there is no round to plan.")
+        raise Refusal(tell("nothing is to be enrolled or taken off at these readers; there is no round to plan."))
     doable = doable_steps(Reckoning(snapshot, as_of), sources.steps)
     sources, called, on_round = _not_called_twice(snapshot, replace(sources, steps=doable.steps), asked)
     left = set(sources.steps.select("reader", "person").iter_rows())
@@ -138,7 +141,7 @@ def _not_called_twice(snapshot: Snapshot, sources: DaySources, asked: AskedDay) 
         {
             "person": row["person"],
             "reader": row["reader"],
-            "why": f"{row['name'] or row['number']} is on round {row['round']} of that day at {row['reader']} already.",
+            "why": ON_ROUND.format(who=row["name"] or row["number"], round=row["round"], reader=row["reader"]),
         }
         for row in twice.iter_rows(named=True)
     )
@@ -147,8 +150,11 @@ def _not_called_twice(snapshot: Snapshot, sources: DaySources, asked: AskedDay) 
 
 def _planned_already(name: str) -> Refusal:
     return Refusal(
-        f"{name} is this plan already, and everybody in it would be called twice; nothing was kept. `evenhand enrol "
-        f"show {name}` shows it, and `evenhand enrol change {name}` plans what is left of it anew."
+        tell(
+            "{round} is this plan already, and everybody in it would be called twice; nothing was kept. `evenhand "
+            "enrol show {round}` shows it, and `evenhand enrol change {round}` plans what is left of it anew.",
+            round=name,
+        )
     )
 
 
@@ -170,7 +176,7 @@ def change_round(
     with workspace.store.reading() as conn:
         rounds = frames.rounds(conn).filter(pl.col("round") == name)
     if rounds.is_empty():
-        raise Unknown(f'there is no round "{name}"; `evenhand enrol list` lists them.')
+        raise Unknown(tell('there is no round "{name}"; `evenhand enrol list` lists them.', name=name))
     asked = asked_from(rounds["asked"][0])
     snapshot = take_snapshot(workspace, asked.day - RECENT)
     items = snapshot.round_items.filter(pl.col("round") == name)
@@ -222,7 +228,9 @@ def _refuse_planned(conn: Connection, header: Mapping[str, Any], items: Frame) -
     """Refuse a round that is there already: asked for alike, with the same to do; and one whose name was just taken."""
     rounds, told = frames.rounds(conn), ("reader", "action", "number")
     if header["round"] in rounds["round"]:
-        raise Refusal(f"{header['round']} was planned meanwhile by somebody else; nothing was kept, plan again.")
+        raise Refusal(
+            tell("{round} was planned meanwhile by somebody else; nothing was kept, plan again.", round=header["round"])
+        )
     for name in rounds.filter(pl.col("asked") == header["asked"])["round"]:
         if set(frames.round_items(conn, name).select(told).iter_rows()) == set(items.select(told).iter_rows()):
             raise _planned_already(name)

@@ -17,6 +17,7 @@ from evenhand.jobs.consents import another_way, consent_states, withheld
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.tables import READER_STEPS
 from evenhand.terms.zones import day_start
@@ -90,10 +91,10 @@ def asked_from(text: str) -> AskedDay:
 def slots_of(zone: str, asked: AskedDay) -> list[int]:
     """Return when each slot of the day begins; raises Refusal where the day cannot be one."""
     if not 0 < asked.each_s <= asked.slot_s:
-        raise Refusal("a slot must be long enough for one enrolment; make it longer, or each enrolment shorter.")
+        raise Refusal(told("a slot must be long enough for one enrolment; make it longer, or each enrolment shorter."))
     count = (asked.ends_s - asked.starts_s) // asked.slot_s
     if count < 1:
-        raise Refusal("the day ends before its first slot does; start earlier, or end later.")
+        raise Refusal(told("the day ends before its first slot does; start earlier, or end later."))
     first = day_start(zone, asked.day, asked.starts_s)
     return [first + slot * asked.slot_s for slot in range(count)]
 
@@ -105,7 +106,7 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> DaySources:
     recorded = snapshot.recorded.filter(pl.col("at") >= since)
     unknown = sorted(set(asked.readers) - set(readers["reader"].to_list()))
     if unknown:
-        raise Unknown(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
+        raise Unknown(told('there is no reader "{reader}"; `evenhand readers` lists them all.', reader=unknown[0]))
     unattributed = reconcile.attribute(
         recorded, snapshot.holding, readers, snapshot.corrections, policy=snapshot.settings.policy
     ).unattributed
@@ -131,7 +132,9 @@ def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str])
     here = people.filter(pl.col("person").is_in(list(again)) & pl.col("left_on").is_null()).drop_nulls("number")
     missing = sorted(set(again) - set(here["person"].to_list()))
     if missing:
-        raise Unknown(f'"{missing[0]}" is nobody on the roster with a number; `evenhand people` lists everybody.')
+        raise Unknown(
+            told('"{name}" is nobody on the roster with a number; `evenhand people` lists everybody.', name=missing[0])
+        )
     held = enrolments.join(here, on="number", suffix="_roster").join(steps, on=["reader", "person"], how="anti")
     return READER_STEPS.rows(
         {
@@ -221,7 +224,7 @@ def _in_rings(
     made = {(reader, person): visit for visit, reader, person in visits.select("visit", "reader", "person").iter_rows()}
     whole = [ring for ring in together if ring <= made.keys()]
     alone = {one for ring in together if ring not in whole for one in ring & made.keys()}
-    why = (
+    why = sentence(
         "comes only together with others, their hands under each other's numbers, and not all of them are in the plan."
     )
     left = LEFT_OUT.rows({"reader": reader, "person": person, "why": why} for reader, person in sorted(alone))

@@ -16,8 +16,8 @@ from evenhand.enrolment.queueing.shift_change import rushes, service_times, stag
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import as_day
 from evenhand.terms.workplace import not_left
 from evenhand.terms.zones import day_start
 
@@ -123,7 +123,9 @@ def _punches_of(
         zones = dict(frames.readers(conn).select("reader", "zone").iter_rows())
         unknown = [reader for reader in readers if reader not in zones]
         if unknown or not readers:
-            raise Unknown(f'there is no reader "{"".join(unknown[:1])}"; `evenhand readers` lists them all.')
+            raise Unknown(
+                told('there is no reader "{reader}"; `evenhand readers` lists them all.', reader="".join(unknown[:1]))
+            )
         zone = zones[readers[0]]
         span = day_start(zone, first), day_start(zone, last + timedelta(days=1))
         recorded = frames.recorded(conn, since=span[0], until=span[1])
@@ -134,8 +136,13 @@ def _measured_service(recorded: Frame, readers: Sequence[str], first: date, last
     measured = service_times(recorded)
     if not measured:
         raise TooQuiet(
-            f"no minute from {as_day(first)} to {as_day(last)} is busy enough at {' '.join(readers)} to tell how long "
-            "one person takes; say it yourself, in seconds."
+            told(
+                "no minute from {first} to {last} is busy enough at {readers} to tell how long one person takes; say "
+                "it yourself, in seconds.",
+                first=first,
+                last=last,
+                readers=" ".join(readers),
+            )
         )
     return float(np.median([service.typical_s for service in measured.values()]))
 

@@ -13,8 +13,9 @@ from evenhand import reconcile
 from evenhand.jobs.enrolling import PlannedRound
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.supervision import supervision_of
-from evenhand.jobs.teaching import see_work
+from evenhand.jobs.teaching import SupervisorWork, see_work
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.supervision import STANDING_STATES
 from evenhand.terms.words import as_clock
 
@@ -192,19 +193,40 @@ def lacking_in_plan(reckoning: Reckoning, planned: PlannedRound) -> list[str]:
 
 
 def _lack(
-    reader: str, stands: str, rows: list[dict[str, Any]], work: Mapping[str, Any], can: tuple[str, ...], zone: str
+    reader: str,
+    stands: str,
+    rows: list[dict[str, Any]],
+    work: Mapping[str, SupervisorWork],
+    can: tuple[str, ...],
+    zone: str,
 ) -> str:
     begins = min((row["starts_at"] for row in rows if row["starts_at"] is not None), default=None)
-    when = f" from {as_clock(begins, zone)}" if begins is not None else ""
-    if stands in work:
-        of = work[stands]
-        what = f"{stands} stands by, who should be shown again ({'; '.join(of.reasons)})"
-        do = f"show {stands} before that day"
-        if not of.reasons:
-            what = f"{stands} stands by, of whom it is not known yet ({of.not_known})"
-            do = f"let {stands} practise before that day"
+    if begins is None:
+        when = told("At {reader}", reader=reader)
     else:
-        what = f"{stands} stands by, who is no supervisor on the roster" if stands else "nobody stands by"
-        do = "choose who stands by, and show them before that day"
-    other = f", or have {' or '.join(can[:3])} stand by, who can" if can else ""
-    return f"At {reader}{when} {what}: {do}{other}."
+        when = told("At {reader} from {begins}", reader=reader, begins=as_clock(begins, zone))
+    other = sentence("{when} {what}, or have {names:or} stand by, who can.") if can else sentence("{when} {what}.")
+    return told(other, when=when, what=_who_stands(stands, work), names=can[:3])
+
+
+def _who_stands(stands: str, work: Mapping[str, SupervisorWork]) -> Sentence:
+    """Return who stands by, why that is not enough, and what to do."""
+    if not stands:
+        return told("nobody stands by: choose who stands by, and show them before that day")
+    if stands not in work:
+        return told(
+            "{name} stands by, who is no supervisor on the roster: choose who stands by, and show them before that day",
+            name=stands,
+        )
+    of = work[stands]
+    if of.reasons:
+        return told(
+            "{name} stands by, who should be shown again ({why}): show {name} before that day",
+            name=stands,
+            why=of.reasons,
+        )
+    return told(
+        "{name} stands by, of whom it is not known yet ({why}): let {name} practise before that day",
+        name=stands,
+        why=of.not_known,
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, sentence
 
 __all__ = ["JUDGED", "OUTCOMES", "PROVED", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
 
@@ -23,15 +23,15 @@ RESULTS = (
 now; `not_done`: not in this round, with why; `undone`: put back, as if nothing had come of it."""
 
 PROVED = {
-    "proved": "proved",
-    "unproved": "not proved yet: no hand laid down under the number",
-    "refused_only": "not proved: the hand was refused; enrol it again",
-    "other_number": "a number nobody holds was keyed",
-    "many_presentations": "took more than five presentations",
-    "presentations_disagree": "the presentations disagree",
-    "high_first_score": "first score is high for this reader; watch the next ones",
-    "quiet": "taken off, and not used since",
-    "removed_used": "a hand was accepted under it after it was taken off",
+    "proved": sentence("proved"),
+    "unproved": sentence("not proved yet: no hand laid down under the number"),
+    "refused_only": sentence("not proved: the hand was refused; enrol it again"),
+    "other_number": sentence("a number nobody holds was keyed"),
+    "many_presentations": sentence("took more than five presentations"),
+    "presentations_disagree": sentence("the presentations disagree"),
+    "high_first_score": sentence("first score is high for this reader; watch the next ones"),
+    "quiet": sentence("taken off, and not used since"),
+    "removed_used": sentence("a hand was accepted under it after it was taken off"),
 }
 """What the punches say of an item that was done, in words, by what was found."""
 

@@ -9,8 +9,11 @@ import polars as pl
 
 from evenhand.enrolment.planning.plan import DayPlan, EnrolmentDay, plan_day
 from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.terms.languages import sentence
 
 __all__ = ["plan_rest"]
+
+WITHOUT = sentence("comes only together with somebody who did not come today; plan another day.")
 
 
 def plan_rest(
@@ -45,10 +48,9 @@ def plan_rest(
     told = planned.plan.filter((pl.col("slot") >= now) & ~pl.col("visit").is_in(list(done)))
     changed = plan_day(ahead, seconds=seconds, told=told, change_minutes=change_minutes)
     gone = rest.filter(~comes & pl.col("is_needed"))["person"].unique(maintain_order=True)
-    missing = LEFT_OUT.rows({"person": person, "why": "did not come today; plan another day."} for person in gone)
-    without = rest.filter(pl.col("visit").is_in(list(alone)))["person"].unique(maintain_order=True)
-    waits = LEFT_OUT.rows(
-        {"person": person, "why": "comes only together with somebody who did not come today; plan another day."}
-        for person in without
+    missing = LEFT_OUT.rows(
+        {"person": person, "why": sentence("did not come today; plan another day.")} for person in gone
     )
+    without = rest.filter(pl.col("visit").is_in(list(alone)))["person"].unique(maintain_order=True)
+    waits = LEFT_OUT.rows({"person": person, "why": WITHOUT} for person in without)
     return replace(changed, left_out=pl.concat([changed.left_out, missing, waits]))

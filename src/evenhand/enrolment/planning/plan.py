@@ -12,6 +12,7 @@ from evenhand.enrolment.planning.programme import SolvedProgramme
 from evenhand.enrolment.planning.reasons import left_out
 from evenhand.enrolment.tables import ATTENDED, PLAN
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told as tell
 from evenhand.terms.records import Refusal
 
 __all__ = ["DayPlan", "EnrolmentDay", "plan_day"]
@@ -79,7 +80,11 @@ def plan_day(day: EnrolmentDay, *, seconds: float = 8.0, told: Frame | None = No
     solved = programme.programme.solve(seconds)
     if solved.values is None:
         raise Refusal(
-            f"no plan was found in {seconds:g} s; give the search longer, or plan fewer readers or people at a time."
+            tell(
+                "no plan was found in {seconds:g} s; give the search longer, or plan fewer readers or people at a "
+                "time.",
+                seconds=seconds,
+            )
         )
     plan = _named(programme, solved)
     return DayPlan(

@@ -10,12 +10,23 @@ from evenhand.enrolment.planning.groups import Group
 from evenhand.enrolment.planning.programme import SolvedProgramme
 from evenhand.enrolment.tables import LEFT_OUT
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 
 __all__ = ["left_out"]
 
-RING = (
+RING = sentence(
     "this person's hand and others' stand under each other's numbers, and in no slot are all of them free and fit; "
     "make slots longer, open more, or plan another day."
+)
+
+
+SHORT = sentence(
+    "{reader} ends the day with {count} of the {needed} supervisors it needs: no other supervisor is planned for it "
+    "and free; name more supervisors, or open more slots."
+)
+TAKEN = sentence(
+    "the {places} places at {at} in the {slots} slots this person is free in are taken, or no supervisor is free to "
+    "stand there; open more slots, or plan another day."
 )
 
 
@@ -30,8 +41,7 @@ def _short(short: Mapping[str, int]) -> Iterator[dict[str, Any]]:
     for reader, lacking in short.items():
         yield {
             "reader": reader,
-            "why": f"{reader} ends the day with {SUPERVISORS - lacking} of the {SUPERVISORS} supervisors it needs: no "
-            "other supervisor is planned for it and free; name more supervisors, or open more slots.",
+            "why": SHORT.format(reader=reader, count=SUPERVISORS - lacking, needed=SUPERVISORS),
         }
 
 
@@ -54,15 +64,12 @@ def _missed(
 def _why(group: Group, places: Mapping[str, int], short: Mapping[str, int]) -> str:
     at = " or ".join(group.readers)
     if not group.options:
-        return "is free in none of the day's slots; plan another day."
+        return sentence("is free in none of the day's slots; plan another day.")
     if not any(reader in places for reader in group.readers):
-        return f"{at} is not among the readers of the day; add it."
+        return sentence("{at} is not among the readers of the day; add it.").format(at=at)
     without = [reader for reader in group.readers if short.get(reader) == SUPERVISORS]
     if len(without) == len(group.readers):
-        return f"{at} has no supervisor who could enrol anybody; enrol one there first."
+        return sentence("{at} has no supervisor who could enrol anybody; enrol one there first.").format(at=at)
     slots = sorted({slot for _, slot in group.options})
     room = sum(places.get(reader, 0) for reader in group.readers) * len(slots)
-    return (
-        f"the {room} places at {at} in the {len(slots)} slots this person is free in are taken, or no supervisor "
-        "is free to stand there; open more slots, or plan another day."
-    )
+    return TAKEN.format(places=room, at=at, slots=len(slots))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from evenhand.terms.words import as_day, counted
+from evenhand.terms.languages import told
 
 __all__ = ["FEWEST", "REMEMBERED", "SELDOM", "SMALL", "EnrolmentWork", "not_known_yet", "shown_again", "stands_out"]
 
@@ -61,13 +61,15 @@ def not_known_yet(work: EnrolmentWork, today: date) -> str:
     if work.proved:
         return ""
     if work.practised_on is None:
-        return "has not practised yet, and no enrolment of theirs was proved in the last half year"
+        return told("has not practised yet, and no enrolment of theirs was proved in the last half year")
     if today - work.practised_on > REMEMBERED:
-        return f"last practised on {as_day(work.practised_on)}, and no enrolment was proved since"
+        return told("last practised on {day}, and no enrolment was proved since", day=work.practised_on)
     if work.well <= work.not_well:
-        return (
-            f"practised on {as_day(work.practised_on)}, with {work.not_well} of {work.well + work.not_well} parts to "
-            "look at again, and no enrolment was proved so far"
+        return told(
+            "practised on {day}, with {count} of {of} parts to look at again, and no enrolment was proved so far",
+            day=work.practised_on,
+            count=work.not_well,
+            of=work.well + work.not_well,
         )
     return ""
 
@@ -80,17 +82,29 @@ def shown_again(work: EnrolmentWork, others: EnrolmentWork) -> tuple[str, ...]:
     """
     reasons = []
     if work.other_number > 1:
-        reasons.append(f"{counted(work.other_number, 'hand')} stood under another number than the one to be keyed")
+        reasons.append(
+            told("{count:,} hands stood under another number than the one to be keyed", count=work.other_number)
+        )
     unproved, of_others = work.told - work.proved, others.told - others.proved
     if unproved >= FEWEST and stands_out(unproved, work.told, of_others, others.told):
         reasons.append(
-            f"{unproved} of {work.told} enrolments were not proved by a punch; of the others' {of_others} of "
-            f"{others.told}"
+            told(
+                "{count} of {of} enrolments were not proved by a punch; of the others' {others} of {others_of}",
+                count=unproved,
+                of=work.told,
+                others=of_others,
+                others_of=others.told,
+            )
         )
     if work.again >= FEWEST and stands_out(work.again, work.enrolled, others.again, others.enrolled):
         reasons.append(
-            f"{work.again} of {work.enrolled} hands were enrolled again within four weeks; of the others' "
-            f"{others.again} of {others.enrolled}"
+            told(
+                "{count} of {of} hands were enrolled again within four weeks; of the others' {others} of {others_of}",
+                count=work.again,
+                of=work.enrolled,
+                others=others.again,
+                others_of=others.enrolled,
+            )
         )
     return tuple(reasons)
 

@@ -48,6 +48,11 @@ ENGLISH_DAY = re.compile(rf"({'|'.join(WEEKDAYS)}) (\d\d?) ({'|'.join(MONTHS)})(
 """A day as `words.as_day` and `words.as_short_day` write it."""
 
 
+E_BEFORE, U_BEFORE = (re.compile(sound, re.IGNORECASE) for sound in (r"h?[ií](?![aeou])", r"h?[oó]"))
+ROWS = {"": ("", "", E_BEFORE), "and": ("e", "y", E_BEFORE), "or": ("u", "o", U_BEFORE)}
+"""What stands between things in a row, before its own sound and before others."""
+
+
 class DaySpan(NamedTuple):
     """A span of days, both included, within a sentence."""
 
@@ -229,6 +234,8 @@ class Speech:
             return self(BETWEEN[spec]).join(map(self.written, value))
         if isinstance(value, Moment):
             return self._moments[spec](*value)
+        if isinstance(value, (list, tuple)) and spec in ROWS:
+            return self.row(value, spec)
         if isinstance(value, date):
             return self._days[spec](value)
         if spec in AMOUNTS:
@@ -277,6 +284,16 @@ class Speech:
         rough = written.removeprefix("in ").removesuffix(" ago")
         rough = rough.replace("days", self(DAYS))
         return self(AHEAD if seconds < 0 else AGO, rough=rough)
+
+    def row(self, things: Sequence[Any], spec: str = "") -> str:
+        """Return things within a sentence in a row: `a; b`, or `a or b`, `a and b` where `spec` says so."""
+        told = [self.written(one) for one in things]
+        if not spec:
+            return "; ".join(told)
+        if self.language == "en":
+            return f" {spec} ".join(told)
+        before, usual, sounds = ROWS[spec]
+        return "".join(told[:1]) + "".join(f" {before if sounds.match(one) else usual} {one}" for one in told[1:])
 
     def figure(self, count: int) -> str:
         """Return a whole number: 10,205 in English; in Spanish with a space, which no country reads as decimals."""

@@ -8,6 +8,7 @@ from datetime import date
 from evenhand.jobs.enrolment_day import AskedDay, Busy
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.web.forms import IncompleteForm
 
@@ -42,20 +43,22 @@ def asked_day(asked: Mapping[str, Sequence[str]], snapshot: Snapshot) -> AskedDa
     try:
         day = date.fromisoformat(said)
     except ValueError as fault:
-        raise IncompleteForm(f'"{escaped(said)}" is no day; write it as 2026-01-04. Nothing was planned.') from fault
+        raise IncompleteForm(
+            told('"{written}" is no day; write it as 2026-01-04. Nothing was planned.', written=escaped(said))
+        ) from fault
     most_away = first_of(asked, "most_away").strip()
     return AskedDay(
         day=day,
         title=as_line(first_of(asked, "title"), "The title") or DAY_FIELDS["title"],
-        starts_s=_seconds(first_of(asked, "begins"), "From"),
-        ends_s=_seconds(first_of(asked, "ends"), "To"),
-        slot_s=_whole(first_of(asked, "slot"), "A slot lasts") * 60,
-        each_s=_whole(first_of(asked, "each"), "One enrolment takes") * 60,
+        starts_s=_seconds(first_of(asked, "begins"), sentence("From")),
+        ends_s=_seconds(first_of(asked, "ends"), sentence("To")),
+        slot_s=_whole(first_of(asked, "slot"), sentence("A slot lasts")) * 60,
+        each_s=_whole(first_of(asked, "each"), sentence("One enrolment takes")) * 60,
         readers=tuple(asked.get("reader", ())),
         people=people_of(first_of(asked, "people"), snapshot),
         again=people_of(first_of(asked, "again"), snapshot),
         busy=tuple(_busy(first_of(asked, "busy"))),
-        crew_most=_whole(most_away, "At most away") if most_away else None,
+        crew_most=_whole(most_away, sentence("At most away")) if most_away else None,
         attended=not first_of(asked, "unattended"),
         languages=tuple((person, "es") for person in people_of(first_of(asked, "spanish"), snapshot)),
     )
@@ -76,10 +79,13 @@ def _busy(text: str) -> Iterator[Busy]:
         begins, dash, ends = span.partition("-")
         if not dash:
             raise IncompleteForm(
-                f'Nobody is called away: "{escaped(line)}" is not understood; write it as 10:00-10:30, or with a '
-                "department before it, as Packing@10:00-10:30. Nothing was planned."
+                told(
+                    'Nobody is called away: "{written}" is not understood; write it as 10:00-10:30, or with a '
+                    "department before it, as Packing@10:00-10:30. Nothing was planned.",
+                    written=escaped(line),
+                )
             )
-        starts_s, ends_s = (_seconds(time, "Nobody is called away") for time in (begins, ends))
+        starts_s, ends_s = (_seconds(time, sentence("Nobody is called away")) for time in (begins, ends))
         yield Busy(starts_s, ends_s, department or None)
 
 
@@ -88,11 +94,23 @@ def _seconds(text: str, field: str) -> int:
     is_time = (hours + minutes).isdecimal() and 0 < len(hours) < 3 and len(minutes) == 2
     if is_time and int(hours) <= 24 and int(minutes) < 60:
         return int(hours) * 3600 + int(minutes) * 60
-    raise IncompleteForm(f'{field}: "{escaped(text)}" is no time of day; write it as 08:00. Nothing was planned.')
+    raise IncompleteForm(
+        told(
+            '{field}: "{written}" is no time of day; write it as 08:00. Nothing was planned.',
+            field=told(field),
+            written=escaped(text),
+        )
+    )
 
 
 def _whole(text: str, field: str) -> int:
     said = text.strip()
     if said.isdecimal() and len(said) < 9 and 0 < int(said) <= MOST_MINUTES:
         return int(said)
-    raise IncompleteForm(f'{field}: "{escaped(text)}" is no whole number above 0; write figures. Nothing was planned.')
+    raise IncompleteForm(
+        told(
+            '{field}: "{written}" is no whole number above 0; write figures. Nothing was planned.',
+            field=told(field),
+            written=escaped(text),
+        )
+    )

@@ -16,20 +16,21 @@ from evenhand.jobs.queues import see_coverage, see_queue
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.teaching_cover import lacking_in_plan
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.enrolment import view
 from evenhand.web.pages.enrolment.asking import DAY_FIELDS, asked_day, first_of
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import language_at
 
 __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Enrolment day", "/enrolment", 24)
 ROUTES = APIRouter()
-CHANGED = "The plan would be another by now than the one you were shown; nothing was kept: look again."
+CHANGED = sentence("The plan would be another by now than the one you were shown; nothing was kept: look again.")
 
 
 @ROUTES.get("/enrolment")
@@ -40,6 +41,7 @@ def enrolment(request: Request, desk: AtDesk) -> Response:
     return show(
         request,
         "pages/enrolment/page.html",
+        language=language_at(request),
         lines=view.coverage(seen),
         extra=seen.covered.extra.height,
         lacking=[seen.names.get(person, person) for person in seen.covered.lacking],
@@ -60,12 +62,13 @@ def preview(request: Request, desk: AtDesk) -> Response:
             shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
             lacking = lacking_in_plan(desk.reckoning, planned)
         except Refusal as refusal:
-            problem = str(refusal)
+            problem = said_of(refusal)
     fields = {name: first_of(asked, name) for name in DAY_FIELDS}
     fields["day"] = fields["day"] or (desk.reckoning.day + timedelta(days=1)).isoformat()
     return show(
         request,
         "pages/enrolment/plan.html",
+        language=language_at(request),
         fields=fields,
         marked=list(asked.get("reader", ())),
         readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
@@ -79,7 +82,7 @@ def preview(request: Request, desk: AtDesk) -> Response:
 @ROUTES.post("/enrolment/plan")
 def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
     """Keep the plan that was shown, as a round."""
-    author = answer(_single(answers), "author", "say who plans the day")
+    author = answer(_single(answers), "author", sentence("say who plans the day"))
     session = request.state.session
     session.author = author
     try:
@@ -91,10 +94,14 @@ def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
             as_of=desk.now(),
         )
     except NotAsSeen:
-        session.notice = CHANGED
+        session.notice = told(CHANGED)
         kept = {name: list(answers.get(name, ())) for name in (*DAY_FIELDS, "reader")} | {"look": ["yes"]}
         return RedirectResponse(f"/enrolment/plan?{urlencode(kept, doseq=True)}", 303)
-    session.notice = f"Round {made.name} was made by {author}. Its sheets, slips and cards are below, to be printed."
+    session.notice = told(
+        "Round {round} was made by {name}. Its sheets, slips and cards are below, to be printed.",
+        round=made.name,
+        name=author,
+    )
     return RedirectResponse(f"/rounds/{in_path(made.name)}", 303)
 
 
@@ -110,10 +117,11 @@ def preview_change(request: Request, desk: AtDesk, name: str) -> Response:
             shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
             lacking = lacking_in_plan(desk.reckoning, planned)
         except Refusal as refusal:
-            problem = str(refusal)
+            problem = said_of(refusal)
     return show(
         request,
         "pages/enrolment/change.html",
+        language=language_at(request),
         header=seen.header,
         coming=_still_to_come(seen),
         absent=absent,
@@ -131,10 +139,12 @@ def change(request: Request, desk: AtDesk, name: str, answers: EveryAnswer) -> R
     try:
         change_day(desk.workspace, name, absent, seen=first_of(answers, "seen"), as_of=desk.now())
     except NotAsSeen:
-        session.notice = CHANGED
+        session.notice = told(CHANGED)
         asked = urlencode({"absent": absent, "look": ["yes"]}, doseq=True)
         return RedirectResponse(f"/enrolment/change/{in_path(name)}?{asked}", 303)
-    session.notice = f"The rest of round {name} was planned again; print its sheets anew, and tell whoever moved."
+    session.notice = told(
+        "The rest of round {round} was planned again; print its sheets anew, and tell whoever moved.", round=name
+    )
     return RedirectResponse(f"/rounds/{in_path(name)}", 303)
 
 
@@ -153,7 +163,9 @@ def queue(
     until = last or desk.reckoning.day
     since = first or until - timedelta(days=27)
     if not (0 < wait <= 86_400 and 0 <= takes <= 86_400 and 0 < groups <= 100 and since <= until):
-        raise IncompleteForm("a wait, what one person takes and the groups are above 0, and the first day comes first.")
+        raise IncompleteForm(
+            told("a wait, what one person takes and the groups are above 0, and the first day comes first.")
+        )
     problem, seen = "", None
     if readers:
         try:
@@ -161,10 +173,11 @@ def queue(
                 desk.workspace, readers, first=since, last=until, limit_s=wait, service_s=takes or None, groups=groups
             )
         except Refusal as refusal:
-            problem = str(refusal)
+            problem = said_of(refusal)
     return show(
         request,
         "pages/enrolment/queue.html",
+        language=language_at(request),
         all_readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
         readers=readers,
         first=since,
@@ -180,7 +193,7 @@ def queue(
 def _day_to_come(asked: AskedDay, desk: Desk) -> AskedDay:
     """Return the day that is asked for; raises IncompleteForm where it is over."""
     if asked.day < desk.reckoning.day:
-        raise IncompleteForm(f"{as_day(asked.day)} is over; choose today or a day to come. Nothing was planned.")
+        raise IncompleteForm(told("{day} is over; choose today or a day to come. Nothing was planned.", day=asked.day))
     return asked
 
 

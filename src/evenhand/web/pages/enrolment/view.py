@@ -10,23 +10,24 @@ from typing import Any
 from evenhand.jobs.day_seen import seen_of
 from evenhand.jobs.enrolling import PlannedRound
 from evenhand.jobs.queues import CoverageSeen
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["CoverageLine", "PlanShown", "coverage", "plan"]
 
 DO = {
-    "enrol_supervisor": "enrol as supervisor",
-    "enrol": "enrol",
-    "enrol_again": "enrol again",
-    "remove": "take the number off",
+    "enrol_supervisor": sentence("enrol as supervisor"),
+    "enrol": sentence("enrol"),
+    "enrol_again": sentence("enrol again"),
+    "remove": sentence("take the number off"),
 }
 
 
 @dataclass(frozen=True)
 class PlanShown:
-    """A plan reader by reader, who is not in it, how good it is in words, and the name for exactly this plan."""
+    """A plan reader by reader, who is not in it and why, how good it is, and the name for exactly this plan."""
 
     readers: Sequence[tuple[str, Sequence[Mapping[str, Any]]]]
-    left_out: Sequence[str]
+    left_out: Sequence[tuple[str, str]]
     enrolments: int
     minutes: int
     quality: str
@@ -54,9 +55,12 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
     ]
     gap = planned.planned.gap
     left_out = [
-        row["why"]
-        if not row["person"] or row["why"].startswith(row["person"])
-        else f"{names.get(row['person'], row['person'])}: {row['why']}"
+        (
+            ""
+            if not row["person"] or row["why"].startswith(row["person"])
+            else names.get(row["person"], row["person"]),
+            row["why"],
+        )
         for row in planned.left_out.iter_rows(named=True)
     ]
     return PlanShown(
@@ -64,14 +68,17 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
         left_out,
         planned.planned.plan.height,
         planned.planned.minutes,
-        "no plan calls people away for less" if planned.planned.is_optimal else f"at most {gap:.1%} above the best",
+        told("no plan calls people away for less")
+        if planned.planned.is_optimal
+        else told("at most {share:.1%} above the best", share=gap),
         seen_of(planned),
     )
 
 
 def _does(planned: PlannedRound, row: Mapping[str, Any]) -> str:
     beside = planned.beside(row["reader"], row["person"]) if row["action"] != "remove" else []
-    return DO[row["action"]] + (f", in one visit with {'; '.join(beside)}" if beside else "")
+    do = told(DO[row["action"]])
+    return told("{do}, in one visit with {names}", do=do, names="; ".join(beside)) if beside else do
 
 
 def coverage(seen: CoverageSeen) -> Sequence[CoverageLine]:
