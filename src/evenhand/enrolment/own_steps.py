@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from evenhand.terms.languages import told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_toml
@@ -83,7 +84,9 @@ def read_own_steps(text: str, name: str, languages: Collection[str]) -> OwnSteps
         raise Refusal(f"{name}: {unknown[0]} is not known here; give kind, readers, quick and a table a language.")
     words = {language: _headings(table, f"{name}, [{language}]") for language, table in written.items()}
     if not any(steps for table in words.values() for steps in table.values()):
-        raise Refusal(f"{name}: no step is written in any language; write at least one under a heading.")
+        raise Refusal(
+            told("{file}: no step is written in any language; write at least one under a heading.", file=name)
+        )
     return OwnSteps(
         kind=_line(content.get("kind"), f"{name}: kind", "the name that you give this kind of reader"),
         readers=_readers(content.get("readers", []), name),
@@ -132,7 +135,12 @@ def _headings(table: Any, where: str) -> dict[str, tuple[str, ...]]:
         steps = table.get(heading, [])
         if not isinstance(steps, list) or len(steps) > STEPS_MOST:
             raise Refusal(
-                f"{where}: {heading} is no list of at most {STEPS_MOST} steps; write each as a text of its own."
+                told(
+                    "{where}: {heading} is no list of at most {most} steps; write each as a text of its own.",
+                    where=where,
+                    heading=heading,
+                    most=STEPS_MOST,
+                )
             )
         found[heading] = tuple(
             _line(step, f"{where}: step {place} of {heading}", "what to do, in one sentence")
@@ -144,14 +152,11 @@ def _headings(table: Any, where: str) -> dict[str, tuple[str, ...]]:
 def _quick(said: Any, words: Mapping[str, Mapping[str, tuple[str, ...]]], name: str) -> dict[str, Quick]:
     if not isinstance(said, dict) or not set(said) <= set(HEADINGS):
         raise Refusal(f"{name}: quick names, for any of {', '.join(HEADINGS)}, a step and its seconds.")
-    return {
-        heading: _quick_step(said[heading], words, heading, f"{name}: quick, {heading}")
-        for heading in HEADINGS
-        if heading in said
-    }
+    return {heading: _quick_step(said[heading], words, heading, name) for heading in HEADINGS if heading in said}
 
 
-def _quick_step(said: Any, words: Mapping[str, Mapping[str, tuple[str, ...]]], heading: str, where: str) -> Quick:
+def _quick_step(said: Any, words: Mapping[str, Mapping[str, tuple[str, ...]]], heading: str, name: str) -> Quick:
+    where = told("{file}: quick, {heading}", file=name, heading=heading)
     if (
         not isinstance(said, dict)
         or set(said) != {"step", "seconds"}
@@ -161,13 +166,23 @@ def _quick_step(said: Any, words: Mapping[str, Mapping[str, tuple[str, ...]]], h
     lengths = {len(table[heading]) for table in words.values() if any(table.values())}
     if len(lengths) > 1:
         raise Refusal(
-            f"{where}: the languages have different numbers of steps there, so which one must be quick cannot be told; "
-            "write as many in each."
+            told(
+                "{where}: the languages have different numbers of steps there, so which one must be quick cannot be "
+                "told; write as many in each.",
+                where=where,
+            )
         )
     if not 1 <= said["step"] <= max(lengths, default=0):
-        raise Refusal(f"{where}: there is no step {said['step']}; name one that is written there.")
+        raise Refusal(
+            told("{where}: there is no step {step}; name one that is written there.", where=where, step=said["step"])
+        )
     if not 1 <= said["seconds"] <= SECONDS_MOST:
         raise Refusal(
-            f"{where}: {said['seconds']} is not between 1 and {SECONDS_MOST} seconds; measure it at the reader."
+            told(
+                "{where}: {seconds} is not between 1 and {most} seconds; measure it at the reader.",
+                where=where,
+                seconds=said["seconds"],
+                most=SECONDS_MOST,
+            )
         )
     return Quick(said["step"], said["seconds"])

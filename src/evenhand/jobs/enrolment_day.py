@@ -53,7 +53,7 @@ class AskedDay:
     """
 
     day: date
-    title: str = "Enrolment"
+    title: str = sentence("Enrolment")
     starts_s: int = 8 * 3600
     ends_s: int = 16 * 3600
     slot_s: int = 20 * 60

@@ -19,7 +19,7 @@ from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.words import listed
@@ -74,7 +74,9 @@ def steps_of(workspace: Workspace, kind: str) -> StepsKept:
     """Return the last version of a kind; raises Unknown where there is none of that name."""
     found = own_steps_now(workspace).get(kind)
     if found is None:
-        raise Unknown(f'no steps are written for a kind "{kind}"; `evenhand steps list` lists those that are.')
+        raise Unknown(
+            told('no steps are written for a kind "{kind}"; `evenhand steps list` lists those that are.', kind=kind)
+        )
     return found
 
 
@@ -96,7 +98,7 @@ def add_own_steps(
     steps = read_own_steps(text, file, LANGUAGES)
     author, reason = as_line(author, "author"), as_line(reason, "reason")
     if not author or not reason:
-        raise Refusal("steps are written by somebody, for a reason; say who and why.")
+        raise Refusal(told("steps are written by somebody, for a reason; say who and why."))
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         now = _last(_versions(conn))
@@ -149,11 +151,24 @@ def _refuse_readers(conn: Connection, steps: OwnSteps, now: Mapping[str, StepsKe
     known = set(frames.readers(conn)["reader"])
     unknown = [reader for reader in steps.readers if reader not in known]
     if unknown:
-        raise Refusal(f"{file}: readers names {unknown[0]}, which is not listed; `evenhand readers` lists them all.")
+        raise Refusal(
+            told(
+                "{file}: readers names {reader}, which is not listed; `evenhand readers` lists them all.",
+                file=file,
+                reader=unknown[0],
+            )
+        )
     for kind, kept in now.items():
         both = [reader for reader in steps.readers if reader in kept.steps.readers]
         if kind != steps.kind and both:
-            raise Refusal(f"{file}: {listed(both)} is of the kind {kind}; take it out there first.")
+            raise Refusal(
+                told(
+                    "{file}: {readers} is of the kind {kind}; take it out there first.",
+                    file=file,
+                    readers=listed(both),
+                    kind=kind,
+                )
+            )
 
 
 def _versions(conn: Connection) -> list[StepsKept]:

@@ -15,6 +15,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Refusal
 
 __all__ = ["EnrolmentQuality", "PlacementNoise", "assess_enrolment", "estimate_placement"]
@@ -22,6 +23,11 @@ __all__ = ["EnrolmentQuality", "PlacementNoise", "assess_enrolment", "estimate_p
 Floats = npt.NDArray[np.float64]
 EnrolmentAdvice = Literal["accept", "one_more", "leave_one_out", "another_way"]
 
+AGREE = sentence(
+    "The {count} presentations agree; until the reference settles, scores spread {times:.2f} times as wide, around "
+    "{score:.2g}."
+)
+APART = sentence("Presentation {number} lies apart from the others, which agree: leave it out.")
 FEWEST, MOST = 3, 5
 SURE = 0.99
 FEWEST_SCORES = 20
@@ -98,22 +104,19 @@ def _check(n: int) -> None:
 
 def _accepted(n: int, spread: float, limit: float, usual: float) -> EnrolmentQuality:
     inflation, expected = _at_first(n, usual)
-    says = (
-        f"The {n} presentations agree; until the reference settles, scores spread {inflation:.2f} times as wide, "
-        f"around {expected:.2g}."
-    )
+    says = AGREE.format(count=n, times=inflation, score=expected)
     return EnrolmentQuality("accept", None, spread, limit, inflation, expected, says)
 
 
 def _otherwise(n: int, worst: int | None, spread: float, limit: float, usual: float) -> EnrolmentQuality:
     inflation, expected = _at_first(n - 1 if worst is not None else n, usual)
     if worst is not None and n > FEWEST:
-        says = f"Presentation {worst + 1} lies apart from the others, which agree: leave it out."
+        says = APART.format(number=worst + 1)
         return EnrolmentQuality("leave_one_out", worst, spread, limit, inflation, expected, says)
     if n < MOST:
-        says = "The presentations disagree more than placement explains: lay the hand down once more."
+        says = sentence("The presentations disagree more than placement explains: lay the hand down once more.")
         return EnrolmentQuality("one_more", worst, spread, limit, inflation, expected, says)
-    says = "Five presentations still disagree: try on another day, or offer another way to clock."
+    says = sentence("Five presentations still disagree: try on another day, or offer another way to clock.")
     return EnrolmentQuality("another_way", None, spread, limit, inflation, expected, says)
 
 

@@ -7,14 +7,17 @@ from typing import Any
 
 from fastapi import Request
 
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.marks import qr_code
 
 __all__ = ["check_reached", "invitation", "is_reached"]
 
-NO_PHONE = "no phone reaches these pages, since they are served to this machine alone"
-SERVE_OUTSIDE = "stop `evenhand serve` and start it with --host, --certificate and --key."
+NO_PHONE = sentence(
+    "no phone reaches these pages, since they are served to this machine alone; stop `evenhand serve` and start it "
+    "with --host, --certificate and --key."
+)
 
 
 def is_reached(request: Request) -> bool:
@@ -22,10 +25,10 @@ def is_reached(request: Request) -> bool:
     return request.app.state.address is not None
 
 
-def check_reached(request: Request, says: str = NO_PHONE, instead: str = "") -> None:
-    """Raise Refusal where no other machine reaches the pages; `says` that, `instead` what else can be done."""
+def check_reached(request: Request, says: str = NO_PHONE) -> None:
+    """Raise Refusal where no other machine reaches the pages; `says` that, and what can be done."""
     if not is_reached(request):
-        raise Refusal(f"{says}; {instead}{SERVE_OUTSIDE}")
+        raise Refusal(told(says))
 
 
 def invitation(request: Request, place: str, is_over: Callable[[], bool] = lambda: False) -> dict[str, Any]:

@@ -15,6 +15,8 @@ import pytest
 from evenhand.jobs.rounds import list_rounds, record_outcomes, see_round
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, open_workspace
+from evenhand.store import frames
+from tests.untranslated import language_of, untranslated
 from tests.web.conftest import MILL_AS_OF, serving
 
 DAY = "2026-03-10"
@@ -150,3 +152,32 @@ def test_the_line_at_several_readers_is_told_or_why_not(client: httpx.Client) ->
     assert "busy enough" in client.get("/enrolment/queue?reader=MILL-1").text
     assert client.get("/enrolment/queue?reader=MILL-1&wait=0").status_code == 400
     assert "there is no reader" in client.get("/enrolment/queue?reader=NOWHERE").text.lower()
+
+
+SPANISH_NAMES = ("Mill & Sons", "MILL-1", "MILL-2", "America/New_York", "Mill", "evenhand", "Spring", "R. Hale")
+
+
+def test_a_day_is_planned_changed_and_looked_at_in_spanish(client: httpx.Client, workspace: Workspace) -> None:
+    with workspace.store.reading() as conn:
+        names = (*SPANISH_NAMES, *(name for name in frames.people(conn)["name"] if name))
+    asked = {name: value for name, value in ASKED.items() if name != "title"}
+    plan = f"/enrolment/plan?{urlencode(asked)}&speak="
+    assert untranslated(client.get(plan + "en").text, client.get(plan + "es").text, names) == set()
+    page = client.get(plan + "es").text
+    assert language_of(page) == "es"
+    assert 'name="title" maxlength="80" value="Inscripción"' in page
+    kept = keep(client, plan + "es", "/enrolment/plan", author="R. Hale", title="Inscripción")
+    assert f"R. Hale hizo la ronda {DAY}-1." in kept.text
+    assert list_rounds(workspace)["title"].to_list() == ["Enrolment"]  # kept in one language, and said in the reader's
+    seen = see_round(workspace, f"{DAY}-1")
+    person = next(row["person"] for row in seen.states.iter_rows(named=True) if row["person"])
+    for place in (
+        "/enrolment?",
+        f"/enrolment/change/{DAY}-1?look=yes&absent={person}&",
+        "/enrolment/queue?reader=MILL-1&",
+    ):
+        english, spanish = (client.get(f"{place}speak={one}").text for one in ("en", "es"))
+        assert (language_of(english), language_of(spanish)) == ("en", "es")
+        assert untranslated(english, spanish, names) == set(), place
+    gone = client.get(f"/enrolment/plan?{urlencode({**asked, 'day': '2026-03-01'})}&speak=es").text
+    assert "Dom 1 mar 2026: ese día ya pasó; elija hoy o un día por venir. No se planificó nada." in gone

@@ -18,6 +18,7 @@ from evenhand.terms.json_form import as_json_value
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS
 from evenhand.web.pages.rounds.view import judged
 from tests.printed import texts
+from tests.untranslated import language_of, untranslated
 from tests.web.conftest import MILL_AS_OF, Served
 from tests.web.rounds import NAME, PLACE, READER, add_mill_round
 
@@ -427,3 +428,20 @@ def test_own_steps_are_written_on_a_page_and_shown_at_each_turn_and_on_the_card(
     assert GREEN in card[-1]
     assert at_mill.post(place, data=form | {"get_in-en": "Lift the lid up"}).status_code == 303
     assert "Version 1, Ida" in at_mill.get(place).text.partition("Earlier versions")[2]
+
+
+WRITTEN = ("With a lid", "Lía <b>Quill</b>", "Again", "Ida", "New gate", "Spring", "Sol", "R. Hale")
+"""Names, and what people wrote."""
+
+
+def test_the_desk_reads_rounds_lines_and_own_steps_in_spanish(mill: Served, at_mill: httpx.Client) -> None:
+    with mill.workspace.store.reading() as conn:
+        names = [*frames.people(conn)["name"], *frames.readers(conn)["reader"], *frames.readers(conn)["place"]]
+    every = (*filter(None, names), *WRITTEN, NAME, "Mill & Sons", "America/New_York", "English", "español", "evenhand")
+    every += ("serve", "--host", "--certificate", "--key")
+    for place in ("", f"/{NAME}", f"/queues/{READER}", "/steps", "/steps/With%20a%20lid"):
+        pages = [at_mill.get(f"/rounds{place}?speak={one}").text for one in ("en", "es")]
+        english, spanish = (re.sub("<pre>.*?</pre>", "", page, flags=re.DOTALL) for page in pages)  # a file as it was
+        assert (language_of(english), language_of(spanish)) == ("en", "es")
+        assert untranslated(english, spanish, every) == set(), place
+    at_mill.get("/rounds?speak=en")

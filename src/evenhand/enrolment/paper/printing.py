@@ -61,7 +61,7 @@ def print_round(
         for reader, rows in _by_reader(items)
     ]
     shown = {
-        "title": heading.title,
+        "title": stationery.words[language].get(heading.title, heading.title),
         "day": day_in(language, heading.day),
         "language": language,
         "readers": readers,

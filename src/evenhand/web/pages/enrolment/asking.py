@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 from evenhand.jobs.enrolment_day import AskedDay, Busy
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.characters import escaped
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import LANGUAGES, sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.web.forms import IncompleteForm
 
@@ -16,7 +17,7 @@ __all__ = ["DAY_FIELDS", "asked_day", "first_of", "people_of"]
 
 DAY_FIELDS = {
     "day": "",
-    "title": "Enrolment",
+    "title": AskedDay.title,
     "begins": "08:00",
     "ends": "16:00",
     "slot": "20",
@@ -29,6 +30,8 @@ DAY_FIELDS = {
     "unattended": "",
 }
 """What the form asks, with what stands there at first; `reader` beside it may be marked several times."""
+AS_AT_FIRST = {"", *(say_in(language)(AskedDay.title) for language in LANGUAGES)}
+"""What a day is called that nobody gave another title, in any language; it is kept in one."""
 MOST_MINUTES = 24 * 60
 
 
@@ -46,10 +49,11 @@ def asked_day(asked: Mapping[str, Sequence[str]], snapshot: Snapshot) -> AskedDa
         raise IncompleteForm(
             told('"{written}" is no day; write it as 2026-01-04. Nothing was planned.', written=escaped(said))
         ) from fault
+    title = as_line(first_of(asked, "title"), "The title")
     most_away = first_of(asked, "most_away").strip()
     return AskedDay(
         day=day,
-        title=as_line(first_of(asked, "title"), "The title") or DAY_FIELDS["title"],
+        title=AskedDay.title if title in AS_AT_FIRST else title,
         starts_s=_seconds(first_of(asked, "begins"), sentence("From")),
         ends_s=_seconds(first_of(asked, "ends"), sentence("To")),
         slot_s=_whole(first_of(asked, "slot"), sentence("A slot lasts")) * 60,

@@ -58,7 +58,13 @@ TAKING_BACK_S = 15 * 60
 def rounds(request: Request, desk: AtDesk) -> Response:
     """Show the rounds, latest first."""
     readers = [seen.reader for seen in desk.readers() if seen.accepted]
-    return show(request, "pages/rounds/page.html", rounds=list_rounds(desk.workspace).to_dicts(), readers=readers)
+    return show(
+        request,
+        "pages/rounds/page.html",
+        language=language_at(request),
+        rounds=list_rounds(desk.workspace).to_dicts(),
+        readers=readers,
+    )
 
 
 @ROUTES.get("/rounds/worker.js")
@@ -80,9 +86,17 @@ def queue(
     try:
         seen = see_queue(desk.workspace, [reader], first=last - timedelta(days=27), last=last, service_s=takes)
     except TooQuiet as quiet:
-        asks = str(quiet)
+        asks = said_of(quiet)
     times = view.lost_times(seen) if seen else ()
-    return show(request, "pages/rounds/queue.html", seen=seen, times=times, reader=reader, asks=asks)
+    return show(
+        request,
+        "pages/rounds/queue.html",
+        language=language_at(request),
+        seen=seen,
+        times=times,
+        reader=reader,
+        asks=asks,
+    )
 
 
 @ROUTES.get("/rounds/{name}")
@@ -95,6 +109,7 @@ def one_round(request: Request, desk: AtDesk, name: str) -> Response:
     return show(
         request,
         "pages/rounds/round.html",
+        language=language_at(request),
         header=seen.header,
         readers=seen.at_readers(),
         turns=turns,
@@ -107,11 +122,11 @@ def one_round(request: Request, desk: AtDesk, name: str) -> Response:
 @ROUTES.post("/rounds/{name}")
 def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) -> Response:
     """Show the one-time address that opens this round at one reader to a phone, and nothing else."""
-    reader = answer(answers, "reader", "say at which reader")
+    reader = answer(answers, "reader", sentence("say at which reader"))
     seen, _ = _at(desk, name, reader)
     check_reached(request)
     if seen.waiting(reader).is_empty():
-        raise Refusal("nothing is left to do at this reader, so no phone is let in.")
+        raise Refusal(told("nothing is left to do at this reader, so no phone is let in."))
 
     workspace = desk.workspace
 
@@ -120,7 +135,14 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
         return done is not None and desk.now().timestamp() - done >= TAKING_BACK_S
 
     invited = invitation(request, f"/rounds/{in_path(name)}/{in_path(reader)}", is_over)
-    return show(request, "pages/rounds/phone.html", header=seen.header, reader=reader, **invited)
+    return show(
+        request,
+        "pages/rounds/phone.html",
+        language=language_at(request),
+        header=seen.header,
+        reader=reader,
+        **invited,
+    )
 
 
 @ROUTES.get("/rounds/{name}/print/{sheet}.pdf")

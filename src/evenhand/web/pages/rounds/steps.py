@@ -9,7 +9,6 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.at_turn import NAMES, TITLES
-from evenhand.jobs.languages import say_in
 from evenhand.jobs.own_steps import (
     HEADINGS,
     SECONDS_MOST,
@@ -20,11 +19,13 @@ from evenhand.jobs.own_steps import (
     steps_sheet,
     written_as,
 )
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
 from evenhand.web.show import show
+from evenhand.web.speaking import language_at
 
 __all__ = ["STEP_ROUTES"]
 
@@ -40,6 +41,7 @@ def kinds(request: Request, desk: AtDesk) -> Response:
     return show(
         request,
         "pages/rounds/steps.html",
+        language=language_at(request),
         kinds=now,
         untold=[reader for reader in readers if reader not in told],
         languages=NAMES,
@@ -54,6 +56,7 @@ def one_kind(request: Request, desk: AtDesk, kind: str) -> Response:
     return show(
         request,
         "pages/rounds/steps_kind.html",
+        language=language_at(request),
         kind=kind,
         kept=versions[-1] if versions else None,
         earlier=versions[-2::-1],
@@ -61,7 +64,6 @@ def one_kind(request: Request, desk: AtDesk, kind: str) -> Response:
         headings=HEADINGS,
         titles=TITLES,
         languages=NAMES,
-        says={language: say_in(language) for language in NAMES},
         most_seconds=SECONDS_MOST,
         zone=desk.zone,
     )
@@ -76,14 +78,15 @@ def sheet(desk: AtDesk, kind: str, paper: str = "us-letter") -> Response:
 @STEP_ROUTES.post("/rounds/steps")
 def begin(desk: AtDesk, answers: Answers) -> Response:
     """Go to the form of a kind that is named for the first time."""
-    kind = answer(answers, "kind", "give the kind of reader a name")
+    kind = answer(answers, "kind", sentence("give the kind of reader a name"))
     return RedirectResponse(f"/rounds/steps/{in_path(kind)}", 303)
 
 
 @STEP_ROUTES.post("/rounds/steps/{kind:name}")
 def write(request: Request, desk: AtDesk, kind: str, answers: Answers, every: EveryAnswer) -> Response:
     """Keep what was written as the kind's last version."""
-    author, reason = answer(answers, "author", "say who writes it"), answer(answers, "reason", "say why")
+    author = answer(answers, "author", sentence("say who writes it"))
+    reason = answer(answers, "reason", sentence("say why"))
     try:
         steps = written_as(
             kind,
@@ -92,12 +95,16 @@ def write(request: Request, desk: AtDesk, kind: str, answers: Answers, every: Ev
             _quick(answers),
         )
         kept = add_own_steps(
-            desk.workspace, steps, file="what was written", author=author, reason=reason, as_of=desk.now()
+            desk.workspace, steps, file=told("what was written"), author=author, reason=reason, as_of=desk.now()
         )
     except Refusal as refusal:
-        raise IncompleteForm(f"{refusal} Nothing was changed: go back, what you wrote is still there.") from refusal
+        raise IncompleteForm(
+            told("{why} Nothing was changed: go back, what you wrote is still there.", why=said_of(refusal))
+        ) from refusal
     request.state.session.author = author
-    request.state.session.notice = f"{kept.steps.kind}, version {kept.number}, is what turns at its readers show now."
+    request.state.session.notice = told(
+        "{kind}, version {number}, is what turns at its readers show now.", kind=kept.steps.kind, number=kept.number
+    )
     return RedirectResponse(f"/rounds/steps/{in_path(kind)}", 303)
 
 
@@ -121,6 +128,6 @@ def _quick(answers: Mapping[str, str]) -> dict[str, tuple[int, int]]:
         if not any(said):
             continue
         if not all(one.isdecimal() and len(one) < 6 for one in said):
-            raise IncompleteForm("a step that must be quick has its number and its seconds; nothing was changed.")
+            raise IncompleteForm(told("a step that must be quick has its number and its seconds; nothing was changed."))
         found[heading] = (int(said[0]), int(said[1]))
     return found

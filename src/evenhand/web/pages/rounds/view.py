@@ -15,7 +15,7 @@ from evenhand.jobs.queues import QueueSeen
 from evenhand.jobs.round_turns import TurnSeen
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import told
+from evenhand.terms.languages import sentence, told
 from evenhand.web.forms import IncompleteForm
 
 __all__ = ["LostTime", "in_words", "judged", "language_of", "lost_times", "of_choice", "of_turn", "said_no"]
@@ -47,58 +47,64 @@ def lost_times(seen: QueueSeen) -> list[LostTime]:
 
 
 RESULTS = {
-    "": "waits",
-    "enrolled": "enrolled",
-    "removed": "taken off",
-    "try_again": "to try again",
-    "stopped": "stopped after five presentations",
-    "did_not_come": "did not come",
-    "passed_over": "passed over",
-    "not_done": "not done",
-    "cannot": "cannot be enrolled",
-    "undone": "put back",
+    "": sentence("waits"),
+    "enrolled": sentence("enrolled"),
+    "removed": sentence("taken off"),
+    "try_again": sentence("to try again"),
+    "stopped": sentence("stopped after five presentations"),
+    "did_not_come": sentence("did not come"),
+    "passed_over": sentence("passed over"),
+    "not_done": sentence("not done"),
+    "cannot": sentence("cannot be enrolled"),
+    "undone": sentence("put back"),
 }
 ACTIONS = {
-    "enrol_supervisor": "Enrol as supervisor",
-    "enrol": "Enrol",
-    "enrol_again": "Enrol again",
-    "remove": "Take off",
+    "enrol_supervisor": sentence("Enrol as supervisor"),
+    "enrol": sentence("Enrol"),
+    "enrol_again": sentence("Enrol again"),
+    "remove": sentence("Take off"),
 }
 PROVED = ("proved", "quiet")
 PROOFS = {
-    "proved": "proved by a punch",
-    "unproved": "not proved yet: no hand laid down under the number",
-    "refused_only": "not proved: the hand was refused; enrol it again under the same number",
-    "other_number": "{other}, which nobody holds, was keyed within a day of it",
-    "many_presentations": "took more than five presentations",
-    "presentations_disagree": "{says}",
-    "high_first_score": "the first score was high for this reader; watch the next ones",
-    "quiet": "not used since",
-    "removed_used": "a hand was accepted under it since: take it off again",
+    "proved": sentence("proved by a punch"),
+    "unproved": sentence("not proved yet: no hand laid down under the number"),
+    "refused_only": sentence("not proved: the hand was refused; enrol it again under the same number"),
+    "other_number": sentence("{other}, which nobody holds, was keyed within a day of it"),
+    "many_presentations": sentence("took more than five presentations"),
+    "high_first_score": sentence("the first score was high for this reader; watch the next ones"),
+    "quiet": sentence("not used since"),
+    "removed_used": sentence("a hand was accepted under it since: take it off again"),
 }
 HELD = {
-    "unseen": "stays: {name} has not been seen under {number} at this reader",
-    "no_number": "stays: the roster gives {name} no number of their own",
-    "own": "stays: it is {name}'s own number",
-    "in_use": "stays: somebody clocks with it, and nobody knows who; find out on Strays",
-    "last_supervisor": "stays: nobody else who stays may enrol others there",
-    "full": "waits: the reader is full until a number that may go has come off",
+    "unseen": sentence("stays: {name} has not been seen under {number} at this reader"),
+    "no_number": sentence("stays: the roster gives {name} no number of their own"),
+    "own": sentence("stays: it is {name}'s own number"),
+    "in_use": sentence("stays: somebody clocks with it, and nobody knows who; find out on Strays"),
+    "last_supervisor": sentence("stays: nobody else who stays may enrol others there"),
+    "full": sentence("waits: the reader is full until a number that may go has come off"),
 }
 
 
 def in_words(turn: TurnSeen) -> dict[str, Any]:
     """Return a turn as the desk reads it: what was tapped last and before, and what proves it or holds it back."""
-    proofs = [(PROOFS[row["kind"]].format(**row), row["at"], row["kind"] in PROVED) for row in turn.proof]
-    held = turn.held and HELD[turn.held.why].format(name=turn.held.name, number=turn.held.number)
+    held = turn.held and told(HELD[turn.held.why], name=turn.held.name, number=turn.held.number)
     return {
         "turn": turn,
-        "does": ACTIONS[turn.action],
-        "came": RESULTS[turn.result],
+        "does": told(ACTIONS[turn.action]),
+        "came": told(RESULTS[turn.result]),
         "last": turn.tapped[-1] if turn.tapped else None,
-        "before": [(RESULTS[one.result], one) for one in turn.tapped[:-1]],
-        "proofs": proofs,
+        "before": [(told(RESULTS[one.result]), one) for one in turn.tapped[:-1]],
+        "proofs": [
+            (_proof_in_words(row), row["at"], row["kind"] in PROVED, row["kind"] == "proved") for row in turn.proof
+        ],
         "held": held,
     }
+
+
+def _proof_in_words(row: Mapping[str, Any]) -> str:
+    if row["kind"] == "presentations_disagree":
+        return str(row["says"])
+    return told(PROOFS[row["kind"]], other=row["other"])
 
 
 def judged(seen: RoundSeen, quality: Frame) -> list[dict[str, Any]]:

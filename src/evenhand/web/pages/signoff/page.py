@@ -32,6 +32,10 @@ __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Sign-off", "/signoff", 15)
 ROUTES = APIRouter()
+NO_MACHINE = sentence(
+    "no other machine reaches these pages, since they are served to this one alone; stop `evenhand serve` and start it "
+    "with --host, --certificate and --key."
+)
 AT_READER = "/signoff/reader"
 TOO_MANY = sentence("Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in.")
 
@@ -141,7 +145,7 @@ def answer_one(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/signoff/at-reader")
 def let_in(request: Request) -> Response:
     """Show the one-time address that opens the page at a reader, and nothing else."""
-    check_reached(request, "no other machine reaches these pages, since they are served to this one alone")
+    check_reached(request, NO_MACHINE)
     return show(request, "pages/signoff/let_in.html", **invitation(request, AT_READER))
 
 

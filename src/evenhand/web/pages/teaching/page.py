@@ -18,6 +18,7 @@ from evenhand.jobs.practice import (
 )
 from evenhand.jobs.teaching import see_work, supervisor_of, work_of
 from evenhand.jobs.teaching_cover import see_cover
+from evenhand.terms.languages import sentence
 from evenhand.terms.words import as_day
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
@@ -31,6 +32,10 @@ __all__ = ["MENU", "ROUTES"]
 MENU = MenuEntry("Teaching", "/teaching", 26)
 ROUTES = APIRouter()
 HERE = Path(__file__).parent
+NO_PHONE_PRACTISES = sentence(
+    "no phone reaches these pages, since they are served to this machine alone; give the round as a file, or stop "
+    "`evenhand serve` and start it with --host, --certificate and --key."
+)
 STATIC = HERE.parents[1] / "static"
 
 
@@ -65,7 +70,7 @@ def practice_file(request: Request, desk: AtDesk, speak: str = "en") -> Response
 @ROUTES.post("/teaching/phone")
 def let_phone_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Show the one-time address that opens one supervisor's round to practise on to a phone, and nothing else."""
-    check_reached(request, instead="give the round as a file, or ")
+    check_reached(request, NO_PHONE_PRACTISES)
     who = supervisor_of(desk.reckoning, answer(answers, "person", "say whose phone it is"))
     invited = invitation(request, f"/practice/{in_path(who.person)}")
     return show(request, "pages/teaching/phone.html", who=who, **invited)
