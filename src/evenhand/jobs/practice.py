@@ -20,9 +20,8 @@ from evenhand.records.codes import read_code
 from evenhand.store import frames
 from evenhand.store.decisions import add_row, decide_alone
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, told
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import as_day
 
 __all__ = [
     "PracticeKept",
@@ -66,12 +65,12 @@ def practice_steps(workspace: Workspace) -> dict[str, dict[str, list[dict[str, A
         for language in LANGUAGES:
             for heading, steps in kept.steps.words[kept.steps.spoken(language)].items():
                 quick = kept.steps.quick.get(heading)
-                told = [
+                lines = [
                     {"text": text, "seconds": quick.seconds if quick and quick.step == place else None}
                     for place, text in enumerate(steps, start=1)
                 ]
-                if told:
-                    found.setdefault(heading, {}).setdefault(language, []).append({"title": kind, "steps": told})
+                if lines:
+                    found.setdefault(heading, {}).setdefault(language, []).append({"title": kind, "steps": lines})
     return found
 
 
@@ -102,12 +101,15 @@ def keep_practice(
     Raises Refusal where the code is none or tells of a day to come, and where the person is nobody on the roster.
     """
     if not author.strip():
-        raise Refusal("a practice is kept by somebody; say who.")
+        raise Refusal(told("a practice is kept by somebody; say who."))
     code, result = _read(keyed)
     if result.day > as_of.astimezone(UTC).date() + AHEAD:
         raise Refusal(
-            f"the code says that {as_day(result.day)} was the day of the practice, which is still to come; nothing was "
-            "kept: set the phone's clock and practise again."
+            told(
+                "the code says that {day} was the day of the practice, which is still to come; nothing was kept: set "
+                "the phone's clock and practise again.",
+                day=result.day,
+            )
         )
     themes = practice_round().themes
     row = {
@@ -126,7 +128,7 @@ def keep_practice(
         decide_alone(conn)
         names = dict(frames.people(conn).select("person", "name").iter_rows())
         if person not in names:
-            raise Unknown(f'"{person}" is nobody on the roster; `evenhand people` lists everybody.')
+            raise Unknown(told('"{name}" is nobody on the roster; `evenhand people` lists everybody.', name=person))
         known = standing_practices(frames.practices(conn)).filter(person=person, code=code)
         number = add_row(conn, "practices", row) if known.is_empty() else int(known["practice"][0])
     return PracticeKept(
@@ -138,15 +140,21 @@ def _read(keyed: str) -> tuple[str, Result]:
     code = read_code(keyed)
     if code is None:
         raise Refusal(
-            f'the code "{keyed.strip()}" is not whole: a letter is wrong or missing; nothing was kept. Look at it '
-            "again on the phone."
+            told(
+                'the code "{code}" is not whole: a letter is wrong or missing; nothing was kept. Look at it again on '
+                "the phone.",
+                code=keyed.strip(),
+            )
         )
     scenario = practice_round()
     result = read_result(code.replace("-", "")[:-1], tuple(scenario.themes))
     if result is None or result.edition != scenario.edition:
         raise Refusal(
-            f"the code {code} is of another edition of the round, or no code of a practice; nothing was kept. Practise "
-            "with the round as it is now."
+            told(
+                "the code {code} is of another edition of the round, or no code of a practice; nothing was kept. "
+                "Practise with the round as it is now.",
+                code=code,
+            )
         )
     return code, result
 
@@ -154,12 +162,12 @@ def _read(keyed: str) -> tuple[str, Result]:
 def take_practice_back(workspace: Workspace, practice: int, *, author: str, as_of: datetime) -> PracticeKept:
     """Take back a practice that was kept by mistake, as under another's name; raises Refusal where none stands."""
     if not author.strip():
-        raise Refusal("a practice is taken back by somebody; say who.")
+        raise Refusal(told("a practice is taken back by somebody; say who."))
     with workspace.store.writing() as conn:
         decide_alone(conn)
         found = standing_practices(frames.practices(conn)).filter(practice=practice)
         if found.is_empty():
-            raise Unknown(f"no practice {practice} stands; the page Teaching lists them.")
+            raise Unknown(told("no practice {number} stands; the page Teaching lists them.", number=practice))
         row = found.row(0, named=True)
         back = {**row, "day": row["day"].isoformat(), "takes_back": practice, "author": author}
         del back["practice"]

@@ -17,6 +17,7 @@ from evenhand.jobs.practice import standing_practices, theme_names
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.supervision import person_behind
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Unknown
 
 __all__ = [
@@ -112,7 +113,7 @@ def supervisor_of(reckoning: Reckoning, person: str) -> Supervisor:
     for one in supervisors_named(reckoning):
         if one.person == person:
             return one
-    raise Unknown(f'"{person}" is no supervisor on the roster; `evenhand people` lists everybody.')
+    raise Unknown(told('"{name}" is no supervisor on the roster; `evenhand people` lists everybody.', name=person))
 
 
 def work_of(reckoning: Reckoning, person: str) -> SupervisorWork:

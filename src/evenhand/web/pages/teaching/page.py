@@ -7,6 +7,7 @@ from pathlib import Path
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
+from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.at_turn import NAMES
 from evenhand.jobs.practice import (
     drawings,
@@ -18,14 +19,14 @@ from evenhand.jobs.practice import (
 )
 from evenhand.jobs.teaching import see_work, supervisor_of, work_of
 from evenhand.jobs.teaching_cover import see_cover
-from evenhand.terms.languages import sentence
-from evenhand.terms.words import as_day
+from evenhand.terms.languages import sentence, told
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.teaching import view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import language_at
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -42,12 +43,13 @@ STATIC = HERE.parents[1] / "static"
 @ROUTES.get("/teaching")
 def teaching(request: Request, desk: AtDesk) -> Response:
     """Show the round to practise on, who of the supervisors can, and where nobody is who can."""
-    work = see_work(desk.reckoning)
+    work, language = see_work(desk.reckoning), language_at(request)
     return show(
         request,
         "pages/teaching/page.html",
+        language=language,
         supervisors=[one.who for one in work],
-        work=[view.work_shown(one) for one in work],
+        work=[view.work_shown(one, language) for one in work],
         cover=[view.cover_shown(one) for one in see_cover(desk.reckoning)],
         rule=view.RULE,
         not_known=view.NOT_KNOWN,
@@ -71,17 +73,22 @@ def practice_file(request: Request, desk: AtDesk, speak: str = "en") -> Response
 def let_phone_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Show the one-time address that opens one supervisor's round to practise on to a phone, and nothing else."""
     check_reached(request, NO_PHONE_PRACTISES)
-    who = supervisor_of(desk.reckoning, answer(answers, "person", "say whose phone it is"))
+    who = supervisor_of(desk.reckoning, answer(answers, "person", sentence("say whose phone it is")))
     invited = invitation(request, f"/practice/{in_path(who.person)}")
-    return show(request, "pages/teaching/phone.html", who=who, **invited)
+    return show(request, "pages/teaching/phone.html", language=language_at(request), who=who, **invited)
 
 
 @ROUTES.get("/teaching/{person:name}")
 def one_supervisor(request: Request, desk: AtDesk, person: str) -> Response:
     """Show what one supervisor practised, and what became of their enrolments."""
-    work = work_of(desk.reckoning, person)
+    work, language = work_of(desk.reckoning, person), language_at(request)
     return show(
-        request, "pages/teaching/person.html", own=view.work_shown(work), rule=view.RULE, not_known=view.NOT_KNOWN
+        request,
+        "pages/teaching/person.html",
+        language=language,
+        own=view.work_shown(work, language),
+        rule=view.RULE,
+        not_known=view.NOT_KNOWN,
     )
 
 
@@ -94,16 +101,22 @@ def worker() -> Response:
 @ROUTES.get("/practice")
 def practise(request: Request, desk: AtDesk, speak: str = "en") -> Response:
     """Show the round to practise on, for whoever tries it at the desk."""
-    return _play(request, desk, speak, back=view.Back("/teaching", title="Teaching"))
+    return _play(request, desk, speak, back=view.Back("/teaching", title=told("Teaching")))
 
 
 @ROUTES.get("/practice/{person:name}")
 def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en", own: str = "") -> Response:
     """Show the round to practise on to one supervisor, on their phone, or what the desk has on their `own` work."""
     if own:
-        mine = view.work_shown(work_of(desk.reckoning, person))
+        language = language_at(request, own=spoken_languages(desk.reckoning.snapshot).get(person, ""))
         return show(
-            request, "pages/teaching/own.html", own=mine, rule=view.RULE, not_known=view.NOT_KNOWN, person=person
+            request,
+            "pages/teaching/own.html",
+            language=language,
+            own=view.work_shown(work_of(desk.reckoning, person), language),
+            rule=view.RULE,
+            not_known=view.NOT_KNOWN,
+            person=person,
         )
     who = supervisor_of(desk.reckoning, person)
     return _play(
@@ -121,7 +134,7 @@ def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en", 
 def take_result(desk: AtDesk, person: str, answers: Answers) -> Response:
     """Take in the result that a supervisor sends from their phone; the same one sent again changes nothing."""
     who = supervisor_of(desk.reckoning, person)
-    code = answer(answers, "code", "finish the round first")
+    code = answer(answers, "code", sentence("finish the round first"))
     kept = keep_practice(desk.workspace, who.person, code, way="phone", author=who.name, as_of=desk.now())
     return JSONResponse({"kept": kept.practice})
 
@@ -129,9 +142,9 @@ def take_result(desk: AtDesk, person: str, answers: Answers) -> Response:
 @ROUTES.post("/teaching/codes")
 def key_code(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Keep the result that somebody read out or wrote down."""
-    author = answer(answers, "author", "say who keys the code")
-    person = answer(answers, "person", "say who practised")
-    code = answer(answers, "code", "key the code that the phone shows")
+    author = answer(answers, "author", sentence("say who keys the code"))
+    person = answer(answers, "person", sentence("say who practised"))
+    code = answer(answers, "code", sentence("key the code that the phone shows"))
     kept = keep_practice(desk.workspace, person, code, way="code", author=author, as_of=desk.now())
     request.state.session.author, request.state.session.notice = author, view.kept_in_words(kept)
     return RedirectResponse("/teaching", 303)
@@ -140,13 +153,13 @@ def key_code(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/teaching/back")
 def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Take back a practice that was kept under another's name."""
-    author = answer(answers, "author", "say who takes it back")
-    practice = answer(answers, "practice", "say which practice")
+    author = answer(answers, "author", sentence("say who takes it back"))
+    practice = answer(answers, "practice", sentence("say which practice"))
     if not (practice.isdecimal() and len(practice) < 12):
-        raise IncompleteForm(f'"{practice}" is no practice; nothing was changed.')
+        raise IncompleteForm(told('"{written}" is no practice; nothing was changed.', written=practice))
     back = take_practice_back(desk.workspace, int(practice), author=author, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"Taken back: {back.name}'s practice of {as_day(back.day)}."
+    request.state.session.notice = told("Taken back: {name}'s practice of {day}.", name=back.name, day=back.day)
     return RedirectResponse("/teaching", 303)
 
 

@@ -11,10 +11,10 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from evenhand.jobs.at_turn import NAMES
-from evenhand.jobs.practice import PracticeKept, Scenario, Text
+from evenhand.jobs.practice import PracticeKept, Scenario, Text, practice_round
 from evenhand.jobs.teaching import SMALL, SupervisorWork
 from evenhand.jobs.teaching_cover import ReaderCover, ShiftUncovered
-from evenhand.terms.words import as_day, counted
+from evenhand.terms.languages import pattern_of, told
 
 __all__ = [
     "NOT_KNOWN",
@@ -33,18 +33,21 @@ __all__ = [
 
 
 RULE = (
-    "keyed two hands or more under another number",
-    "had at least three enrolments not proved by a punch within two weeks, or hands enrolled again within four, and so "
-    "many that chance alone would bring them to fewer than one supervisor in a hundred, were everybody's work alike",
+    told("keyed two hands or more under another number"),
+    told(
+        "had at least three enrolments not proved by a punch within two weeks, or hands enrolled again within four, "
+        "and so many that chance alone would bring them to fewer than one supervisor in a hundred, were everybody's "
+        "work alike"
+    ),
 )
 """Whoever did one of these is shown again."""
-NOT_KNOWN = (
+NOT_KNOWN = told(
     "Of somebody who neither had an enrolment proved in the last half year nor practised since then with more parts "
     "going well than not, it is not known yet: nothing on file says that they can, or that they cannot."
 )
 
 
-NOBODY_THERE = "no supervisor of the site is there then, so name one on the roster"
+NOBODY_THERE = told("no supervisor of the site is there then, so name one on the roster")
 FIRST = 3
 
 
@@ -74,9 +77,10 @@ class Texts:
     scenes: list[dict[str, Any]]
 
 
-def work_shown(one: SupervisorWork) -> dict[str, Any]:
-    """Return what a page tells of a supervisor's practices and enrolments."""
+def work_shown(one: SupervisorWork, language: str) -> dict[str, Any]:
+    """Return what a page tells of a supervisor's practices and enrolments; parts of the round in its language."""
     work = one.work
+    parts = {theme["en"]: theme[language] for theme in practice_round().themes.values()}
     return {
         "who": one.who,
         "reasons": one.reasons,
@@ -86,13 +90,15 @@ def work_shown(one: SupervisorWork) -> dict[str, Any]:
                 "practice": row.practice,
                 "day": row.day,
                 "well": row.well,
-                "not_well": row.not_well,
-                "way": "sent from the phone" if row.way == "phone" else f"code keyed by {row.author}",
+                "not_well": [parts.get(part, part) for part in row.not_well],
+                "way": told("sent from the phone")
+                if row.way == "phone"
+                else told("code keyed by {name}", name=row.author),
             }
             for row in one.practices
         ],
         "enrolled": work.enrolled,
-        "proved": f"{work.proved} of {work.told}" if work.told else "none to tell yet",
+        "proved": told("{count} of {of}", count=work.proved, of=work.told) if work.told else told("none to tell yet"),
         "waiting": one.waiting,
         "other_number": work.other_number,
         "again": work.again,
@@ -105,36 +111,45 @@ def cover_shown(one: ReaderCover) -> dict[str, Any]:
     """Return what a page tells of who can at a reader; where nobody can, whom to show first, not shift by shift."""
     return {
         "reader": one.reader,
-        "can": "; ".join(one.can) or ("nobody known yet" if one.not_known else "nobody"),
-        "again": "; ".join(one.again) or "nobody",
-        "not_known": "; ".join(one.not_known) or "nobody",
+        "can": "; ".join(one.can) or (told("nobody known yet") if one.not_known else told("nobody")),
+        "again": "; ".join(one.again) or told("nobody"),
+        "not_known": "; ".join(one.not_known) or told("nobody"),
         "lines": list(_uncovered_lines(one)),
     }
 
 
 def _uncovered_lines(one: ReaderCover) -> Iterator[str]:
     if not one.shifts:
-        yield "no schedules on file"
+        yield told("no schedules on file")
     elif not one.uncovered:
-        yield "none"
+        yield told("none")
     elif one.can:
         for shift in one.uncovered:
-            show = f"show {' or '.join(shift.show)}" if shift.show else NOBODY_THERE
-            yield f"{_times(shift)}: {shift.alone} of {shift.shifts}; {show}"
+            show = told("show {names:or}", names=shift.show) if shift.show else NOBODY_THERE
+            yield told(
+                "{times}: {count} of {of}; {what}", times=_times(shift), count=shift.alone, of=shift.shifts, what=show
+            )
     else:
         most = sorted(one.uncovered, key=lambda shift: -shift.alone)
         first = list(dict.fromkeys(name for shift in most for name in shift.show))
         if one.not_known and not one.again:
-            practise = f"; let {' or '.join(first[:FIRST])} practise first" if first else f"; {NOBODY_THERE}"
-            yield f"not known yet of all {one.shifts:,}{practise}"
+            practise = told("let {names:or} practise first", names=first[:FIRST]) if first else NOBODY_THERE
+            yield told("not known yet of all {count:,}; {what}", count=one.shifts, what=practise)
             return
-        yield f"all {one.shifts:,}" + (f"; show {' or '.join(first[:FIRST])} first" if first else f"; {NOBODY_THERE}")
+        show = told("show {names:or} first", names=first[:FIRST]) if first else NOBODY_THERE
+        yield told("all {count:,}; {what}", count=one.shifts, what=show)
         if first:
-            yield from (f"{_times(shift)}: {NOBODY_THERE}" for shift in one.uncovered if not shift.show)
+            yield from (
+                told("{times}: no supervisor of the site is there then, so name one on the roster", times=_times(shift))
+                for shift in one.uncovered
+                if not shift.show
+            )
 
 
 def _times(shift: ShiftUncovered) -> str:
-    return f"{shift.begins} to {shift.ends}" if shift.begins else "at other times"
+    if not shift.begins:
+        return told("at other times")
+    return told("{begins} to {ends}", begins=shift.begins, ends=shift.ends)
 
 
 def _scores_in_words(one: SupervisorWork) -> str:
@@ -142,18 +157,33 @@ def _scores_in_words(one: SupervisorWork) -> str:
     if scores is None:
         return ""
     if scores.count < SMALL:
-        return f"{counted(scores.count, 'first score')}, too few to say anything"
-    return (
-        f"half of {scores.count} first scores lie above {scores.median:.0%} of the scores accepted at the site; of all "
-        f"{scores.usual_count} first scores there half lie above {scores.usual:.0%}"
+        few = pattern_of(
+            "{count} first score, too few to say anything",
+            "{count} first scores, too few to say anything",
+            scores.count,
+        )
+        return told(few, count=scores.count)
+    return told(
+        "half of {count} first scores lie above {share:.0%} of the scores accepted at the site; of all {of} first "
+        "scores there half lie above {usual:.0%}",
+        count=scores.count,
+        share=scores.median,
+        of=scores.usual_count,
+        usual=scores.usual,
     )
 
 
 def kept_in_words(kept: PracticeKept) -> str:
     """Return what is told of a practice that was keyed."""
     if not kept.is_new:
-        return f"Known already: {kept.name} practised on {as_day(kept.day)}; nothing was changed."
-    return f"Kept: {kept.name} practised on {as_day(kept.day)}, and {kept.well} of {kept.of} parts went well."
+        return told("Known already: {name} practised on {day}; nothing was changed.", name=kept.name, day=kept.day)
+    return told(
+        "Kept: {name} practised on {day}, and {count} of {of} parts went well.",
+        name=kept.name,
+        day=kept.day,
+        count=kept.well,
+        of=kept.of,
+    )
 
 
 def language_of(said: str | None) -> str:
@@ -164,20 +194,20 @@ def language_of(said: str | None) -> str:
 def texts(scenario: Scenario, language: str, drawn: Mapping[str, Markup]) -> Texts:
     """Return the round in one language; scenes that are met only after a wrong answer stand where they are met."""
 
-    def told(text: Text | None) -> str:
+    def worded(text: Text | None) -> str:
         return text[language] if text else ""
 
     scenes = [
         {
-            "theme": told(scenario.themes[scene.theme]),
+            "theme": worded(scenario.themes[scene.theme]),
             "person": scene.person,
             "sheet": scene.sheet,
             "key": scene.key,
             "picture": drawn.get(scene.picture, ""),
-            "says": told(scene.say),
-            "why": told(scene.why),
+            "says": worded(scene.say),
+            "why": worded(scene.why),
             "choices": [
-                {"do": told(one.do), "why": told(one.why), "later": told(one.later), "right": one.right}
+                {"do": worded(one.do), "why": worded(one.why), "later": worded(one.later), "right": one.right}
                 for one in scene.choices
             ],
         }
