@@ -27,7 +27,6 @@ __all__ = [
 
 ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "consent": ("adding.html", "confirm.html", "page.html", "person.html", "policy.html"),
-    "enrolment": ("change.html", "page.html", "plan.html", "queue.html"),
     "files": ("again.html", "back.html", "look.html", "page.html", "ready.html", "take.html"),
     "find": ("page.html",),
     "handoff": ("page.html",),
@@ -40,11 +39,9 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "people": ("number.html", "page.html", "person.html"),
     "readers": ("page.html", "reader.html", "succession.html"),
     "rounding": ("page.html",),
-    "rounds": ("page.html", "phone.html", "queue.html", "round.html", "steps.html", "steps_kind.html"),
     "settings": ("back.html", "change.html", "number.html", "page.html", "site.html", "text.html"),
     "signoff": ("let_in.html", "page.html"),
     "strays": ("above.html", "confirm.html", "page.html", "stray.html"),
-    "teaching": ("page.html", "person.html", "phone.html"),
     "today": ("begin.html", "page.html", "settled.html"),
     "together": ("confirm.html", "page.html"),
 }

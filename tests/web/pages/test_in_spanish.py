@@ -13,6 +13,15 @@ PAGES = [
     # (workplace, address), room by room
     ("mill", "/missing?supervisor=P1"),
     ("twin", "/missing"),
+    ("twin", "/enrolment"),
+    ("mill", "/enrolment/plan?look=yes&day=2026-03-10"),
+    ("mill", "/enrolment/queue?reader=MILL-1"),
+    ("twin", "/rounds"),
+    ("mill", "/rounds/queues/MILL-1"),
+    ("mill", "/rounds/steps"),
+    ("twin", "/teaching"),
+    ("mill", "/teaching/P1"),
+    ("mill", "/practice/P1?own=yes"),
 ]
 
 

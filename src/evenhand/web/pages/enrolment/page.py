@@ -24,7 +24,6 @@ from evenhand.web.forms import EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.enrolment import view
 from evenhand.web.pages.enrolment.asking import DAY_FIELDS, asked_day, first_of
 from evenhand.web.show import MenuEntry, show
-from evenhand.web.speaking import language_at
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -41,7 +40,6 @@ def enrolment(request: Request, desk: AtDesk) -> Response:
     return show(
         request,
         "pages/enrolment/page.html",
-        language=language_at(request),
         lines=view.coverage(seen),
         extra=seen.covered.extra.height,
         lacking=[seen.names.get(person, person) for person in seen.covered.lacking],
@@ -68,7 +66,6 @@ def preview(request: Request, desk: AtDesk) -> Response:
     return show(
         request,
         "pages/enrolment/plan.html",
-        language=language_at(request),
         fields=fields,
         marked=list(asked.get("reader", ())),
         readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
@@ -121,7 +118,6 @@ def preview_change(request: Request, desk: AtDesk, name: str) -> Response:
     return show(
         request,
         "pages/enrolment/change.html",
-        language=language_at(request),
         header=seen.header,
         coming=_still_to_come(seen),
         absent=absent,
@@ -177,7 +173,6 @@ def queue(
     return show(
         request,
         "pages/enrolment/queue.html",
-        language=language_at(request),
         all_readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
         readers=readers,
         first=since,

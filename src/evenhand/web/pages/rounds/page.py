@@ -61,7 +61,6 @@ def rounds(request: Request, desk: AtDesk) -> Response:
     return show(
         request,
         "pages/rounds/page.html",
-        language=language_at(request),
         rounds=list_rounds(desk.workspace).to_dicts(),
         readers=readers,
     )
@@ -91,7 +90,6 @@ def queue(
     return show(
         request,
         "pages/rounds/queue.html",
-        language=language_at(request),
         seen=seen,
         times=times,
         reader=reader,
@@ -109,7 +107,6 @@ def one_round(request: Request, desk: AtDesk, name: str) -> Response:
     return show(
         request,
         "pages/rounds/round.html",
-        language=language_at(request),
         header=seen.header,
         readers=seen.at_readers(),
         turns=turns,
@@ -138,7 +135,6 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
     return show(
         request,
         "pages/rounds/phone.html",
-        language=language_at(request),
         header=seen.header,
         reader=reader,
         **invited,

@@ -25,7 +25,6 @@ from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
 from evenhand.web.show import show
-from evenhand.web.speaking import language_at
 
 __all__ = ["STEP_ROUTES"]
 
@@ -41,7 +40,6 @@ def kinds(request: Request, desk: AtDesk) -> Response:
     return show(
         request,
         "pages/rounds/steps.html",
-        language=language_at(request),
         kinds=now,
         untold=[reader for reader in readers if reader not in told],
         languages=NAMES,
@@ -56,7 +54,6 @@ def one_kind(request: Request, desk: AtDesk, kind: str) -> Response:
     return show(
         request,
         "pages/rounds/steps_kind.html",
-        language=language_at(request),
         kind=kind,
         kept=versions[-1] if versions else None,
         earlier=versions[-2::-1],

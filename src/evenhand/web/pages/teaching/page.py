@@ -26,7 +26,7 @@ from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.invitations import check_reached, invitation, is_reached
 from evenhand.web.pages.teaching import view
 from evenhand.web.show import MenuEntry, show
-from evenhand.web.speaking import language_at
+from evenhand.web.speaking import language_at, language_at_desk
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -43,7 +43,7 @@ STATIC = HERE.parents[1] / "static"
 @ROUTES.get("/teaching")
 def teaching(request: Request, desk: AtDesk) -> Response:
     """Show the round to practise on, who of the supervisors can, and where nobody is who can."""
-    work, language = see_work(desk.reckoning), language_at(request)
+    work, language = see_work(desk.reckoning), language_at_desk(request)
     return show(
         request,
         "pages/teaching/page.html",
@@ -75,13 +75,13 @@ def let_phone_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     check_reached(request, NO_PHONE_PRACTISES)
     who = supervisor_of(desk.reckoning, answer(answers, "person", sentence("say whose phone it is")))
     invited = invitation(request, f"/practice/{in_path(who.person)}")
-    return show(request, "pages/teaching/phone.html", language=language_at(request), who=who, **invited)
+    return show(request, "pages/teaching/phone.html", who=who, **invited)
 
 
 @ROUTES.get("/teaching/{person:name}")
 def one_supervisor(request: Request, desk: AtDesk, person: str) -> Response:
     """Show what one supervisor practised, and what became of their enrolments."""
-    work, language = work_of(desk.reckoning, person), language_at(request)
+    work, language = work_of(desk.reckoning, person), language_at_desk(request)
     return show(
         request,
         "pages/teaching/person.html",
