@@ -16,8 +16,8 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import code_of, read_code
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import pattern_of, told
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import listed
 
 __all__ = ["ConsentRecorded", "asked_by_code", "record_consents"]
 
@@ -45,8 +45,16 @@ def asked_by_code(
     bad = [keyed for keyed, found in sheets.items() if len(found) != 1]
     if bad:
         raise Unknown(
-            f"{listed(bad)}: no sheet bears {'this code' if len(bad) == 1 else 'these codes'}; look again, or print "
-            "the sheet anew. Nothing was recorded."
+            told(
+                pattern_of(
+                    "{codes:listed}: no sheet bears this code; look again, or print the sheet anew. Nothing was "
+                    "recorded.",
+                    "{codes:listed}: no sheet bears these codes; look again, or print the sheet anew. Nothing was "
+                    "recorded.",
+                    len(bad),
+                ),
+                codes=bad,
+            )
         )
     # a sheet keyed twice, once in small letters, is one sheet
     said = dict.fromkeys(sheet for (sheet,) in sheets.values())
@@ -92,7 +100,7 @@ def _refuse_news(seen: int, now: Frame, people: Collection[str], snapshot: Snaps
     since = now.filter(pl.col("decision") > seen, pl.col("person").is_in(list(people)))
     if since.height:
         name = snapshot.names.get(since["person"][0], since["person"][0])
-        raise Refusal(f"something was recorded of {name} just now; look again. Nothing was recorded.")
+        raise Refusal(told("something was recorded of {name} just now; look again. Nothing was recorded.", name=name))
 
 
 def _stored(row: dict[str, Any]) -> dict[str, Any]:

@@ -13,14 +13,14 @@ from evenhand.jobs.consent_versions import policy_asked, policy_of
 from evenhand.jobs.consents import consent_states, stands_in_words
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.consent import CONSENT_ACTIONS, CONSENT_DECISIONS, IN_FORCE, OTHER_WAY
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import as_day, listed
 from evenhand.terms.zones import check_reckoned, civil_date
 
 __all__ = ["NUMBER_ALONE", "ConsentAsked", "ConsentForeseen", "foresee_consent", "preview_consent"]
 
-NUMBER_ALONE = "The number alone"
+NUMBER_ALONE = sentence("The number alone")
 # a sheet of an earlier version was signed all the same, and is recorded as what it is
 KINDS = {
     "agree": ("agreed", "due", "lapsed"),
@@ -91,8 +91,12 @@ def foresee_consent(snapshot: Snapshot, asked: ConsentAsked, as_of: datetime) ->
         and stands["kind"] not in KINDS[asked.action]
     ):
         raise Refusal(
-            f"{name} {stands_in_words(stands)}, which counts over what is dated the same day without a time; date it "
-            "from the next day, or take the other row back."
+            told(
+                "{name} {stands}, which counts over what is dated the same day without a time; date it from the next "
+                "day, or take the other row back.",
+                name=name,
+                stands=stands_in_words(stands),
+            )
         )
     version = policy_of(snapshot, row["policy"]).called if row["policy"] is not None else ""
     foreseen = ConsentForeseen(
@@ -145,30 +149,43 @@ def _row(
 
 def _check(snapshot: Snapshot, asked: ConsentAsked, row: dict[str, Any], name: str, today: date) -> None:
     if asked.action not in CONSENT_ACTIONS:
-        raise Refusal(f"{asked.action} is nothing that is recorded; use one of {', '.join(CONSENT_ACTIONS)}.")
+        raise Refusal(
+            told(
+                "{action} is nothing that is recorded; use one of {actions}.",
+                action=asked.action,
+                actions=", ".join(CONSENT_ACTIONS),
+            )
+        )
     if not row["author"]:
-        raise Refusal("what people say is recorded by somebody; say who.")
+        raise Refusal(told("what people say is recorded by somebody; say who."))
     check_reckoned(row["said_on"])
     if row["said_on"] > today:
-        raise Refusal(f"{as_day(row['said_on'])} is still to come; give the day on which {name} said so.")
+        raise Refusal(
+            told("{day} is still to come; give the day on which {name} said so.", day=row["said_on"], name=name)
+        )
     if asked.action == "agree" and asked.how == "desk":
-        raise Refusal("a release is given in writing: on paper, or by the person's own hand at a reader.")
+        raise Refusal(told("a release is given in writing: on paper, or by the person's own hand at a reader."))
     if row["policy"] is not None:
         policy_of(snapshot, row["policy"])
     if asked.action == "take_back":
         _check_take_back(snapshot, asked, row)
     elif asked.takes_back is not None or row["reason"]:
-        raise Refusal("no reason is asked or kept of what a person says; leave it out.")
+        raise Refusal(told("no reason is asked or kept of what a person says; leave it out."))
 
 
 def _check_take_back(snapshot: Snapshot, asked: ConsentAsked, row: dict[str, Any]) -> None:
     if not row["reason"]:
-        raise Refusal("a row is taken back for a reason; say what was mistaken.")
+        raise Refusal(told("a row is taken back for a reason; say what was mistaken."))
     of = snapshot.consent_decisions.filter(pl.col("decision") == asked.takes_back, pl.col("person") == row["person"])
     if of.is_empty():
-        raise Unknown(f"nothing numbered {asked.takes_back} is recorded of them; `evenhand consent show` lists all.")
+        raise Unknown(
+            told(
+                "nothing numbered {number} is recorded of them; `evenhand consent show` lists all.",
+                number=asked.takes_back,
+            )
+        )
     if asked.takes_back in snapshot.consent_decisions["takes_back"].to_list():
-        raise Refusal(f"{asked.takes_back} is taken back already; take that back to restore it.")
+        raise Refusal(told("{number} is taken back already; take that back to restore it.", number=asked.takes_back))
 
 
 def _known(snapshot: Snapshot, row: dict[str, Any]) -> int | None:
@@ -190,18 +207,26 @@ def _follows(snapshot: Snapshot, who: dict[str, Any], stood: dict[str, Any], sta
     waits = snapshot.round_items.filter(
         pl.col("person") == who["person"], pl.col("action") != "remove", ~pl.col("item").is_in(done["item"].implode())
     )
-    found = []
+    found: list[str] = []
     if stands["kind"] in IN_FORCE and stood["kind"] not in IN_FORCE:
-        found.append("They may be planned and enrolled from then on." if not there else "Their hand may stay enrolled.")
+        found.append(
+            told("They may be planned and enrolled from then on.")
+            if not there
+            else told("Their hand may stay enrolled.")
+        )
     if stands["kind"] in OTHER_WAY:
-        found.append("They clock another way, such as by the number alone; punctuality is judged alike.")
+        found.append(told("They clock another way, such as by the number alone; punctuality is judged alike."))
         if there:
             found.append(
-                f"{number} is listed at {listed(there)}: it is to come off (Readers lists the steps; `evenhand enrol "
-                "plan` makes a round, and says whom it leaves out and why). Keep the proof."
+                told(
+                    "{number} is listed at {readers:listed}: it is to come off (Readers lists the steps; `evenhand "
+                    "enrol plan` makes a round, and says whom it leaves out and why). Keep the proof.",
+                    number=number,
+                    readers=there,
+                )
             )
     if stands["kind"] not in IN_FORCE and (stands["is_required"] or stands["kind"] in OTHER_WAY):
         rounds = waits["round"].unique().sort().to_list()
         if rounds:
-            found.append(f"They wait in round {listed(rounds)}, where they are not enrolled.")
+            found.append(told("They wait in round {rounds:listed}, where they are not enrolled.", rounds=rounds))
     return found

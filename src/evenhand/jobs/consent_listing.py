@@ -16,6 +16,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.consent import ConsentLaw, laws_on
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import CONSENT_STATES, IN_FORCE
+from evenhand.terms.languages import sentence, told
 
 __all__ = [
     "SAID_IN_WORDS",
@@ -30,11 +31,16 @@ __all__ = [
 ]
 
 SAID_IN_WORDS = {
-    "agree": "agreed",
-    "refuse": "did not agree",
-    "withdraw": "withdrew the release",
-    "other_way": "chose another way to clock",
-    "take_back": "took a row back",
+    "agree": sentence("agreed"),
+    "refuse": sentence("did not agree"),
+    "withdraw": sentence("withdrew the release"),
+    "other_way": sentence("chose another way to clock"),
+    "take_back": sentence("took a row back"),
+}
+HOW = {
+    "paper": sentence("on paper"),
+    "phone": sentence("at the reader, by their own hand"),
+    "desk": sentence("at the desk"),
 }
 
 
@@ -174,8 +180,8 @@ def _lines(snapshot: Snapshot, person: str) -> list[ConsentLine]:
             said_on=row["said_on"],
             said_at=row["said_at"],
             says=_says(row),
-            called=called.get(row["policy"]) or (f"form {row['form']}" if row["form"] else ""),
-            source=files.get(row["take"], "a file") if row["how"] == "file" else _how(row),
+            called=called.get(row["policy"]) or (told("form {form}", form=row["form"]) if row["form"] else ""),
+            source=files.get(row["take"]) or told("a file") if row["how"] == "file" else _how(row),
             decision=row["decision"],
             is_standing=True,
             author=row["author"],
@@ -183,13 +189,15 @@ def _lines(snapshot: Snapshot, person: str) -> list[ConsentLine]:
         )
         for row in reversed(standing)
     ]
-    told = {line.decision for line in lines}
+    known = {line.decision for line in lines}
     recorded = snapshot.consent_decisions.filter(pl.col("person") == person).sort("decision", descending=True)
     lines += [
         ConsentLine(
             said_on=row["said_on"],
             said_at=row["said_at"],
-            says=f"took row {row['takes_back']} back: {row['reason']}" if row["takes_back"] else _says(row),
+            says=told("took row {number} back: {reason}", number=row["takes_back"], reason=row["reason"])
+            if row["takes_back"]
+            else _says(row),
             called=called.get(row["policy"], ""),
             source=_how(row),
             decision=row["decision"],
@@ -198,17 +206,19 @@ def _lines(snapshot: Snapshot, person: str) -> list[ConsentLine]:
             made_at=row["made_at"],
         )
         for row in recorded.iter_rows(named=True)
-        if row["decision"] not in told
+        if row["decision"] not in known
     ]
     return lines
 
 
 def _says(row: dict[str, Any]) -> str:
-    says = SAID_IN_WORDS[row["action"]]
-    return f"{says}: {row['other_way']}" if row["other_way"] else says
+    if not row["other_way"]:
+        return told(SAID_IN_WORDS[row["action"]])
+    return told("chose another way to clock: {way:again}", way=row["other_way"])
 
 
 def _how(row: dict[str, Any]) -> str:
-    by = {"paper": "on paper", "phone": "at the reader, by their own hand", "desk": "at the desk"}[row["how"]]
-    beside = f" beside {row['stood_by']}" if row["stood_by"] else ""
-    return f"{by}{beside}, recorded by {row['author']}"
+    how = told(HOW[row["how"]])
+    if row["stood_by"]:
+        return told("{how} beside {name}, recorded by {author}", how=how, name=row["stood_by"], author=row["author"])
+    return told("{how}, recorded by {author}", how=how, author=row["author"])

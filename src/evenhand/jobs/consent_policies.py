@@ -17,9 +17,8 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import digest_of, read_policy
 from evenhand.store import decisions, frames
 from evenhand.terms.consent import IN_FORCE
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day, counted
 
 __all__ = ["PolicyAsked", "PolicyForeseen", "add_policy", "consents_now", "example_policy", "preview_policy"]
 
@@ -69,27 +68,34 @@ def consents_now(workspace: Workspace, as_of: datetime) -> Snapshot:
 def preview_policy(snapshot: Snapshot, asked: PolicyAsked) -> PolicyForeseen:
     """Return what adding the version does, writing nothing; raises Refusal where it cannot be added as asked."""
     if not asked.author.strip():
-        raise Refusal("a policy is added by somebody; say who.")
+        raise Refusal(told("a policy is added by somebody; say who."))
     file = read_policy(asked.text, asked.file, LANGUAGES)
     digest, versions = digest_of(asked.text), policy_versions(snapshot)
     same = [one for one in versions if (one.digest, one.in_force_from) == (digest, asked.in_force_from)]
     if asked.renew_by is not None and asked.go_on:
-        raise Refusal("earlier releases go on counting, or count until a day; say one of the two.")
+        raise Refusal(told("earlier releases go on counting, or count until a day; say one of the two."))
     if asked.renew_by is not None and asked.renew_by < asked.in_force_from:
         raise Refusal(
-            f"earlier releases cannot end on {as_day(asked.renew_by)}, before the version is in force on "
-            f"{as_day(asked.in_force_from)}; give that day or a later one."
+            told(
+                "earlier releases cannot end on {ends}, before the version is in force on {begins}; give that day or a "
+                "later one.",
+                ends=asked.renew_by,
+                begins=asked.in_force_from,
+            )
         )
     earlier = _earlier(snapshot, file.forms, asked.in_force_from)
     if earlier and not same and asked.renew_by is None and not asked.go_on:
         raise Refusal(
-            f"{counted(earlier, 'person', 'people')} agreed to something earlier; say until when that counts "
-            "(--renew-by DATE), or that it goes on counting (--earlier-go-on). Counsel knows whether what changed "
-            "asks for new releases."
+            told(
+                "{count:# person|# people} agreed to something earlier; say until when that counts (--renew-by DATE), "
+                "or that it goes on counting (--earlier-go-on). Counsel knows whether what changed asks for new "
+                "releases.",
+                count=earlier,
+            )
         )
     number = 1 + sum(one.file.name == file.name for one in versions)
     return PolicyForeseen(
-        called=same[-1].called if same else f"{file.name}, version {number}",
+        called=same[-1].called if same else told("{policy}, version {number}", policy=file.name, number=number),
         digest=digest,
         languages=tuple(file.words),
         in_force_from=asked.in_force_from,
@@ -122,7 +128,7 @@ def add_policy(workspace: Workspace, asked: PolicyAsked, *, as_of: datetime) -> 
         with workspace.store.writing() as conn:
             decisions.decide_alone(conn)
             if frames.consent_policies(conn).height != snapshot.consent_policies.height:
-                raise Refusal("a policy was added just now; look again. Nothing was added.")
+                raise Refusal(told("a policy was added just now; look again. Nothing was added."))
             row = {
                 "name": read_policy(asked.text, asked.file, LANGUAGES).name,
                 "text": asked.text,

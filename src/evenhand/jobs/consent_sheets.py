@@ -15,6 +15,7 @@ from evenhand.jobs.languages import say_in
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms import cautions
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
 
 __all__ = ["MOST_SHEETS", "print_consent_sheets", "sheet_of", "sheets_asked"]
@@ -35,8 +36,11 @@ def sheets_asked(
         unknown = sorted(set(people) - set(rows["person"].to_list()))
         if unknown:
             raise Unknown(
-                f'"{unknown[0]}" is not asked to agree to {campaign.version.called}; `evenhand consent campaign` '
-                "lists whom it asks."
+                told(
+                    '"{name}" is not asked to agree to {policy}; `evenhand consent campaign` lists whom it asks.',
+                    name=unknown[0],
+                    policy=campaign.version.called,
+                )
             )
         rows = rows.filter(rows["person"].is_in(list(people)))
     if site is not None:
@@ -61,12 +65,14 @@ def print_consent_sheets(
     import typst
 
     if rows.is_empty():
-        raise Refusal("nobody is left to be asked here; name people, or print the sheets of everybody.")
+        raise Refusal(told("nobody is left to be asked here; name people, or print the sheets of everybody."))
     if rows.height > MOST_SHEETS:
-        raise Refusal(f"{rows.height:,} sheets are more than one file takes; print them site by site.")
+        raise Refusal(
+            told("{count:,} sheets are more than one file takes; print them site by site.", count=rows.height)
+        )
     page = resources.files("evenhand.jobs").joinpath("consent_sheet.typ").read_bytes()
-    told = json.dumps(_told(snapshot, campaign, rows, language, paper), ensure_ascii=False)
-    printed = typst.compile(page, format="pdf", sys_inputs={"content": told}, ignore_system_fonts=True)
+    content = json.dumps(_told(snapshot, campaign, rows, language, paper), ensure_ascii=False)
+    printed = typst.compile(page, format="pdf", sys_inputs={"content": content}, ignore_system_fonts=True)
     assert isinstance(printed, bytes)
     return printed
 

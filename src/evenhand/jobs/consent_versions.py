@@ -14,7 +14,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import PolicyFile, Version, in_force, read_policy
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import Settings
 
@@ -49,7 +49,7 @@ class PolicyVersion:
     @property
     def called(self) -> str:
         """Return what it is called, such as `Hands, version 2`."""
-        return f"{self.file.name}, version {self.version}"
+        return told("{policy}, version {number}", policy=self.file.name, number=self.version)
 
     @property
     def as_version(self) -> Version:
@@ -119,7 +119,7 @@ def policy_of(snapshot: OnFile, policy: int) -> PolicyVersion:
     """Return the version of this running number; raises Unknown where there is none."""
     found = next((one for one in policy_versions(snapshot) if one.policy == policy), None)
     if found is None:
-        raise Unknown(f"there is no policy {policy}; `evenhand consent policies` lists them.")
+        raise Unknown(told("there is no policy {number}; `evenhand consent policies` lists them.", number=policy))
     return found
 
 

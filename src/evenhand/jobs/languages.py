@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib import resources
 
 from evenhand.terms.languages import LANGUAGES, Speech, Words, read_words
 
-__all__ = ["say_in", "words_said"]
+__all__ = ["said_in_english", "say_in", "words_said"]
 
 
 @cache
@@ -27,3 +27,11 @@ def _texts(language: str, subject: str) -> list[str]:
 def say_in(language: str) -> Speech:
     """Return what says the sentences of the catalogues in this language."""
     return Speech(language, words_said()[language], words_said("kept")[language])
+
+
+def said_in_english(text: str, known: Iterable[str]) -> str:
+    """Return the one of the English sentences `known` that a text says in any language; the text where it says none.
+
+    So a form may show in its reader's language what is kept in one.
+    """
+    return next((one for one in known if any(say_in(language)(one) == text for language in LANGUAGES)), text)

@@ -26,7 +26,6 @@ __all__ = [
 ]
 
 ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
-    "consent": ("adding.html", "confirm.html", "page.html", "person.html", "policy.html"),
     "files": ("again.html", "back.html", "look.html", "page.html", "ready.html", "take.html"),
     "find": ("page.html",),
     "handoff": ("page.html",),

@@ -14,7 +14,9 @@ import pytest
 
 from evenhand.jobs.consent_policies import PolicyAsked, add_policy, example_policy
 from evenhand.jobs.workspace import open_workspace
+from evenhand.records.consent.laws import CONSENT_LAWS
 from tests.printed import texts
+from tests.untranslated import language_of, left_in_english
 from tests.web.conftest import MILL_AS_OF, Served, serving
 
 Token = Callable[[httpx.Client], str]
@@ -162,3 +164,26 @@ def test_a_version_of_the_policy_is_added_on_the_page_after_its_preview(mill_dir
         assert "No policy was added yet" not in client.get("/consent").text
         wrong = client.post("/consent/new-policy", data={**said, "text": "[x", "do": "look"}).text
         assert "It cannot be added so" in wrong
+
+
+LAWS = (
+    *(law.cites for law in CONSENT_LAWS),
+    *(quoted for law in CONSENT_LAWS for quoted in law.covers.split('"')[1:2]),
+)
+"""Laws as they are cited, and the words of a statute."""
+
+
+def test_consent_is_asked_looked_at_and_recorded_in_spanish(mill: Served, at_mill: httpx.Client) -> None:
+    assert left_in_english(mill, at_mill, "/consent", (*LAWS, "SHA-256", "Ida", "English", "español")) == set()
+    form = {"person": "P3", "action": "other_way", "said_on": "2026-03-06", "author": "R. Hale"}
+    at_mill.get("/consent?speak=es")
+    token = re.search(r'name="form_token" value="([^"]+)"', at_mill.get("/consent/people/P3").text)
+    assert token
+    asked = at_mill.post("/consent/look", data={**form, "form_token": token[1], "other_way": "El número solo"}).text
+    assert language_of(asked) == "es"
+    assert "eligió otra forma de marcar" in asked
+    assert "Esta persona marca de otra forma, como con el número solo; la puntualidad se juzga igual." in asked
+    wrong = at_mill.post("/consent/look", data={**form, "form_token": token[1], "said_on": "2031-03-06"})
+    assert (wrong.status_code, language_of(wrong.text)) == (409, "es")
+    assert "Jue 6 mar 2031: ese día aún no ha llegado; indique el día en que" in wrong.text
+    at_mill.get("/consent?speak=en")

@@ -22,6 +22,8 @@ PAGES = [
     ("twin", "/teaching"),
     ("mill", "/teaching/P1"),
     ("mill", "/practice/P1?own=yes"),
+    ("mill", "/consent/people/P1"),
+    ("twin", "/consent/new-policy"),
 ]
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenhand.records.retention.law import EUROPEAN
+from evenhand.terms.languages import sentence
 
 __all__ = ["CONSENT_LAWS", "ConsentLaw", "laws_on"]
 
@@ -39,62 +40,70 @@ class ConsentLaw:
 CONSENT_LAWS = (
     ConsentLaw(
         "US-IL",
-        "Illinois, Biometric Information Privacy Act",
-        'named: "scan of hand or face geometry"',
-        "written notice that it is collected or stored; written purpose and length of term; a written release; a "
-        "public policy with a retention schedule",
+        sentence("Illinois, Biometric Information Privacy Act"),
+        sentence('named: "scan of hand or face geometry"'),
+        sentence(
+            "written notice that it is collected or stored; written purpose and length of term; a written release; a "
+            "public policy with a retention schedule"
+        ),
         "740 ILCS 14/10, 14/15(a), (b)",
         "seen",
     ),
     ConsentLaw(
         "US-IL",
-        "Illinois, electronic signature",
-        "the same",
-        "an electronic signature counts as a written release",
+        sentence("Illinois, electronic signature"),
+        sentence("the same"),
+        sentence("an electronic signature counts as a written release"),
         "Public Act 103-0769 (SB 2979), 740 ILCS 14/10",
         "seen",
         date(2024, 8, 2),
     ),
     ConsentLaw(
         "US-TX",
-        "Texas, capture of biometric identifiers",
-        'named: "record of hand or face geometry"',
-        "inform the person and get consent",
+        sentence("Texas, capture of biometric identifiers"),
+        sentence('named: "record of hand or face geometry"'),
+        sentence("inform the person and get consent"),
         "Tex. Bus. & Com. Code 503.001(b)",
         "seen",
     ),
     ConsentLaw(
         "US-CO",
-        "Colorado, biometric identifiers",
-        "by general words",
-        "consent; an employer may require it only for secure access, the start and end of the workday, safety and "
-        "security, and emergencies",
+        sentence("Colorado, biometric identifiers"),
+        sentence("by general words"),
+        sentence(
+            "consent; an employer may require it only for secure access, the start and end of the workday, safety "
+            "and security, and emergencies"
+        ),
         "C.R.S. 6-1-1314 (HB 24-1130)",
         "seen",
         date(2025, 7, 1),
     ),
     ConsentLaw(
         "US-WA",
-        "Washington, biometric identifiers",
-        'not by name: "other unique biological patterns"',
-        "for a commercial purpose in the narrow sense (marketing) notice and consent; timekeeping by the employer is "
-        "none",
+        sentence("Washington, biometric identifiers"),
+        sentence('not by name: "other unique biological patterns"'),
+        sentence(
+            "for a commercial purpose in the narrow sense (marketing) notice and consent; timekeeping by the employer "
+            "is none"
+        ),
         "RCW 19.375.010, 19.375.020",
         "seen",
     ),
     ConsentLaw(
         "US-NY",
-        "New York, fingerprints as a condition of work",
-        "no: hand geometry is allowed where the surface of the hand is not scanned (state opinion letter of 2010)",
-        "nothing of a hand's shape; ask counsel",
+        sentence("New York, fingerprints as a condition of work"),
+        sentence(
+            "no: hand geometry is allowed where the surface of the hand is not scanned (state opinion letter of 2010)"
+        ),
+        sentence("nothing of a hand's shape; ask counsel"),
         "N.Y. Labor Law 201-a",
         "seen",
     ),
     ConsentLaw(
         "EU",
-        "General Data Protection Regulation",
-        "when processed to identify uniquely",
-        "a ground of article 9(2); consent at work is seldom free (EDPB guidelines 05/2020)",
+        sentence("General Data Protection Regulation"),
+        sentence("when processed to identify uniquely"),
+        sentence("a ground of article 9(2); consent at work is seldom free (EDPB guidelines 05/2020)"),
         "GDPR art. 4(14), 9(1), 9(2)",
         "memory",
     ),

@@ -9,19 +9,20 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenhand.terms.characters import escaped, hidden_in
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["ELEMENTS", "PolicyFile", "PolicyWords", "digest_of", "read_policy"]
 
 ELEMENTS: Mapping[str, str] = {
-    "title": "what the sheet is called",
-    "collected": "that a biometric identifier is collected or stored, 740 ILCS 14/15(b)(1)",
-    "purpose": "the specific purpose of collecting, storing and using it, 740 ILCS 14/15(b)(2)",
-    "term": "the length of term for which it is collected, stored and used, 740 ILCS 14/15(b)(2)",
-    "retention": "when it is destroyed, as the public retention schedule says, 740 ILCS 14/15(a)",
-    "other_way": "the other way to clock, offered to everybody without a reason",
-    "release": "the sentence that a person signs, 740 ILCS 14/15(b)(3)",
-    "refusal": "the sentence that a person signs who does not agree",
+    "title": sentence("what the sheet is called"),
+    "collected": sentence("that a biometric identifier is collected or stored, 740 ILCS 14/15(b)(1)"),
+    "purpose": sentence("the specific purpose of collecting, storing and using it, 740 ILCS 14/15(b)(2)"),
+    "term": sentence("the length of term for which it is collected, stored and used, 740 ILCS 14/15(b)(2)"),
+    "retention": sentence("when it is destroyed, as the public retention schedule says, 740 ILCS 14/15(a)"),
+    "other_way": sentence("the other way to clock, offered to everybody without a reason"),
+    "release": sentence("the sentence that a person signs, 740 ILCS 14/15(b)(3)"),
+    "refusal": sentence("the sentence that a person signs who does not agree"),
 }
 """What each language of a policy must say, and why."""
 LONGEST = 20_000
@@ -68,42 +69,79 @@ def read_policy(text: str, file: str, languages: tuple[str, ...]) -> PolicyFile:
     understood: a notice that lacks an element is no notice.
     """
     if len(text) > LONGEST:
-        raise Refusal(f"{file} is longer than {LONGEST} letters; nobody reads that at a reader, shorten it.")
+        raise Refusal(
+            told(
+                "{file} is longer than {most} letters; nobody reads that at a reader, shorten it.",
+                file=file,
+                most=LONGEST,
+            )
+        )
     try:
         said = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise Refusal(f"{file} is not valid TOML: {fault}; correct that place.") from fault
+        raise Refusal(
+            told("{file} is not valid TOML: {fault}; correct that place.", file=file, fault=str(fault))
+        ) from fault
     unknown = sorted(set(said) - {"name", "forms", *languages})
     if unknown:
-        expected = f"name, forms and a table for each language ({', '.join(languages)})"
-        raise Refusal(f"{file}: nobody knows the key {unknown[0]}; it holds {expected}.")
+        raise Refusal(
+            told(
+                "{file}: nobody knows the key {key}; it holds name, forms and a table for each language ({languages}).",
+                file=file,
+                key=unknown[0],
+                languages=", ".join(languages),
+            )
+        )
     forms = said.get("forms", [])
     if not isinstance(forms, list) or not all(isinstance(form, str) and form.strip() for form in forms):
-        raise Refusal(f"{file}, forms: expected a list of texts, as lists of signed forms name this version.")
+        raise Refusal(
+            told("{file}, forms: expected a list of texts, as lists of signed forms name this version.", file=file)
+        )
     words = {one: _words(said[one], one, file) for one in said if one in languages}
     if not words:
-        raise Refusal(f"{file} says nothing in any language; add a table such as [{languages[0]}].")
+        raise Refusal(
+            told(
+                "{file} says nothing in any language; add a table such as [{language}].",
+                file=file,
+                language=languages[0],
+            )
+        )
     return PolicyFile(_text(said, "name", "", file), tuple(form.strip() for form in forms), words)
 
 
 def _words(said: Any, language: str, file: str) -> PolicyWords:
     if not isinstance(said, dict):
-        raise Refusal(f"{file}, {language}: expected a table [{language}].")
+        raise Refusal(told("{file}, {language}: expected a table [{language}].", file=file, language=language))
     unknown = sorted(set(said) - {*ELEMENTS, "text"})
     if unknown:
-        raise Refusal(f"{file}, {language}: nobody knows {unknown[0]}; it says {', '.join(ELEMENTS)} and text.")
-    told = {element: _text(said, element, language, file) for element in ELEMENTS}
-    return PolicyWords(language, **told, text=_text(said, "text", language, file) if "text" in said else "")
+        raise Refusal(
+            told(
+                "{file}, {language}: nobody knows {key}; it says {elements} and text.",
+                file=file,
+                language=language,
+                key=unknown[0],
+                elements=", ".join(ELEMENTS),
+            )
+        )
+    words = {element: _text(said, element, language, file) for element in ELEMENTS}
+    return PolicyWords(language, **words, text=_text(said, "text", language, file) if "text" in said else "")
 
 
 def _text(said: Mapping[str, Any], key: str, language: str, file: str) -> str:
     place = f"{file}, {language + '.' if language else ''}{key}"
     text = said.get(key)
     if not isinstance(text, str) or not text.strip():
-        wanted = f": {ELEMENTS[key]}" if key in ELEMENTS else ""
-        raise Refusal(f"{place} is missing; say it in quotes{wanted}.")
+        if key not in ELEMENTS:
+            raise Refusal(told("{place} is missing; say it in quotes.", place=place))
+        raise Refusal(told("{place} is missing; say it in quotes: {wanted}.", place=place, wanted=told(ELEMENTS[key])))
     lines = [" ".join(line.split()) for line in text.strip().splitlines()]
     hidden = next((line for line in lines if hidden_in(line)), None)
     if hidden is not None:
-        raise Refusal(f"{place}: “{escaped(hidden)}” holds characters that do not show; write it without them.")
+        raise Refusal(
+            told(
+                "{place}: “{text}” holds characters that do not show; write it without them.",
+                place=place,
+                text=escaped(hidden),
+            )
+        )
     return "\n".join(lines) if key == "text" else " ".join(line for line in lines if line)

@@ -9,6 +9,7 @@ from fastapi import Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.consent_policies import PolicyAsked, PolicyForeseen, add_policy, example_policy, preview_policy
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
@@ -31,13 +32,22 @@ def add(request: Request, desk: AtDesk, answers: Answers) -> Response:
         asked = _asked(answers)
         foreseen = preview_policy(desk.reckoning.snapshot, asked)
     except Refusal as refusal:
-        problem = str(refusal)
+        problem = said_of(refusal)
     else:
         session.author = asked.author
         if answers.get("do") == "add" and answers.get("seen") == foreseen.digest:
             made = add_policy(desk.workspace, asked, as_of=desk.now())
-            there = "is there already" if foreseen.policy is not None else f"was added by {asked.author}"
-            session.notice = f"{made.called} {there}; its sheets, which people sign, are printed below."
+            if foreseen.policy is not None:
+                said = told(
+                    "{policy} is there already; its sheets, which people sign, are printed below.", policy=made.called
+                )
+            else:
+                said = told(
+                    "{policy} was added by {name}; its sheets, which people sign, are printed below.",
+                    policy=made.called,
+                    name=asked.author,
+                )
+            session.notice = said
             return RedirectResponse(f"/consent/policies/{made.policy}", 303)
     return _show(request, desk, answers, problem, foreseen)
 
@@ -57,10 +67,10 @@ def _show(
 
 
 def _asked(answers: Mapping[str, str]) -> PolicyAsked:
-    author = answer(answers, "author", "say who adds the policy")
+    author = answer(answers, "author", sentence("say who adds the policy"))
     begins = _day(answers, "from")
     if begins is None:
-        raise IncompleteForm("say from which day the policy is in force; nothing was added.")
+        raise IncompleteForm(told("say from which day the policy is in force; nothing was added."))
     text = answers.get("text", "").replace("\r\n", "\n")  # forms end lines in CRLF
     return PolicyAsked(text, FILE, begins, author, _day(answers, "renew_by"), answers.get("go_on") == "yes")
 
@@ -70,4 +80,6 @@ def _day(answers: Mapping[str, str], name: str) -> date | None:
     try:
         return date.fromisoformat(said) if said else None
     except ValueError as fault:
-        raise IncompleteForm(f'"{said}" is no date; write it as 2026-01-04. Nothing was added.') from fault
+        raise IncompleteForm(
+            told('"{written}" is no date; write it as 2026-01-04. Nothing was added.', written=said)
+        ) from fault

@@ -12,6 +12,7 @@ from evenhand.jobs.consent_listing import SAID_IN_WORDS, laws_shown, person_cons
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheet_of, sheets_asked
 from evenhand.jobs.consent_versions import policy_of
 from evenhand.jobs.consents import states_now
+from evenhand.terms.languages import sentence
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer, way_back
 from evenhand.web.listing import ListQuery
@@ -78,7 +79,7 @@ def sheets(
 @ROUTES.post("/consent/look")
 def look(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Show what would be recorded and what follows, before anything is."""
-    author = answer(answers, "author", "say who records it")
+    author = answer(answers, "author", sentence("say who records it"))
     snapshot = desk.reckoning.snapshot
     asked = view.read(answers, snapshot, author)
     foreseen = [preview_consent(snapshot, one, as_of=desk.now()) for one in asked]
@@ -98,7 +99,7 @@ def look(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/consent/record")
 def record(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Record what was looked at, unless something else was recorded of the same people meanwhile."""
-    author = answer(answers, "author", "say who records it")
+    author = answer(answers, "author", sentence("say who records it"))
     snapshot = desk.reckoning.snapshot
     asked = view.read(answers, snapshot, author)
     made = record_consents(desk.workspace, snapshot, asked, as_of=desk.now(), last_seen=view.last_seen(answers))

@@ -8,16 +8,18 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from evenhand.jobs.at_turn import OTHER_WAYS
 from evenhand.jobs.campaign import Campaign, campaign_of
 from evenhand.jobs.consent import ConsentRecorded, asked_by_code
-from evenhand.jobs.consent_foreseen import ConsentAsked, ConsentForeseen
+from evenhand.jobs.consent_foreseen import NUMBER_ALONE, ConsentAsked, ConsentForeseen
 from evenhand.jobs.consent_listing import PolicyListed, list_consents, list_policies
 from evenhand.jobs.consent_versions import policy_versions
 from evenhand.jobs.consents import stands_in_words, states_now
+from evenhand.jobs.languages import said_in_english
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.consent import CONSENT_KINDS
-from evenhand.terms.words import counted
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.forms import IncompleteForm, answer
 from evenhand.web.listing import Listed, ListQuery, list_rows
@@ -36,17 +38,18 @@ __all__ = [
 ]
 
 STANDS_CALLED: Mapping[str, str] = {
-    "agreed": "Agreed",
-    "due": "To agree again",
-    "lapsed": "Counts no longer",
-    "refused": "Did not agree",
-    "withdrawn": "Withdrew",
-    "other_way": "Another way",
-    "nothing": "Nothing said",
+    "agreed": sentence("Agreed"),
+    "due": sentence("To agree again"),
+    "lapsed": sentence("Counts no longer"),
+    "refused": sentence("Did not agree"),
+    "withdrawn": sentence("Withdrew"),
+    "other_way": sentence("Another way"),
+    "nothing": sentence("Nothing said"),
 }
 """What each kind is called over a column."""
 KEPT_ANSWERS = ("codes", "person", "action", "said_on", "other_way", "takes_back")
 MOST_CODES = 400
+OTHER_WAYS_KEPT = (NUMBER_ALONE, *OTHER_WAYS)
 
 COLUMNS: Mapping[str, Callable[[Mapping[str, Any]], Any]] = {
     "name": lambda row: (row["name"] or row["person"]).casefold(),
@@ -129,14 +132,20 @@ def _searched(row: Mapping[str, Any]) -> str:
 
 def read(answers: Mapping[str, str], snapshot: Snapshot, author: str) -> list[ConsentAsked]:
     """Return what a form asks to record: signed sheets by their codes, or what one person says."""
-    action = answer(answers, "action", "say what was said")
+    action = answer(answers, "action", sentence("say what was said"))
     said_on = _day(answers.get("said_on", ""))
     if answers.get("codes", "").strip():
         codes = answers["codes"].split()
         if len(codes) > MOST_CODES:
-            raise IncompleteForm(f"{len(codes)} codes are more than {MOST_CODES} at once; record them in two goes.")
+            raise IncompleteForm(
+                told(
+                    "{count} codes are more than {most} at once; record them in two goes.",
+                    count=len(codes),
+                    most=MOST_CODES,
+                )
+            )
         return asked_by_code(snapshot, codes, action, author, said_on)
-    person = answer(answers, "person", "key the code of a sheet, or choose a person")
+    person = answer(answers, "person", sentence("key the code of a sheet, or choose a person"))
     return [
         ConsentAsked(
             action=action,
@@ -144,7 +153,7 @@ def read(answers: Mapping[str, str], snapshot: Snapshot, author: str) -> list[Co
             author=author,
             how="paper" if action in ("agree", "refuse") else "desk",
             said_on=said_on,
-            other_way=answers.get("other_way", "").strip() or None,
+            other_way=said_in_english(answers.get("other_way", "").strip(), OTHER_WAYS_KEPT) or None,
             takes_back=_number(answers.get("takes_back", "")),
             reason=answers.get("reason", "").strip() or None,
         )
@@ -157,20 +166,20 @@ def _day(written: str) -> date | None:
     try:
         return check_reckoned(date.fromisoformat(written.strip()))
     except ValueError as fault:
-        raise IncompleteForm(f'"{written}" is no day; write it as 2026-03-04.') from fault
+        raise IncompleteForm(told('"{written}" is no day; write it as 2026-03-04.', written=written)) from fault
 
 
 def _number(written: str) -> int | None:
     if not written:
         return None
     if not written.isascii() or not written.isdecimal() or len(written) > 18:
-        raise IncompleteForm(f'"{written}" is no row\'s number; open the person again.')
+        raise IncompleteForm(told('"{written}" is no row\'s number; open the person again.', written=written))
     return int(written)
 
 
 def last_seen(answers: Mapping[str, str]) -> int:
     """Return the last row that the form's page knew of."""
-    return _number(answer(answers, "last_seen", "look at what it does first")) or 0
+    return _number(answer(answers, "last_seen", sentence("look at what it does first"))) or 0
 
 
 def said(made: Sequence[ConsentRecorded]) -> str:
@@ -178,6 +187,13 @@ def said(made: Sequence[ConsentRecorded]) -> str:
     fresh = [one for one in made if one.is_new]
     if len(made) == 1:
         of: ConsentForeseen = made[0].foreseen
-        return f"{of.name}: {of.after}." if fresh else f"{of.name}: {of.after}, as was recorded already."
-    known = f"; {len(made) - len(fresh)} were recorded already" if len(fresh) < len(made) else ""
-    return f"{counted(len(fresh), 'sheet')} recorded{known}."
+        if fresh:
+            return told("{name}: {stands}.", name=of.name, stands=of.after)
+        return told("{name}: {stands}, as was recorded already.", name=of.name, stands=of.after)
+    if len(fresh) < len(made):
+        return told(
+            "{count:# sheet|# sheets} recorded; {known} were recorded already.",
+            count=len(fresh),
+            known=len(made) - len(fresh),
+        )
+    return told("{count:# sheet|# sheets} recorded.", count=len(fresh))

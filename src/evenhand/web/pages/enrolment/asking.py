@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 from evenhand.jobs.enrolment_day import AskedDay, Busy
-from evenhand.jobs.languages import say_in
+from evenhand.jobs.languages import said_in_english
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.characters import escaped
-from evenhand.terms.languages import LANGUAGES, sentence, told
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.web.forms import IncompleteForm
 
@@ -30,8 +30,6 @@ DAY_FIELDS = {
     "unattended": "",
 }
 """What the form asks, with what stands there at first; `reader` beside it may be marked several times."""
-AS_AT_FIRST = {"", *(say_in(language)(AskedDay.title) for language in LANGUAGES)}
-"""What a day is called that nobody gave another title, in any language; it is kept in one."""
 MOST_MINUTES = 24 * 60
 
 
@@ -53,7 +51,7 @@ def asked_day(asked: Mapping[str, Sequence[str]], snapshot: Snapshot) -> AskedDa
     most_away = first_of(asked, "most_away").strip()
     return AskedDay(
         day=day,
-        title=AskedDay.title if title in AS_AT_FIRST else title,
+        title=said_in_english(title, [AskedDay.title]) or AskedDay.title,
         starts_s=_seconds(first_of(asked, "begins"), sentence("From")),
         ends_s=_seconds(first_of(asked, "ends"), sentence("To")),
         slot_s=_whole(first_of(asked, "slot"), sentence("A slot lasts")) * 60,
