@@ -15,12 +15,6 @@ from evenhand.terms.languages import LANGUAGES, NAMES, is_bare, language_among, 
 ALIKE = {
     # a command, which is typed as it is
     "`evenhand takes again {take} --zone {zone} --author NAME --reason WHY`",
-    # nothing but what stands in it, or a word that both languages write alike
-    "{clock} {way}, {where}",
-    "{what} ({words})",
-    "{item} {time}",
-    "{name}: {stands}.",
-    "{amount:pay}",
 }
 HEAD = 'msgid ""\nmsgstr "Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
 
