@@ -12,7 +12,7 @@ from jinja2 import Environment, nodes
 import evenhand
 
 SOURCE = Path(evenhand.__file__).parent
-SAYING = {"say": 1, "tell": 1, "sentence": 1, "told": 1, "pattern_of": 2}
+SAYING = {"in_a_row": 1, "say": 1, "tell": 1, "sentence": 1, "told": 1, "pattern_of": 2}
 MENU = {"MenuEntry": 1}
 FROM_LANGUAGES = re.compile(r"\blanguages(?:\.\w+)? import")
 IN_TEXT = re.compile(r'\b(?:say|tell|sentence)\("([^"]+)"')

@@ -26,6 +26,7 @@ from evenhand.store.standing import Standing, standing
 from evenhand.store.tables import KEYED
 from evenhand.store.takes import restand, takes_alone
 from evenhand.store.taking import store_rows
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Folded", "fold", "given_by"]
@@ -50,7 +51,10 @@ class Folded:
     @property
     def notices(self) -> tuple[str, ...]:
         """Return what is to be known of the takes of which nothing can be read any more."""
-        return tuple(f"Nothing of take {take} can be read then: {why}" for take, why in self.faults.items())
+        return tuple(
+            told("Nothing of take {take} can be read then: {why}", take=take, why=why)
+            for take, why in self.faults.items()
+        )
 
 
 def fold(conn: Connection, sources: Sources, takes: Collection[int] | None, progress: Progress | None = None) -> Folded:
@@ -110,7 +114,13 @@ class _Folding:
             self.tables = _resting_on(touched)
         for one in self.takes:
             if one.take > self._last_earlier and one.layout is None and self._table(one) in self.tables:
-                raise Refusal(f"take {one.take}, {one.file}, was stored without its source; nothing was changed.")
+                raise Refusal(
+                    told(
+                        "take {take}, {file}, was stored without its source; nothing was changed.",
+                        take=one.take,
+                        file=one.file,
+                    )
+                )
         apart.empty_keyed(self.conn, self.tables)
         forget_refused(self.conn, [one.take for one in self.takes if one.table in self.tables and one.layout])
 
@@ -150,7 +160,13 @@ class _Folding:
         new = set(takes) - self._away
         for one in self.takes:
             if one.take in new and one.layout is None:
-                raise Refusal(f"take {one.take}, {one.file}, was stored without its source; nothing was changed.")
+                raise Refusal(
+                    told(
+                        "take {take}, {file}, was stored without its source; nothing was changed.",
+                        take=one.take,
+                        file=one.file,
+                    )
+                )
         apart.withdraw(self.conn, new)
         self._away |= new
 

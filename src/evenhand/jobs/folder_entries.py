@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Entry", "entries_of", "entry_at"]
@@ -48,12 +49,16 @@ def entries_of(folder: Path) -> dict[Path, Entry]:
             paths = [Path(one.path) for one in found if not one.is_dir(follow_symlinks=False)]
     except FileNotFoundError as fault:
         raise Refusal(
-            f"The watched folder {folder} is not there; put it back or name another under [intake]."
+            told("The watched folder {folder} is not there; put it back or name another under [intake].", folder=folder)
         ) from fault
     except NotADirectoryError as fault:
-        raise Refusal(f"The watched folder {folder} is a file; name a folder under [intake].") from fault
+        raise Refusal(
+            told("The watched folder {folder} is a file; name a folder under [intake].", folder=folder)
+        ) from fault
     except OSError as fault:
-        raise Refusal(f"The watched folder {folder} cannot be looked into ({fault.strerror}).") from fault
+        raise Refusal(
+            told("The watched folder {folder} cannot be looked into ({why}).", folder=folder, why=fault.strerror)
+        ) from fault
     names = {path.name for path in paths}
     return {path: entry for path in paths if not _is_partial(path.name, names) and (entry := entry_at(path))}
 

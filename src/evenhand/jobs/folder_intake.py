@@ -27,6 +27,7 @@ from evenhand.store.owner_only import FOLDER
 from evenhand.store.standing import known_state, same_content, standing
 from evenhand.terms.characters import escaped
 from evenhand.terms.fault_places import place_of
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
 from evenhand.terms.words import counted
@@ -43,8 +44,8 @@ SWEPT_S = 3600.0
 AUTHOR = "the watched folder"
 """Whom the ledger names of what is taken by itself."""
 OWN = ("layouts", "rejected", "handoff", "rules", "sources", "waiting")
-LINK = "{file} is a link, which is not followed out of the folder; put the file itself there."
-NO_FILE = "{file} is not an ordinary file; save what it gives as one."
+LINK = sentence("{file} is a link, which is not followed out of the folder; put the file itself there.")
+NO_FILE = sentence("{file} is not an ordinary file; save what it gives as one.")
 
 Tell = Callable[[str], None]
 
@@ -97,7 +98,7 @@ def folder_of(workspace: Workspace, intake: Intake) -> Path:
     folder = workspace.directory / intake.folder
     own = [workspace.directory, *(workspace.directory / name for name in OWN)]
     if any(folder.resolve() == place.resolve() for place in own):
-        raise Refusal(f"{folder} is the workspace's own; name another folder to be watched.")
+        raise Refusal(told("{folder} is the workspace's own; name another folder to be watched.", folder=folder))
     return folder
 
 
@@ -180,7 +181,7 @@ class Watcher:
     def _why_it_waits(self, entry: Entry, intake: Intake) -> tuple[str, bool]:
         """Take a file if nothing is doubtful; return the sentence that says why it waits, and whether it stays."""
         if entry.kind != stat.S_IFREG:
-            return (LINK if entry.kind == stat.S_IFLNK else NO_FILE).format(file=entry.shown), True
+            return told(LINK if entry.kind == stat.S_IFLNK else NO_FILE, file=entry.shown), True
         try:
             incoming = read_incoming(entry.path)
             if entry_at(entry.path) != entry:
@@ -189,7 +190,7 @@ class Watcher:
             if doubt := doubt_about(seen) or self._read_otherwise(incoming.sha256, seen.proposal.layout):
                 return doubt, True
         except Refusal as refusal:
-            return ("", False) if entry_at(entry.path) != entry else (str(refusal), True)
+            return ("", False) if entry_at(entry.path) != entry else (said_of(refusal), True)
         except Exception as fault:  # noqa: BLE001  one file must not keep the others from being taken
             return _own_fault(fault), True
         try:
@@ -209,15 +210,17 @@ class Watcher:
             alike = same_content(conn, sha256, layout.table)
             back = [] if alike else [one for one in standing(conn) if one.sha256 == sha256 and one.is_back]
         if back:
-            return (
-                f"It was taken before, as take {back[-1].take}, and taken back; take it on Files if it counts after "
-                "all, or take it out of the folder."
+            return told(
+                "It was taken before, as take {take}, and taken back; take it on Files if it counts "
+                "after all, or take it out of the folder.",
+                take=back[-1].take,
             )
         if not alike or alike[0].layout is None or Layout.from_toml(alike[0].layout, alike[0].file) == layout:
             return ""
-        return (
-            f"It was taken before, as take {alike[0].take}, by another layout; read that take again where it was read "
-            "wrongly, or take this file out of the folder."
+        return told(
+            "It was taken before, as take {take}, by another layout; read that take again where it "
+            "was read wrongly, or take this file out of the folder.",
+            take=alike[0].take,
         )
 
     def _told(self, receipt: Receipt) -> None:
@@ -238,7 +241,7 @@ class Watcher:
 
 
 def _own_fault(fault: Exception) -> str:
-    return f"It brought evenhand to a fault of its own ({place_of(fault)}); please report it."
+    return told("It brought evenhand to a fault of its own ({place}); please report it.", place=place_of(fault))
 
 
 def _taken(one: FileStanding) -> FileStanding:

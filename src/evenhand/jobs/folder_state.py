@@ -21,6 +21,7 @@ from evenhand.store.faults import refusing
 from evenhand.store.owner_only import FOLDER
 from evenhand.store.replacing import write_beside
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, WaitingFile, WatchedFolder
 
 __all__ = ["TAKEN", "FileStanding", "Folder", "look", "move_to_taken", "named", "noting", "put_away", "read"]
@@ -122,14 +123,25 @@ def move_to_taken(path: Path) -> Path:
     try:
         place = path.parent / TAKEN
         if place.is_symlink():
-            raise Refusal(f"{path.name} was taken and is not moved, since {place} is a link; make it a folder.")
+            raise Refusal(
+                told(
+                    "{file} was taken and is not moved, since {place} is a link; make it a folder.",
+                    file=path.name,
+                    place=place,
+                )
+            )
         place.mkdir(mode=FOLDER, exist_ok=True)
         to = next(place / name for name in _names(path) if not (place / name).exists())
         path.rename(to)
     except OSError as fault:
         raise Refusal(
-            f"{path.name} was taken and cannot be moved to {path.parent / TAKEN} ({fault.strerror}); let evenhand "
-            'write there, or set afterwards = "leave" under [intake].'
+            told(
+                "{file} was taken and cannot be moved to {folder} ({why}); let evenhand write there, or "
+                'set afterwards = "leave" under [intake].',
+                file=path.name,
+                folder=path.parent / TAKEN,
+                why=fault.strerror,
+            )
         ) from fault
     return to
 

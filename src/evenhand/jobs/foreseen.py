@@ -17,9 +17,11 @@ from evenhand.store.database import Connection, Store
 from evenhand.store.keyed import Checked, checked_against, stored_rows
 from evenhand.store.row_changes import RowChanges, compare_rows, missing_rows
 from evenhand.store.taking import FileStored, FileTaken, taking
+from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Frame, Table
+from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.tables import REJECTS
-from evenhand.terms.words import called, counted, listed
+from evenhand.terms.words import called
 
 __all__ = ["are_many", "ask_roster", "foresee", "leaves_others"]
 
@@ -28,14 +30,23 @@ MOST_GONE = 0.1
 """Up to a tenth of a list may be gone from it unasked; more look like a list cut short (common practice, no source)."""
 MOST_AT_ONCE = 50
 """Nor may more than so many, however long the list is (our own bound, no source)."""
-NOUNS = {
-    "people": ("person", "people"),
-    "readers": ("reader", "readers"),
-    "enrolments": ("enrolment", "enrolments"),
-    "schedules": ("shift", "shifts"),
-    "consent": ("consent", "consents"),
-    "rates": ("rate", "rates"),
-    "earnings": ("entry", "entries"),
+ROWS = {
+    "people": sentence("{count:# person|# people}"),
+    "readers": sentence("{count:# reader|# readers}"),
+    "enrolments": sentence("{count:# enrolment|# enrolments}"),
+    "schedules": sentence("{count:# shift|# shifts}"),
+    "consent": sentence("{count:# consent|# consents}"),
+    "rates": sentence("{count:# rate|# rates}"),
+    "earnings": sentence("{count:# entry|# entries}"),
+}
+NEW_ROWS = {
+    "people": sentence("{count:# new person|# new people}"),
+    "readers": sentence("{count:# new reader|# new readers}"),
+    "enrolments": sentence("{count:# new enrolment|# new enrolments}"),
+    "schedules": sentence("{count:# new shift|# new shifts}"),
+    "consent": sentence("{count:# new consent|# new consents}"),
+    "rates": sentence("{count:# new rate|# new rates}"),
+    "earnings": sentence("{count:# new entry|# new entries}"),
 }
 
 NOTHING = FileTaken("", "", "", 0)
@@ -65,18 +76,18 @@ def foresee(
     compared = replace(compared, gone=compared.gone.sort(rows.table.key))
     known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
     wording = _Wording(rows.table, names, zones)
-    told = wording.of(compared)
+    says = wording.of(compared)
     missing = missing_rows(rows.table, before, checked.frame, given, roster)
     if missing.is_part and missing.rows.height:
-        told.append(wording.left_out(missing.rows.sort(rows.table.key)))
+        says.append(wording.left_out(missing.rows.sort(rows.table.key)))
     changes = RowsChanged(
         compared.added.height,
         compared.changed.height,
         compared.gone.height,
         known,
         left_out=missing.rows.height if missing.is_part else 0,
-        says=tuple(one.sentence for one in told),
-        in_full=tuple(one.rows if len(one.rows) > NAMED else () for one in told),
+        says=tuple(one.sentence for one in says),
+        in_full=tuple(one.rows if len(one.rows) > NAMED else () for one in says),
     )
     return changes, checked.rejects
 
@@ -104,11 +115,23 @@ def ask_roster(store: Store, file: str, rows: Rows, given: Collection[str]) -> Q
     calls = [called(*row) for row in missing.rows.sort("name", "person").select("name", "person").iter_rows()]
     return Question(
         "roster",
-        f"{file}: it leaves out {count:,} of the {missing.listed:,} people listed before: {listed(calls, NAMED)}. "
-        "Is it the whole roster, or a part of it?",
+        told(
+            "{file}: {says}",
+            file=file,
+            says=told(
+                "it leaves out {count:,} of the {before:,} people listed before: {whom:listed}. Is it the whole "
+                "roster, or a part of it?",
+                count=count,
+                before=missing.listed,
+                whom=calls,
+            ),
+        ),
         (
-            Choice("part", "a part: whoever it leaves out stays on the roster as they are"),
-            Choice("whole", f"the whole roster: these {count:,} are on it no longer, and their numbers with them"),
+            Choice("part", told("a part: whoever it leaves out stays on the roster as they are")),
+            Choice(
+                "whole",
+                told("the whole roster: these {count:,} are on it no longer, and their numbers with them", count=count),
+            ),
         ),
     )
 
@@ -142,9 +165,8 @@ def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> RowsCh
         raise _Undone
     new = rows.frame.height - frame.height + found[0].taken
     knows_more = found[0].enriched
-    says = (
-        (f"{counted(knows_more, 'known punch', 'known punches')} of which this file tells more.",) if knows_more else ()
-    )
+    more = told("{count:# known punch|# known punches} of which this file tells more.", count=knows_more)
+    says = (more,) if knows_more else ()
     return RowsChanged(new=new, changed=0, gone=0, known=found[0].known, knows_more=knows_more, says=says)
 
 
@@ -156,10 +178,10 @@ class _Told:
     rows: tuple[str, ...]
 
 
-def _told(begins: str, rows: Frame, say: Callable[[Row], str], ends: str = ".") -> _Told:
+def _told(pattern: str, rows: Frame, say: Callable[[Row], str], **given: Any) -> _Told:
+    """Return what a pattern says of rows, of which it names the first as {rows:listed}."""
     named = tuple(say(row) for row in rows.head(MOST_NAMED).iter_rows(named=True))
-    said = listed([*named, *([""] * (rows.height - len(named)))], NAMED)
-    return _Told(f"{begins}{said}{ends}", named)
+    return _Told(told(pattern, rows=[*named, *([""] * (rows.height - len(named)))], **given), named)
 
 
 @dataclass(frozen=True)
@@ -172,44 +194,50 @@ class _Wording:
 
     def of(self, compared: RowChanges) -> list[_Told]:
         """Return a sentence for what is new, one for each column that changes, and one for what is gone."""
-        one, many = NOUNS[self.table.name]
-        told = []
+        says = []
         if compared.added.height:
-            new = counted(compared.added.height, f"new {one}", f"new {many}")
-            told.append(self._of_whom(new, compared.added))
+            says.append(self._of_whom(compared.added))
         for name in compared.columns:
             rows = compared.changed.filter(pl.col(name).ne_missing(pl.col(f"{name}_before")))
             if rows.height:
-                label = name.removeprefix("is_").replace("_", " ")
-                begins = f"{counted(rows.height, one, many)}: {label} changes: "
-                told.append(_told(begins, rows, partial(self._change, name)))
+                label = column_in_words(name.removeprefix("is_"))
+                pattern = sentence("{of}: {column} changes: {rows:listed}.")
+                says.append(_told(pattern, rows, partial(self._change, name), of=self._rows(rows), column=label))
         again = compared.changed.filter(pl.col("gone").is_not_null())
         if again.height:
-            told.append(_told(f"{counted(again.height, one, many)} listed again: ", again, self._subject))
+            pattern = sentence("{of} listed again: {rows:listed}.")
+            says.append(_told(pattern, again, self._subject, of=self._rows(again)))
         if compared.gone.height == 1:
-            told.append(_told("", compared.gone, self._subject, " is no longer listed."))
+            says.append(_told(sentence("{rows:listed} is no longer listed."), compared.gone, self._subject))
         elif compared.gone.height:
-            gone = counted(compared.gone.height, one, many)
-            told.append(_told(f"{gone} are no longer listed: ", compared.gone, self._subject))
-        return told
+            pattern = sentence("{of} are no longer listed: {rows:listed}.")
+            says.append(_told(pattern, compared.gone, self._subject, of=self._rows(compared.gone)))
+        return says
+
+    def _rows(self, rows: Frame) -> Sentence:
+        return told(ROWS[self.table.name], count=rows.height)
 
     def left_out(self, rows: Frame) -> _Told:
         """Say whom a part of the roster leaves out."""
-        whom = counted(rows.height, "person", "people")
-        stays = "stays" if rows.height == 1 else "stay"
-        return _told(f"It is taken as a part of the roster; {whom} not in it {stays} listed: ", rows, self._subject)
+        pattern = sentence(
+            "It is taken as a part of the roster; {count:# person not in it stays|# people not in it stay} listed: "
+            "{rows:listed}."
+        )
+        return _told(pattern, rows, self._subject, count=rows.height)
 
-    def _of_whom(self, new: str, rows: Frame) -> _Told:
+    def _of_whom(self, rows: Frame) -> _Told:
         """Say which rows they are; of shifts, rates and the like whose, each person once."""
+        new = told(NEW_ROWS[self.table.name], count=rows.height)
         if self.table.name in ("people", "readers", "enrolments"):
-            return _told(f"{new}: ", rows, self._subject)
+            return _told(sentence("{of}: {rows:listed}."), rows, self._subject, of=new)
         people = rows.unique("person", maintain_order=True)
-        return _told(f"{new}, for ", people, lambda row: called(self.names.get(row["person"]), row["person"]))
+        pattern = sentence("{of}, for {rows:listed}.")
+        return _told(pattern, people, lambda row: called(self.names.get(row["person"]), row["person"]), of=new)
 
     def _change(self, name: str, row: Row) -> str:
         column, zone = self.table.column(name), self._zone(row)
-        was, now = (as_read(row[of], column, zone) or "nothing" for of in (f"{name}_before", name))
-        return f"{self._subject(row)} {was} to {now}"
+        was, now = (as_read(row[of], column, zone) or told("nothing") for of in (f"{name}_before", name))
+        return told("{subject} {was} to {now}", subject=self._subject(row), was=was, now=now)
 
     def _subject(self, row: Row) -> str:
         match self.table.name:
@@ -218,10 +246,10 @@ class _Wording:
             case "readers":
                 return str(row["reader"])
             case "enrolments":
-                return f"{called(row['name'], row['number'])} at {row['reader']}"
+                return told("{who} at {reader}", who=called(row["name"], row["number"]), reader=row["reader"])
         on = next(column for column in self.table.columns if column.kind in ("instant", "date"))
         person = called(self.names.get(row["person"]), row["person"])
-        return f"{person} on {as_read(row[on.name], on, self._zone(row))}"
+        return told("{person} on {day}", person=person, day=as_read(row[on.name], on, self._zone(row)))
 
     def _zone(self, row: Row) -> str:
         return self.zones.get(str(row.get("person")), "UTC")

@@ -10,6 +10,7 @@ from pathlib import Path
 from evenhand import layouts
 from evenhand.layouts import Sketch, SourceFile
 from evenhand.terms.characters import escaped, hidden_in
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Incoming", "Opened", "read_incoming"]
@@ -79,27 +80,42 @@ def read_incoming(path: Path) -> Incoming:
     shown = escaped(str(path))
     if hidden := hidden_in(path.name):
         raise Refusal(
-            f"{shown}: the file's name holds a character that does not show ({hidden}); give it another name."
+            told(
+                "{file}: {says}",
+                file=shown,
+                says=told(
+                    "the file's name holds a character that does not show ({hidden}); give it another name.",
+                    hidden=hidden,
+                ),
+            )
         )
     try:
         if path.is_dir():
-            raise Refusal(f"{shown} is a folder; name the files in it.")
+            raise Refusal(told("{shown} is a folder; name the files in it.", shown=shown))
         if path.exists() and not path.is_file():
-            raise Refusal(f"{shown} is not an ordinary file; save what it gives as one.")
+            raise Refusal(told("{shown} is not an ordinary file; save what it gives as one.", shown=shown))
         size = path.stat().st_size
         if size > LARGEST:
-            raise Refusal(f"{shown} holds {size / (1 << 30):.1f} GiB, more than is taken at once; split it.")
+            raise Refusal(
+                told(
+                    "{shown} holds {size:.1f} GiB, more than is taken at once; split it.",
+                    shown=shown,
+                    size=size / (1 << 30),
+                )
+            )
         if size > LARGE:
             _look_into(path, size)
         blocks = _blocks(path)
     except FileNotFoundError as fault:
-        raise Refusal(f"{shown} does not exist; check its name and folder.") from fault
+        raise Refusal(told("{shown} does not exist; check its name and folder.", shown=shown)) from fault
     except OSError as fault:
-        raise Refusal(f"{shown} cannot be read ({fault.strerror}); check who may read it.") from fault
+        raise Refusal(
+            told("{shown} cannot be read ({why}); check who may read it.", shown=shown, why=fault.strerror)
+        ) from fault
     content = b"".join(blocks)
     blocks.clear()
     if not content[:PIECE].strip() and not content.strip():
-        raise Refusal(f"{shown} is empty; export it again.")
+        raise Refusal(told("{shown} is empty; export it again.", shown=shown))
     return Incoming(path.name, content, hashlib.sha256(content).hexdigest())
 
 
@@ -109,7 +125,11 @@ def _look_into(path: Path, size: int) -> None:
         head = file.read(PIECE)
         if head.startswith(WORKBOOK):
             raise Refusal(
-                f"{escaped(str(path))} is a workbook of {size >> 20:,} MiB; save the sheet that holds the rows as CSV."
+                told(
+                    "{shown} is a workbook of {size:,} MiB; save the sheet that holds the rows as CSV.",
+                    shown=escaped(str(path)),
+                    size=size >> 20,
+                )
             )
         parts = [head[: head.rfind(b"\n") + 1] or head]
         if b"\0" not in head and not head.lstrip().startswith((b"[", b"{")):
@@ -122,7 +142,11 @@ def _look_into(path: Path, size: int) -> None:
     grid = looked_at.grid(layouts.sketch(looked_at).cuts[0].shape)
     if grid.rejects.height > len(grid.lines):
         raise Refusal(
-            f"{escaped(str(path))}: most of its lines are no rows of the table that it begins with; export it again."
+            told(
+                "{file}: {says}",
+                file=escaped(str(path)),
+                says=told("most of its lines are no rows of the table that it begins with; export it again."),
+            )
         )
 
 
@@ -139,13 +163,20 @@ def _blocks(path: Path) -> list[bytes]:
             filled += len(block.translate(None, b" \t\r\0"))
             if lines > MANY and filled < lines * SHORTEST:
                 raise Refusal(
-                    f"{shown} has more than {lines:,} lines that are empty or nearly so, which makes no table; "
-                    "export it again."
+                    told(
+                        "{shown} has more than {lines:,} lines that are empty or nearly so, which makes no "
+                        "table; export it again.",
+                        shown=shown,
+                        lines=lines,
+                    )
                 )
             ends = [place for mark in (b"\n", b"\r") if (place := block.find(mark)) >= 0]
             if has_lines and open_line + min(ends, default=len(block)) > LONGEST_LINE:
                 raise Refusal(
-                    f"{shown} has a line longer than 1 MiB, so it is no table; export it again, one row a line."
+                    told(
+                        "{shown} has a line longer than 1 MiB, so it is no table; export it again, one row a line.",
+                        shown=shown,
+                    )
                 )
             last = max(block.rfind(b"\n"), block.rfind(b"\r"))
             open_line = len(block) - last - 1 if ends else open_line + len(block)

@@ -33,6 +33,7 @@ from evenhand.store.standing import Standing, same_content
 from evenhand.store.takes import find_taken, newest_take, stored_take, was_erased_from
 from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["keep", "taken_before"]
@@ -94,8 +95,12 @@ def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt |
         erased = was_erased_from(conn, incoming.sha256) if found is None else None
     if erased is not None:
         raise Refusal(
-            f"{incoming.name} is the file of take {erased}, from which somebody's records were erased since; taking it "
-            "again would bring them back, so nothing was taken."
+            told(
+                "{name} is the file of take {erased}, from which somebody's records were erased since; "
+                "taking it again would bring them back, so nothing was taken.",
+                name=incoming.name,
+                erased=erased,
+            )
         )
     if found is None or any(_is_edited(known, one) or _is_lost(workspace, one) for one in alike):
         return None
@@ -106,7 +111,7 @@ def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt |
         taken=0,
         known=found["rows_read"],
         rejected=0,
-        notices=(f"This content has been taken before, as {found['file']}.",),
+        notices=(told("This content has been taken before, as {file}.", file=found["file"]),),
         layout_path=workspace.layouts / found["layout"],
         take=found["take"],
     )
@@ -169,7 +174,9 @@ def _keep(
                 beside[path] = write_beside(path, csv_of_refused(rejects))
     except _SaidBefore as before:
         was = replace(kept, take=before.one.take)
-        said = f"This content has been taken before, as {before.one.file}, and what was rejected then still is."
+        said = told(
+            "This content has been taken before, as {file}, and what was rejected then still is.", file=before.one.file
+        )
         receipt = receipt_of(workspace, before.one.file, layout_path if is_kept else None, rows, was, rejects)
         return replace(receipt, file=incoming.name, notices=(said, *receipt.notices))
     except BaseException:
@@ -200,11 +207,12 @@ def _read_again(
     known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows, author: str
 ) -> Receipt:
     workspace = known.workspace
-    said = (
-        f"This content had been taken before, as take {take}, by another layout: that take was read again by this one."
+    said = told(
+        "This content had been taken before, as take {take}, by another layout: that take was read again by this one.",
+        take=take,
     )
     now = datetime.now(UTC)  # noqa: TID251  when it was read again
-    retake(workspace, take, "again", layout, author=author, reason="taken again by another layout", as_of=now)
+    retake(workspace, take, "again", layout, author=author, reason=sentence("taken again by another layout"), as_of=now)
     if not layout_path.exists():  # kept only now: no other file is to be read by what was refused here
         make_folder(layout_path.parent)
         kept_layout = replace(layout, roster="")

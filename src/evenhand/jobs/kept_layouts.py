@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenhand.layouts import Layout
 from evenhand.store.listing import files_in
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["KeptLayouts", "extends", "read_layout"]
@@ -18,9 +19,11 @@ def read_layout(path: Path) -> Layout:
     try:
         text = path.read_text(encoding="utf-8")
     except OSError as fault:
-        raise Refusal(f"{path} cannot be read ({fault.strerror}); check its name and folder.") from fault
+        raise Refusal(
+            told("{path} cannot be read ({why}); check its name and folder.", path=path, why=fault.strerror)
+        ) from fault
     except UnicodeDecodeError as fault:
-        raise Refusal(f"{path} is no text in UTF-8, so it is no layout; save it as UTF-8.") from fault
+        raise Refusal(told("{path} is no text in UTF-8, so it is no layout; save it as UTF-8.", path=path)) from fault
     return Layout.from_toml(text, str(path))
 
 

@@ -16,6 +16,7 @@ from evenhand.jobs.unlikely import unlikely
 from evenhand.layouts import Layout, Rows
 from evenhand.store.standing import Standing, same_content
 from evenhand.store.takes import newest_take
+from evenhand.terms.languages import told
 
 __all__ = ["Understood", "as_seen", "understand"]
 
@@ -91,10 +92,11 @@ def as_seen(known: Known, understood: Understood) -> Seen:
     if rows is None:
         return seen
     if before and _layout_of(before) not in (None, proposal.layout):
-        again = (
-            f"This content was taken before, as take {before.take}, by another layout; taking it by this one reads "
-            f"that take again in its place. "
-            f"`evenhand takes again {before.take} --author NAME --reason WHY` shows first what that would do."
+        again = told(
+            "This content was taken before, as take {take}, by another layout; taking it by this one "
+            "reads that take again in its place. `evenhand takes again {take} --author NAME --reason "
+            "WHY` shows first what that would do.",
+            take=before.take,
         )
         rejects = refused_rows(rows.rejects)
         notices = (again, *seen.notices, *rows.notices)

@@ -5,16 +5,16 @@ Ready is a file that leaves nothing open, loses no row, and only adds: whatever 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
-from evenhand.jobs.seen import NotAsSeen
+from evenhand.jobs.seen import ColumnUse, NotAsSeen
 from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at_files
 from evenhand.jobs.turns import ORDER
 from evenhand.jobs.waiting import list_waiting, path_of, take_waiting
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.languages import Sentence, in_a_row, said_of, sentence, told
 from evenhand.terms.records import Refusal, WaitingFile
-from evenhand.terms.words import counted, listed
 
 __all__ = ["MOST_LOOKED_AT", "LookedAt", "look_at_waiting", "take_ready", "why_not_ready"]
 
@@ -22,7 +22,7 @@ MOST_LOOKED_AT = 60
 """How many files are looked at in one go."""
 SURE = 0.7
 """How likely each column has to be what it is read as (likely; our own bound, no source)."""
-CHANGED = "it is no longer what was shown; look at it."
+CHANGED = sentence("it is no longer what was shown; look at it.")
 
 
 @dataclass(frozen=True)
@@ -63,26 +63,37 @@ def why_not_ready(seen: Seen) -> str:
     if seen.doubt:
         return seen.doubt
     if seen.taken_before:
-        return f"This very content was taken before, as take {seen.taken_before}."
+        return told("This very content was taken before, as take {take}.", take=seen.taken_before)
     if changes is None or not seen.read:
-        return "No row of it can be read."
+        return sentence("No row of it can be read.")
     if seen.refused:
-        return f"{seen.refused:,} of its {counted(seen.read, 'row')} would be rejected: {seen.refusals[0].reason}."
+        return told(
+            "{refused:,} of its {count:# row|# rows} would be rejected: {why:again}.",
+            refused=seen.refused,
+            count=seen.read,
+            why=seen.refusals[0].reason,
+        )
     if unsure := [one for one in proposal.uses if one.names and one.likelihood < SURE]:
-        named = listed([one.header or f"column {one.position}" for one in unsure])
-        return f"It is not certain that {named} is read rightly."
+        return told("It is not certain that {columns:listed} is read rightly.", columns=_labels(unsure))
     if proposal.offers:
-        named = listed([one.header or f"column {one.position}" for one in proposal.offers])
-        return f"Its layout leaves out what seems to be of use: {named}."
+        columns = _labels(proposal.offers)
+        return told("Its layout leaves out what seems to be of use: {columns:listed}.", columns=columns)
     if changes.left_out and not proposal.layout.roster:
-        return f"It leaves out {counted(changes.left_out, 'person', 'people')}, more than half of those listed."
+        return told("It leaves out {count:# person|# people}, more than half of those listed.", count=changes.left_out)
     if changes.changed or changes.gone:
-        return f"It does more than add: {' '.join(changes.says)}"
+        return told("It does more than add: {says}", says=in_a_row("{one} {other}", changes.says))
     return ""
+
+
+def _labels(columns: Sequence[ColumnUse]) -> list[str]:
+    return [one.header or told("column {position}", position=one.position) for one in columns]
 
 
 def _without(file: str, sentence: str) -> str:
     """Return a sentence without the file's name before it, beside which it stands."""
+    if isinstance(sentence, Sentence) and sentence.pattern == "{file}: {says}" and sentence.given["file"] == file:
+        says: str = sentence.given["says"]
+        return says
     said = sentence.removeprefix(f"{file}: ")
     return said[:1].upper() + said[1:] if said[:1].isalpha() else said
 
@@ -103,7 +114,7 @@ def take_ready(
         try:
             receipts.append(take_waiting(workspace, key, Answers(), is_ready, author))
         except NotAsSeen:
-            left.append(f"{path_of(workspace, key)[0].file} was not taken: {CHANGED}")
+            left.append(told("{file} was not taken: {why}", file=path_of(workspace, key)[0].file, why=told(CHANGED)))
         except Refusal as refusal:
-            left.append(str(refusal))
+            left.append(said_of(refusal))
     return receipts, left

@@ -13,7 +13,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Rows
 from evenhand.store.taking import FileStored
 from evenhand.terms.columns import Frame
-from evenhand.terms.words import counted
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["Receipt", "receipt_of"]
 
@@ -73,8 +73,10 @@ def _notices(rows: Rows, rejects: Frame, kept: FileStored) -> tuple[str, ...]:
         return tuple(_of_returns(rows.frame))
     if rows.table.name == "enrolments" and rejects.height:
         return (
-            "Enrolments that the readers no longer list are kept, since rejected rows may be among them; "
-            "correct those rows and take the file again.",
+            sentence(
+                "Enrolments that the readers no longer list are kept, since rejected rows may be among "
+                "them; correct those rows and take the file again."
+            ),
         )
     return ()
 
@@ -84,20 +86,30 @@ def _of_returns(people: Frame) -> Iterator[str]:
     if back.height:
         who, name = back.select("person", "name").row(0)
         yield (
-            f"{counted(back.height, 'person', 'people')}, such as {name or who}, left before the first "
-            "day that the roster gives: they are taken to have come back, and no hand of theirs is asked for; where "
-            "one of the days is wrong, correct the roster."
+            told(
+                "{count:# person|# people}, such as {name}, left before the first day that the roster gives: they are "
+                "taken to have come back, and no hand of theirs is asked for; where one of the days is wrong, correct "
+                "the roster.",
+                count=back.height,
+                name=name or who,
+            )
         )
 
 
 def _of_known_punches(enriched: int, differing: int) -> Iterator[str]:
     if enriched:
         yield (
-            f"{counted(enriched, 'punch', 'punches')} known already of which this file tells more: the second, the "
-            "direction, the outcome or the score; that stands beside them and goes with this take."
+            told(
+                "{count:# punch|# punches} known already of which this file tells more: the second, the direction, the "
+                "outcome or the score; that stands beside them and goes with this take.",
+                count=enriched,
+            )
         )
     if differing:
         yield (
-            f"{counted(differing, 'row says', 'rows say')} another direction, outcome or score than the punch of the "
-            "same second that was taken before, which stands; correct it on Hours where the row is right."
+            told(
+                "{count:# row says|# rows say} another direction, outcome or score than the punch of the same second "
+                "that was taken before, which stands; correct it on Hours where the row is right.",
+                count=differing,
+            )
         )

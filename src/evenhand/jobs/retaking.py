@@ -12,6 +12,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
 from evenhand.store.database import Connection
 from evenhand.store.standing import Standing, add_take_decision, standing
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
 
 __all__ = ["ReadSoAlready", "do_in", "find_standing", "retake"]
@@ -27,11 +28,15 @@ def find_standing(conn: Connection, take: int) -> Standing:
         if one.take == take:
             if one.layout is None:
                 raise Refusal(
-                    f"take {take}, {one.file}, is from before sources were kept, so it can be neither taken back nor "
-                    "read again; take the file again, which corrects what it says otherwise."
+                    told(
+                        "take {take}, {file}, is from before sources were kept, so it can be neither taken back "
+                        "nor read again; take the file again, which corrects what it says otherwise.",
+                        take=take,
+                        file=one.file,
+                    )
                 )
             return one
-    raise Unknown(f"there is no take {take}; `evenhand takes` lists them.")
+    raise Unknown(told("there is no take {take}; `evenhand takes` lists them.", take=take))
 
 
 def do_in(
@@ -53,20 +58,32 @@ def do_in(
     one = find_standing(conn, take)
     text = zones = None
     if action == "back" and one.is_back:
-        raise Refusal(f"take {take}, {one.file}, is taken back already; nothing was changed.")
+        raise Refusal(
+            told("take {take}, {file}, is taken back already; nothing was changed.", take=take, file=one.file)
+        )
     if action == "again":
         assert layout is not None
         text, zones = layout.to_toml(), said_of_zones(workspace.settings)
         if not one.is_back and zones == one.zones and layout == Layout.from_toml(one.layout or "", one.file):
-            raise ReadSoAlready(f"take {take}, {one.file}, is read by this very layout already; nothing was changed.")
+            raise ReadSoAlready(
+                told(
+                    "take {take}, {file}, is read by this very layout already; nothing was changed.",
+                    take=take,
+                    file=one.file,
+                )
+            )
     add_take_decision(
         conn, action=action, take=take, layout=text, zones=zones, author=author, reason=reason, made_at=made_at
     )
     folded = fold(conn, workspace.sources, [take], progress)
     if action == "again" and take in folded.faults:
         raise Refusal(
-            f"take {take} cannot be read so in its place: {folded.faults[take]} Nothing was changed; where only what "
-            "was taken since lets it be read, take it back and take the file once more."
+            told(
+                "take {take} cannot be read so in its place: {why} Nothing was changed; where only what "
+                "was taken since lets it be read, take it back and take the file once more.",
+                take=take,
+                why=folded.faults[take],
+            )
         )
     return folded
 

@@ -23,8 +23,8 @@ from evenhand.layouts import (
     answered,
 )
 from evenhand.terms.columns import Column, Frame
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_clock, as_day
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -163,11 +163,11 @@ def as_read(value: Any, column: Column, zone: str) -> str:
         return ""
     match column.kind:
         case "instant":
-            return f"{as_day(civil_date(zone, value))}, {as_clock(value, zone)}"
+            return told("{day}, {at:clock}", day=civil_date(zone, value), at=Moment(value, zone))
         case "date":
-            return as_day(value)
+            return told("{day}", day=value)
         case "yes_no":
-            return "yes" if value else "no"
+            return told("yes") if value else told("no")
         case "score":
             return f"{value:g}"
         case "money":

@@ -21,6 +21,7 @@ from evenhand.layouts import Layout
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import make_folder
 from evenhand.store.replacing import replace_file
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.records import Refusal
 
 __all__ = [
@@ -145,7 +146,7 @@ def _take(
     *,
     is_unseen: bool = False,
 ) -> Receipt:
-    tell = progress or (lambda stage, fraction: None)
+    report = progress or (lambda stage, fraction: None)
     said_nothing = answers == Answers(table=answers.table)
     if layout is None and said_nothing and (receipt := taken_before(known, incoming, answers.table)) is not None:
         return receipt
@@ -163,12 +164,12 @@ def _take(
         try:
             understood = understand(known, incoming, answer, layout, progress)
         except Refusal as refusal:
-            understood = replace(understood, fault=str(refusal))
+            understood = replace(understood, fault=said_of(refusal))
     if is_unseen and understood.doubt:
         raise Refusal(f"{incoming.name} was not taken: {understood.doubt} Look at it, and take it without --yes.")
     if understood.rows is None:
         raise LeftOpen(understood.proposal.questions[0])
-    tell("storing", 0.0)
+    report("storing", 0.0)
     surroundings = known.surroundings()
     proposal = understood.proposal
     kept = proposal.kept or _extended(known, understood)
@@ -184,7 +185,7 @@ def _take(
     if receipt.table == "readers" and receipt.taken and not receipt.is_again:
         notices += _moved_clocks(surroundings, known.surroundings())
     receipt = replace(receipt, notices=notices)
-    tell("storing", 1.0)
+    report("storing", 1.0)
     return receipt
 
 
@@ -216,18 +217,26 @@ def _left(known: Known, understood: Understood) -> str:
 
 def _offered(offer: ColumnUse) -> str:
     column = offer.header or str(offer.position)
-    return (
-        f"The column {column} ({' | '.join(offer.samples)}) seems to be {offer.names[0]}, and the kept layout leaves "
-        f'it out; say so with --map "{column}={offer.names[0]}", or that it is none with --ignore "{column}".'
+    return told(
+        "The column {column} ({samples}) seems to be {name}, and the kept layout leaves it out; say so with "
+        '--map "{column}={name}", or that it is none with --ignore "{column}".',
+        column=column,
+        samples=" | ".join(offer.samples),
+        name=offer.names[0],
     )
 
 
 def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
     return tuple(
-        f"{reader} ran in {zone} and runs in {now.reader_zones[reader]} now; punches taken before keep their instants. "
-        "If that zone was wrong before, do not take its earlier logs anew, which would add their punches twice: "
-        "read them again in their place, "
-        f"`evenhand takes again N --zone {now.reader_zones[reader]} --author NAME --reason WHY`."
+        told(
+            "{reader} ran in {zone} and runs in {now} now; punches taken before keep their instants. "
+            "If that zone was wrong before, do not take its earlier logs anew, which would add their "
+            "punches twice: read them again in their place, `evenhand takes again N --zone {now} "
+            "--author NAME --reason WHY`.",
+            reader=reader,
+            zone=zone,
+            now=now.reader_zones[reader],
+        )
         for reader, zone in before.reader_zones.items()
         if now.reader_zones.get(reader, zone) != zone
     )

@@ -29,6 +29,7 @@ from evenhand.store import frames
 from evenhand.store.database import Connection
 from evenhand.store.refused import takes_with_refused
 from evenhand.store.standing import standing
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Refusal
 
 __all__ = [
@@ -117,7 +118,7 @@ def check_signed(author: str | None, reason: str) -> tuple[str, str]:
     """Return who decides and why, without space around; raises Refusal where either is not said."""
     author = (author or "").strip()
     if not author or not reason.strip():
-        raise Refusal("a decision is made by somebody and for a reason; give both.")
+        raise Refusal(sentence("a decision is made by somebody and for a reason; give both."))
     return author, reason.strip()
 
 

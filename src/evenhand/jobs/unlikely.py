@@ -11,6 +11,7 @@ from evenhand.layouts import Rows
 from evenhand.store import frames
 from evenhand.store.database import Store
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.likeness.names import folded
 from evenhand.terms.words import called
 from evenhand.terms.zones import civil_date
@@ -49,9 +50,15 @@ def _of_others(before: Frame, after: Frame) -> str:
     if met.height < FEWEST or others.height <= MOST * met.height:
         return ""
     person, was, now = others.select("person", "name_before", "name").row(0)
-    return (
-        f"It gives {others.height:,} of the {met.height:,} people it shares with the roster another name, such as "
-        f"{person} {was} now {now}: it may be another workplace's, or have a column sorted apart from the rest."
+    return told(
+        "It gives {others:,} of the {all_of:,} people it shares with the roster another name, "
+        "such as {person} {was} now {now}: it may be another workplace's, or have a column "
+        "sorted apart from the rest.",
+        others=others.height,
+        all_of=met.height,
+        person=person,
+        was=was,
+        now=now,
     )
 
 
@@ -65,9 +72,15 @@ def _moved_on(before: Frame, after: Frame) -> str:
     if met.height < FEWEST or moved.height <= MOST * met.height:
         return ""
     person, now, was = moved.row(0)
-    return (
-        f"It gives {moved.height:,} of the {met.height:,} people it shares with the roster a number that was somebody "
-        f"else's, such as {person} {was} now {now}: its numbers may be sorted apart from the rest."
+    return told(
+        "It gives {moved:,} of the {all_of:,} people it shares with the roster a number that was "
+        "somebody else's, such as {person} {was} now {now}: its numbers may be sorted apart from "
+        "the rest.",
+        moved=moved.height,
+        all_of=met.height,
+        person=person,
+        was=was,
+        now=now,
     )
 
 
@@ -80,8 +93,11 @@ def _of_somebody(listed: Frame, after: Frame, today: date | None) -> str:
     if clash.is_empty():
         return ""
     person, name, number, other, has = clash.select("person", "name", "number", "other", "called_so").row(0)
-    return (
-        f"It gives {called(name, person)} the number {number}, which {called(has, other)} has: both would be under it."
+    return told(
+        "It gives {who} the number {number}, which {other} has: both would be under it.",
+        who=called(name, person),
+        number=number,
+        other=called(has, other),
     )
 
 
@@ -93,9 +109,12 @@ def _of_nobody(known: Collection[str], punches: Frame) -> str:
     theirs = len({*known}.intersection(keyed))
     if theirs > HARDLY * len(keyed):
         return ""
-    return (
-        f"{theirs or 'None'} of its {len(keyed):,} numbers, such as {keyed.sort()[0]}, is anybody's on the roster or "
-        "on a reader: another column may hold the numbers, or it is another workplace's log."
+    return told(
+        "{theirs} of its {all_of:,} numbers, such as {number}, is anybody's on the roster or on a reader: another "
+        "column may hold the numbers, or it is another workplace's log.",
+        theirs=theirs or told("None"),
+        all_of=len(keyed),
+        number=keyed.sort()[0],
     )
 
 
@@ -108,7 +127,10 @@ def _of_the_future(punches: Frame, today: date) -> str:
     if ahead <= MOST * punches.height:
         return ""
     last = civil_date("UTC", int(punches["at"].max()))  # type: ignore[arg-type]
-    return (
-        f"{ahead:,} of its {punches.height:,} punches lie in the future, up to {last.isoformat()}: its dates, or the "
-        "reader's clock, are wrong."
+    return told(
+        "{ahead:,} of its {all_of:,} punches lie in the future, up to {day}: its dates, or the "
+        "reader's clock, are wrong.",
+        ahead=ahead,
+        all_of=punches.height,
+        day=last.isoformat(),
     )

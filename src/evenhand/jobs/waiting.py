@@ -28,6 +28,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store.alone import alone
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import FOLDER
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal, Unknown, WaitingFile
 
 __all__ = [
@@ -76,7 +77,12 @@ def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
         shutil.rmtree(folder, ignore_errors=True)
         if isinstance(fault, OSError):
             raise Refusal(
-                f"{file} cannot be kept in {folder.parent} ({fault.strerror}); make room there, or let it be written."
+                told(
+                    "{file} cannot be kept in {folder} ({why}); make room there, or let it be written.",
+                    file=file,
+                    folder=folder.parent,
+                    why=fault.strerror,
+                )
             ) from fault
         raise
     return WaitingFile(folder.name, file, size, _now())
@@ -113,7 +119,9 @@ def _find(workspace: Workspace, key: str) -> tuple[WaitingFile, Path]:
         for one in folder_state.look(workspace).waiting:
             if one.key == key and (found := folder_state.named(workspace, key)):
                 return one, found
-    raise Unknown("that file does not wait any longer: it was taken, given up or moved away; Files lists what waits.")
+    raise Unknown(
+        sentence("that file does not wait any longer: it was taken, given up or moved away; Files lists what waits.")
+    )
 
 
 def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:
@@ -126,7 +134,11 @@ def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:
         folder_state.put_away(workspace, path.name)
     else:
         raise Refusal(
-            f"{one.file} lies in the watched folder {path.parent}; take it away there, and it waits no longer."
+            told(
+                "{file} lies in the watched folder {folder}; take it away there, and it waits no longer.",
+                file=one.file,
+                folder=path.parent,
+            )
         )
 
 
@@ -226,10 +238,16 @@ def _copy(content: BinaryIO, written: BinaryIO, file: str) -> int:
     while block := content.read(BLOCK):
         size += len(block)
         if size > LARGEST:
-            raise Refusal(f"{file} is larger than {LARGEST >> 20} MiB; put it into a watched folder, or split it.")
+            raise Refusal(
+                told(
+                    "{file} is larger than {size} MiB; put it into a watched folder, or split it.",
+                    file=file,
+                    size=LARGEST >> 20,
+                )
+            )
         written.write(block)
     if not size:
-        raise Refusal(f"{file} is empty; export it again.")
+        raise Refusal(told("{file} is empty; export it again.", file=file))
     return size
 
 

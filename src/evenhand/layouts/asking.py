@@ -13,7 +13,9 @@ from evenhand.layouts.proposal import NO_COLUMN, Choice, KnownCells, Question
 from evenhand.layouts.understanding import Understanding
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.layouts.wording.zones import zones_of
+from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Table
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -42,6 +44,7 @@ COMING, GOING = ("time_in", "punched_in", "start", "work_start"), ("time_out", "
 SAMPLES = 3
 MOSTLY = 0.7  # of the cells
 HARDLY, FAINTLY = -9.0, -1.4  # how well a header fits a concept: not at all, half a word of it
+MOST_SHOWN = 200  # characters of the columns that a question shows
 LONGEST = 24  # characters of a cell that a question shows
 
 
@@ -67,17 +70,33 @@ def about_tables(name: str, found: Understanding, tables: Sequence[str]) -> Ques
 
 
 def _which_table(name: str, found: Understanding, choices: Sequence[Choice]) -> Question:
-    shown = ", ".join(label_of(one) for one in found.seen)[:200]
-    return Question("table", f"{name}: what is one row of this file ({shown})?", tuple(choices))
+    labels = [label_of(one) for one in found.seen]
+    while len(labels) > 1 and len(", ".join(labels)) > MOST_SHOWN:
+        labels.pop()
+    shown = in_a_row("{one}, {other}", labels)
+    return Question(
+        "table",
+        told("{file}: {says}", file=name, says=told("what is one row of this file ({shown})?", shown=shown)),
+        tuple(choices),
+    )
 
 
 def _means(table: Table, found: Understanding) -> str:
     columns = found.matchings[table.name].best.columns
     used = [
-        f"{' and '.join(label_of(found.seen[at]) for at in sources)} is {name.replace('_', ' ')}"
+        told(
+            "{columns:listed} is {use}",
+            columns=[label_of(found.seen[at]) for at in sources],
+            use=column_in_words(name),
+        )
         for name, sources in columns.items()
     ]
-    return table.title[:1].lower() + table.title[1:] + (f" ({', '.join(used)})" if used else "")
+    title = told(table.title)
+    return (
+        told("{title:low} ({uses})", title=title, uses=in_a_row("{one}, {other}", used))
+        if used
+        else told("{title:low}", title=title)
+    )
 
 
 def about_columns(name: str, found: Understanding, given: Collection[str] = ()) -> list[Question]:
@@ -120,8 +139,16 @@ def _refuse_two_times(name: str, matching: Matching) -> None:
         for ends in (one for one in timed if _speaks(one, GOING)):
             if begins.position != ends.position and {begins.position, ends.position} - used:
                 raise Refusal(
-                    f"{name}: a row has two times, {label_of(begins)} and {label_of(ends)}, so it is no punch but a "
-                    "day or a shift; export the punches with one to a row, or say which column is not to be read."
+                    told(
+                        "{file}: {says}",
+                        file=name,
+                        says=told(
+                            "a row has two times, {begins} and {ends}, so it is no punch but a day or a shift; "
+                            "export the punches with one to a row, or say which column is not to be read.",
+                            begins=label_of(begins),
+                            ends=label_of(ends),
+                        ),
+                    )
                 )
 
 
@@ -146,39 +173,73 @@ def _where_is(name: str, matching: Matching, declared: str) -> Question:
     free.sort(key=lambda one: (-worth.get(one.position, -99.0), one.position))
     if not free or any(declared in one for one in matching.fixed):
         raise Refusal(
-            f"{name}: no column holds '{declared}' ({column.meaning.lower()}), which {matching.table.name} need; "
-            "add such a column to the file."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "no column holds '{declared}' ({meaning:low}), which {table} need; add such a column to the file.",
+                    declared=declared,
+                    meaning=told(column.meaning),
+                    table=told(matching.table.name),
+                ),
+            )
         )
-    asks = f"{name}: which column holds '{declared}' ({column.meaning.lower()})?"
-    choices = tuple(Choice(answer_of(one, matching.seen), f"{label_of(one)}: {samples_of(one)}") for one in free)
+    asks = told(
+        "{file}: {says}",
+        file=name,
+        says=told("which column holds '{declared}' ({meaning:low})?", declared=declared, meaning=told(column.meaning)),
+    )
+    choices = tuple(
+        Choice(
+            answer_of(one, matching.seen), told("{column}: {samples}", column=label_of(one), samples=samples_of(one))
+        )
+        for one in free
+    )
     return Question("field", asks, choices, declared)
 
 
 def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence[str]) -> Question:
     others = [declared for declared, likelihood in matching.others(column.position) if likelihood >= POSSIBLE_USE]
     possible = list(dict.fromkeys([*likely, *others, *may_be(matching, column.position)]))
-    choices = [Choice(declared, f"{label_of(column)} is {_meaning(matching.table, declared)}") for declared in possible]
-    choices.append(Choice(NO_COLUMN, f"{label_of(column)} is none of these and is not read"))
-    asks = f"{name}: what is {label_of(column)} ({samples_of(column)})?"
+    choices = [
+        Choice(declared, told("{column} is {use}", column=label_of(column), use=_meaning(matching.table, declared)))
+        for declared in possible
+    ]
+    choices.append(Choice(NO_COLUMN, told("{column} is none of these and is not read", column=label_of(column))))
+    asks = told(
+        "{file}: {says}",
+        file=name,
+        says=told("what is {column} ({samples})?", column=label_of(column), samples=samples_of(column)),
+    )
     return Question("column", asks, tuple(choices), answer_of(column, matching.seen))
 
 
 def _what_lapsed(name: str, matching: Matching, column: ColumnSeen) -> Question:
     label = label_of(column)
     choices = [
-        Choice(NO_COLUMN, f"{label} is not read, and every row counts"),
-        *(Choice(one, f"{label} is {_meaning(matching.table, one)}") for one in may_be(matching, column.position)),
+        Choice(NO_COLUMN, told("{label} is not read, and every row counts", label=label)),
+        *(
+            Choice(one, told("{column} is {use}", column=label, use=_meaning(matching.table, one)))
+            for one in may_be(matching, column.position)
+        ),
     ]
-    asks = (
-        f"{name}: {label} ({samples_of(column)}) may say which rows no longer hold, and {matching.table.name} have no "
-        "place for that; does every row hold? If not, take those rows out of the file first."
+    asks = told(
+        "{file}: {says}",
+        file=name,
+        says=told(
+            "{column} ({samples}) may say which rows no longer hold, and {table} have no place for "
+            "that; does every row hold? If not, take those rows out of the file first.",
+            column=label,
+            samples=samples_of(column),
+            table=told(matching.table.name),
+        ),
     )
     return Question("column", asks, tuple(choices), answer_of(column, matching.seen))
 
 
 def _meaning(table: Table, declared: str) -> str:
-    meaning = table.column(declared).meaning
-    return f"{declared.replace('_', ' ')}: {meaning[:1].lower()}{meaning[1:]}"
+    meaning = told(table.column(declared).meaning)
+    return told("{column}: {meaning:low}", column=column_in_words(declared), meaning=meaning)
 
 
 def about_consents(name: str, matching: Matching) -> list[Question]:
@@ -189,9 +250,18 @@ def about_consents(name: str, matching: Matching) -> list[Question]:
     return [
         Question(
             "column",
-            f"{name}: {label_of(one)} ({samples_of(one)}) says yes or no, and every row is read as a consent that was "
-            "given; take the rows of those who said no, or took it back, out of the file. May the others all be read?",
-            (Choice(NO_COLUMN, f"every row is a consent, and {label_of(one)} is not read"),),
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "{column} ({samples}) says yes or no, and every row is read as a consent that was given; "
+                    "take the rows of those who said no, or took it back, out of the file. May the others "
+                    "all be read?",
+                    column=label_of(one),
+                    samples=samples_of(one),
+                ),
+            ),
+            (Choice(NO_COLUMN, told("every row is a consent, and {column} is not read", column=label_of(one))),),
             answer_of(one, matching.seen),
         )
         for one in matching.seen
@@ -211,43 +281,56 @@ def _may_say_no(column: ColumnSeen) -> bool:
 
 def about_reader(name: str, known: KnownCells, table: str) -> Question:
     """Return the question which reader a whole file comes from."""
-    listed = "log" if table == "punches" else "list"
-    choices = tuple(Choice(reader, f"the whole file is the {listed} of {reader}") for reader in sorted(known.readers))
-    return Question("reader", f"{name} does not say which reader it comes from; name the reader.", choices)
+    whole = "the whole file is the log of {reader}" if table == "punches" else "the whole file is the list of {reader}"
+    choices = tuple(Choice(reader, told(whole, reader=reader)) for reader in sorted(known.readers))
+    return Question(
+        "reader", told("{name} does not say which reader it comes from; name the reader.", name=name), choices
+    )
 
 
 def about_zone(name: str) -> Question:
     """Return the question in which time zone the clocks of a list of readers run."""
-    asks = f"{name} gives no time zone for its readers; in which do their clocks run, such as America/Chicago?"
+    asks = told(
+        "{name} gives no time zone for its readers; in which do their clocks run, such as America/Chicago?", name=name
+    )
     return Question("zone", asks, ())
 
 
 def about_zone_named(name: str, words: Sequence[str], where: str) -> Question:
     """Return the question in which zone the times of a file are written that names zones, by these words, somewhere."""
-    named = " and ".join(words)
     zones = dict.fromkeys(zone for word in words for zone in zones_of(word))
     choices = tuple(Choice(zone, _clocks_in(zone)) for zone in zones)
-    asks = f"{name}: {where} says that its times are in {named}, which can mean several things; in which time zone?"
+    asks = told(
+        "{file}: {says}",
+        file=name,
+        says=told(
+            "{where} says that its times are in {words:listed}, which can mean several things; in which time zone?",
+            where=where,
+            words=list(words),
+        ),
+    )
     return Question("zone", asks, choices)
 
 
 def _clocks_in(zone: str) -> str:
     if zone == "UTC":
-        return "times are in UTC"
+        return told("times are in UTC")
     if not zone.startswith("Etc/"):
-        return f"times are those of clocks in {zone}, summer time and all"
+        return told("times are those of clocks in {zone}, summer time and all", zone=zone)
     hours = int(zone.removeprefix("Etc/GMT"))  # counted westward
-    return f"times are {abs(hours)} hours {'behind' if hours > 0 else 'ahead of'} UTC all year"
+    if hours > 0:
+        return told("times are {hours} hours behind UTC all year", hours=hours)
+    return told("times are {hours} hours ahead of UTC all year", hours=-hours)
 
 
 def label_of(column: ColumnSeen) -> str:
     """Return a column's header, or its place in words."""
-    return f"'{column.header}'" if column.header else f"column {column.position + 1}"
+    return f"'{column.header}'" if column.header else told("column {position}", position=column.position + 1)
 
 
 def samples_of(column: ColumnSeen) -> str:
     """Return some of a column's cells, as written."""
-    return ", ".join(text[:LONGEST] for text in list(column.profile.counts)[:SAMPLES]) or "empty"
+    return ", ".join(text[:LONGEST] for text in list(column.profile.counts)[:SAMPLES]) or told("empty")
 
 
 def answer_of(column: ColumnSeen, seen: Sequence[ColumnSeen]) -> str:

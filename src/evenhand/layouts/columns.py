@@ -20,6 +20,7 @@ from evenhand.layouts.values.keyed import number_notices
 from evenhand.layouts.values.no_end import OPEN_ENDED, is_no_end
 from evenhand.layouts.values.words import WEAK, WORDS, plain
 from evenhand.terms.columns import DTYPES, Column
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.sources import SOURCES
 
 __all__ = ["read_columns"]
@@ -44,8 +45,13 @@ def read_columns(
     refuse_turned(name, turned_in(layout, cells, found.order))
     if found.told_by == "log":
         reading.notices.append(
-            f"Dates were read as {ORDER_WORDS[found.order]}, because {found.because}; "
-            f'if that is right, state it in the layout (date_order = "{found.order}").'
+            told(
+                "Dates were read as {order}, because {because}; if that is right, state it in the layout "
+                '(date_order = "{as_stated}").',
+                order=told(ORDER_WORDS[found.order]),
+                because=found.because,
+                as_stated=found.order,
+            )
         )
     order = found.order
     clocks = RowClocks.of(name, layout, cells.coded, zones, person_zones, site_zones, height)
@@ -88,9 +94,14 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
     stated = {plain(word) for word in words}
     weak = sorted({plain(text) for text in coded.values} & WEAK[column.name] - stated) if column.name in WEAK else []
     if weak:
-        said = ", ".join(f"{word!r} as {WORDS[column.name][word]}" for word in weak)
+        said = [told("{word} as {meaning}", word=repr(word), meaning=WORDS[column.name][word]) for word in weak]
         reading.notices.append(
-            f"{cells.labels[column.name]}: {said}; if the file means otherwise, say so under [words.{column.name}]."
+            told(
+                "{label}: {said}; if the file means otherwise, say so under [words.{column}].",
+                label=cells.labels[column.name],
+                said=in_a_row("{one}, {other}", said),
+                column=column.name,
+            )
         )
     if column.name == clocks.column:
         reading.notices += clocks.notices()
@@ -104,7 +115,11 @@ def _no_ends_told(coded: Coded, label: str) -> list[str]:
     """Say which days were read as no end, and in how many rows."""
     seen = [text for text in coded.values if is_no_end(text)]
     rows = int(np.isin(coded.codes, [coded.values.index(text) for text in seen]).sum())
-    return [f"{label}: {' and '.join(seen)} was read as no end, in {rows:,} rows."] if rows else []
+    return (
+        [told("{label}: {texts:listed} was read as no end, in {rows:,} rows.", label=label, texts=seen, rows=rows)]
+        if rows
+        else []
+    )
 
 
 def _fill(reading: Reading, layout: Layout, cells: Cells, height: int) -> None:
@@ -115,13 +130,15 @@ def _fill(reading: Reading, layout: Layout, cells: Cells, height: int) -> None:
         empty = pl.repeat(None, height, dtype=pl.String, eager=True)
         number = reading.values.get("number", empty)
         reading.values["person"] = person = reading.values.get("person", empty).fill_null(number)
-        reason = "neither an identifier nor a number is given; add one of them"
+        reason = sentence("neither an identifier nor a number is given; add one of them")
         reading.reject(person.is_null().to_numpy(), "person", "", reason)
     if layout.table == "punches" and "outcome" in cells.coded:
         reading.reject(
             reading.values["outcome"].is_null().to_numpy(),
             cells.labels["outcome"],
             "",
-            "the log does not say whether the hand was accepted; correct the row, "
-            'or say what an empty cell means under [words.outcome], such as "" = "accepted"',
+            sentence(
+                "the log does not say whether the hand was accepted; correct the row, or say what an "
+                'empty cell means under [words.outcome], such as "" = "accepted"'
+            ),
         )

@@ -11,6 +11,7 @@ from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Reading
 from evenhand.layouts.source_file import SourceFile
+from evenhand.terms.languages import sentence
 
 __all__ = ["reject_cut_short"]
 
@@ -19,9 +20,10 @@ FEWEST = 8  # other cells of the column
 LINE_ENDS = (b"\n", b"\r", b"\n\0", b"\r\0")
 PARTING = r"[^\w]"  # what parts a cell, as the colons do of a time of day
 
-CUT = (
-    "the file ends here without the end of a line, and this is shorter than the other cells of its column, as if the "
-    "file were cut short; export it again, or end the line if the row is whole"
+CUT = sentence(
+    "the file ends here without the end of a line, and this is shorter than the other cells "
+    "of its column, as if the file were cut short; export it again, or end the line if the "
+    "row is whole"
 )
 
 

@@ -16,6 +16,7 @@ from evenhand.layouts.reading import Cells
 from evenhand.layouts.values.moments import Moments
 from evenhand.layouts.values.words import word_set
 from evenhand.layouts.wording.lexicon import words_of
+from evenhand.terms.languages import told
 
 __all__ = ["about_decimal_hours"]
 
@@ -40,19 +41,36 @@ def about_decimal_hours(name: str, matching: Matching, cells: Cells) -> list[Que
         timed = [at for at in sources if matching.seen[at].profile.share(_is_pointed) > MOSTLY]
         column = matching.seen[(timed or sources)[-1]]
         hour, hundredths = example.split(".")
-        shown = f"{label_of(column)} ({samples_of(column)})"
+        shown = told("{column} ({samples})", column=label_of(column), samples=samples_of(column))
         minutes = round(int(hundredths) * 0.6)
         questions.setdefault(
             column.position,
             Question(
                 "column",
-                f"{name}: are the times of {shown} hours and minutes, or decimal hours?",
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told("are the times of {shown} hours and minutes, or decimal hours?", shown=shown),
+                ),
                 (
-                    Choice(declared, f"they are hours and minutes: {example} is {hour}:{hundredths}"),
+                    Choice(
+                        declared,
+                        told(
+                            "they are hours and minutes: {example} is {hour}:{hundredths}",
+                            example=example,
+                            hour=hour,
+                            hundredths=hundredths,
+                        ),
+                    ),
                     Choice(
                         NO_COLUMN,
-                        f"they are decimal hours, {example} is {hour}:{minutes:02d}, and are not read; have them "
-                        "written with a colon",
+                        told(
+                            "they are decimal hours, {example} is {hour}:{minutes:02d}, and are not read; have them "
+                            "written with a colon",
+                            example=example,
+                            hour=hour,
+                            minutes=minutes,
+                        ),
                     ),
                 ),
                 answer_of(column, matching.seen),
@@ -65,13 +83,13 @@ def _may_be_decimal(moments: Moments, headers: Collection[str]) -> str:
     """Return a time that would mean something else as decimal hours, '' where none may be meant so."""
     times = [text for text in moments.times.values if text]
     pointed = [(text, found[2]) for text in times if (found := POINTED.fullmatch(text))]
-    told = [text for text, behind in pointed if behind != "00"]
-    if not told or len(pointed) <= MOSTLY * len(times):
+    timed = [text for text, behind in pointed if behind != "00"]
+    if not timed or len(pointed) <= MOSTLY * len(times):
         return ""
     is_said = any(not DECIMAL.isdisjoint(words_of(header)) for header in headers)
     is_even = all(behind in QUARTERS for _, behind in pointed)
     beyond = sum(behind > "59" for _, behind in pointed)
-    return told[0] if is_said or is_even or beyond > SEVERAL * len(pointed) else ""
+    return timed[0] if is_said or is_even or beyond > SEVERAL * len(pointed) else ""
 
 
 def _is_pointed(text: str) -> bool:

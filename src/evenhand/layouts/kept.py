@@ -19,6 +19,8 @@ from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import ORDER_WORDS, DateStyle, parse_date, style_of
 from evenhand.layouts.values.moments import split_moment
 from evenhand.layouts.values.words import plain
+from evenhand.terms.column_words import column_in_words
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -59,7 +61,9 @@ def fit_kept(file: SourceFile, key: str, layout: Layout, known: KnownTexts, sket
         cut = _cut(file, layout, sketch)
         if twice := _named_twice(layout, cut):
             seen = columns_seen(cut.grid.headers, cut.profiles, known)
-            return KeptFit(key, layout, cut, seen, {}, 0.0, f"more than one is called {twice!r}")
+            return KeptFit(
+                key, layout, cut, seen, {}, 0.0, told("more than one is called {header}", header=repr(twice))
+            )
         columns = {
             name: tuple(cut.grid.position_of(file.name, source) for source in sources)
             for name, sources in layout.columns.items()
@@ -84,7 +88,12 @@ def fit_kept(file: SourceFile, key: str, layout: Layout, known: KnownTexts, sket
     if cells[worst] < UNREADABLE:
         unread = [at for part, at in enumerate(columns[worst]) if looks(seen[at].profile, part) < 0]
         column = seen[(unread or columns[worst])[0]]
-        fault = f"{label_of(column)} ({samples_of(column)}) cannot be read as '{worst}'"
+        fault = told(
+            "{column} ({samples}) cannot be read as '{use}'",
+            column=label_of(column),
+            samples=samples_of(column),
+            use=worst,
+        )
     return KeptFit(key, layout, cut, seen, columns, weight + PER_COLUMN, fault)
 
 
@@ -151,12 +160,18 @@ def choose_kept(name: str, fits: Sequence[KeptFit], reader: str) -> tuple[KeptFi
     if not sound:
         return None, []
     best = [fit for fit in sound if fit.weight > sound[0].weight - ALIKE]
-    told = max(best, key=lambda fit: (_says(fit.layout), bool(reader) and fit.layout.reader == reader))
-    others = [fit for fit in best if not _agree(fit, told)]
+    fitting = max(best, key=lambda fit: (_says(fit.layout), bool(reader) and fit.layout.reader == reader))
+    others = [fit for fit in best if not _agree(fit, fitting)]
     if not others:
-        return told, []
-    choices = tuple(Choice(fit.key, _differs(fit, told)) for fit in (told, *others))
-    return told, [Question("layout", f"{name}: several kept layouts fit it; by which is it read?", choices)]
+        return fitting, []
+    choices = tuple(Choice(fit.key, _differs(fit, fitting)) for fit in (fitting, *others))
+    return fitting, [
+        Question(
+            "layout",
+            told("{file}: {says}", file=name, says=told("several kept layouts fit it; by which is it read?")),
+            choices,
+        )
+    ]
 
 
 def _says(layout: Layout) -> int:
@@ -183,16 +198,16 @@ def _agree(fit: KeptFit, other: KeptFit) -> bool:
 def _differs(fit: KeptFit, other: KeptFit) -> str:
     layout = fit.layout
     parts = [
-        f"{' and '.join(label_of(fit.seen[at]) for at in sources)} is {name.replace('_', ' ')}"
+        told("{columns:listed} is {use}", columns=[label_of(fit.seen[at]) for at in sources], use=column_in_words(name))
         for name, sources in fit.columns.items()
         if sources != other.columns.get(name) or fit is other
     ]
     if layout.table != other.layout.table or not parts:
-        parts.insert(0, f"its rows are {layout.table}")
+        parts.insert(0, told("its rows are {table}", table=told(layout.table)))
     if layout.date_order:
-        parts.append(f"dates are {ORDER_WORDS[layout.date_order]}")
+        parts.append(told("dates are {order}", order=told(ORDER_WORDS[layout.date_order])))
     if layout.number_width:
-        parts.append(f"numbers have {layout.number_width} digits")
+        parts.append(told("numbers have {number_width} digits", number_width=layout.number_width))
     if layout.zone:
-        parts.append(f"times are those of {layout.zone}")
-    return ", ".join(parts)
+        parts.append(told("times are those of {zone}", zone=layout.zone))
+    return in_a_row("{one}, {other}", parts)

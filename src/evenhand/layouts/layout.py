@@ -12,6 +12,7 @@ from typing import Any, Literal
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.fields import cell_parser
 from evenhand.terms.columns import Column
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.words import as_toml
@@ -93,16 +94,39 @@ class Layout:
         try:
             found = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
-            raise Refusal(f"{name}: not a readable TOML file ({error}); correct that place.") from error
+            raise Refusal(
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told("not a readable TOML file ({error}); correct that place.", error=error),
+                )
+            ) from error
         for key in found:
             if key not in CHECKS:
-                raise Refusal(f"{name}: key '{key}' is unknown; the keys are {', '.join(CHECKS)}.")
+                raise Refusal(
+                    told(
+                        "{file}: {says}",
+                        file=name,
+                        says=told("key '{key}' is unknown; the keys are {keys}.", key=key, keys=", ".join(CHECKS)),
+                    )
+                )
         for key in ("table", "form", "columns"):
             if key not in found:
-                raise Refusal(f"{name}: key '{key}' is missing; add it.")
+                raise Refusal(told("{file}: {says}", file=name, says=told("key '{key}' is missing; add it.", key=key)))
         for key, value in found.items():
             if (wanted := CHECKS[key](value)) is not None:
-                raise Refusal(f"{name}: key '{key}' is {_shown(value)}, but must be {wanted}; correct it.")
+                raise Refusal(
+                    told(
+                        "{file}: {says}",
+                        file=name,
+                        says=told(
+                            "key '{key}' is {seen}, but must be {wanted}; correct it.",
+                            key=key,
+                            seen=_shown(value),
+                            wanted=wanted,
+                        ),
+                    )
+                )
         layout = cls(
             **{
                 **found,
@@ -122,24 +146,58 @@ def _check_whole(layout: Layout, name: str) -> None:
         for column in named:
             if column not in table.names:
                 raise Refusal(
-                    f"{name}: key '{key}.{column}' is no column of {layout.table}; they are {', '.join(table.names)}."
+                    told(
+                        "{file}: {says}",
+                        file=name,
+                        says=told(
+                            "key '{key}.{column}' is no column of {table}; they are {names}.",
+                            key=key,
+                            column=column,
+                            table=layout.table,
+                            names=", ".join(table.names),
+                        ),
+                    )
                 )
     for column, meanings in layout.words.items():
         for seen, meant in meanings.items():
             if (wanted := _unmeant(table.column(column), meant)) is not None:
                 raise Refusal(
-                    f"{name}: key 'words.{column}' says that {_shown(seen)} is {_shown(meant)}, but it must be "
-                    f"{wanted}; correct it."
+                    told(
+                        "{file}: {says}",
+                        file=name,
+                        says=told(
+                            "key 'words.{column}' says that {seen} is {meant}, but it must be {wanted}; correct it.",
+                            column=column,
+                            seen=_shown(seen),
+                            meant=_shown(meant),
+                            wanted=wanted,
+                        ),
+                    )
                 )
     if layout.form == "delimited" and not layout.delimiter:
-        raise Refusal(f"{name}: key 'delimiter' is missing; a delimited file needs it.")
+        raise Refusal(
+            told("{file}: {says}", file=name, says=told("key 'delimiter' is missing; a delimited file needs it."))
+        )
     if layout.form == "fixed" and not layout.starts:
-        raise Refusal(f"{name}: key 'starts' is missing; a fixed-width file needs the first position of each field.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("key 'starts' is missing; a fixed-width file needs the first position of each field."),
+            )
+        )
     named_by_word = [s for sources in layout.columns.values() for s in sources if isinstance(s, str)]
     if named_by_word and not layout.header and layout.form != "json_lines":
         raise Refusal(
-            f"{name}: key 'columns' names the header {_shown(named_by_word[0])}, but 'header' says that there is none; "
-            "give the header's line or name the columns by position."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "key 'columns' names the header {header}, but 'header' says that there is none; give the "
+                    "header's line or name the columns by position.",
+                    header=_shown(named_by_word[0]),
+                ),
+            )
         )
 
 
@@ -150,7 +208,7 @@ def _unmeant(column: Column, meant: str) -> str | None:
     try:
         cell_parser(column)(meant)
     except Unfit:
-        return " or ".join(f'"{one}"' for one in column.allowed or ("yes", "no"))
+        return in_a_row("{one} or {other}", [f'"{one}"' for one in column.allowed or ("yes", "no")])
     return None
 
 
@@ -159,15 +217,17 @@ def _shown(value: Any) -> str:
 
 
 def _one_of(*allowed: str) -> Any:
-    return lambda value: None if value in allowed else "one of " + ", ".join(f'"{a}"' for a in allowed if a)
+    return lambda value: (
+        None if value in allowed else told("one of {allowed}", allowed=", ".join(f'"{a}"' for a in allowed if a))
+    )
 
 
 def _text(value: Any) -> str | None:
-    return None if isinstance(value, str) else "a text in quotes"
+    return None if isinstance(value, str) else told("a text in quotes")
 
 
 def _count(value: Any) -> str | None:
-    return None if _is_count(value) else f"a whole number from 0 to {MOST}"
+    return None if _is_count(value) else told("a whole number from 0 to {MOST}", MOST=MOST)
 
 
 def _is_count(value: Any) -> bool:
@@ -176,29 +236,35 @@ def _is_count(value: Any) -> bool:
 
 def _delimiter(value: Any) -> str | None:
     fits = isinstance(value, str) and len(value) == 1 and value not in '"\n\r\0'
-    return None if fits else "one character, such as ; or \\t"
+    return None if fits else told("one character, such as ; or \\t")
 
 
 def _encoding(value: Any) -> str | None:
     try:
-        return None if isinstance(value, str) and codecs.lookup(value)._is_text_encoding else "the name of an encoding"
+        return (
+            None
+            if isinstance(value, str) and codecs.lookup(value)._is_text_encoding
+            else told("the name of an encoding")
+        )
     except (LookupError, ValueError):
-        return "the name of an encoding, such as utf-8 or windows-1252"
+        return told("the name of an encoding, such as utf-8 or windows-1252")
 
 
 def _starts(value: Any) -> str | None:
     fits = isinstance(value, list) and value and all(_is_count(v) and v > 0 for v in value)
     rises = fits and sorted(set(value)) == value
-    return None if rises else f"a list of rising positions from 1 to {MOST}, such as [1, 9, 30]"
+    return None if rises else told("a list of rising positions from 1 to {MOST}, such as [1, 9, 30]", MOST=MOST)
 
 
 def _zone(value: Any) -> str | None:
-    return None if isinstance(value, str) and is_zone(value) else "the name of a time zone, such as America/Chicago"
+    return (
+        None if isinstance(value, str) and is_zone(value) else told("the name of a time zone, such as America/Chicago")
+    )
 
 
 def _ignored(value: Any) -> str | None:
     fits = isinstance(value, list) and all((isinstance(s, str) and s) or (_is_count(s) and s > 0) for s in value)
-    return None if fits else "a list of headers in quotes or positions from 1"
+    return None if fits else told("a list of headers in quotes or positions from 1")
 
 
 def _columns(value: Any) -> str | None:
@@ -206,7 +272,7 @@ def _columns(value: Any) -> str | None:
         sources and all((isinstance(s, str) and s) or (_is_count(s) and s > 0) for s in sources)
         for sources in (s if isinstance(s, list) else [s] for s in value.values())
     )
-    return None if fits else "a table of columns, each a header in quotes, a position from 1, or a list of them"
+    return None if fits else told("a table of columns, each a header in quotes, a position from 1, or a list of them")
 
 
 def _words(value: Any) -> str | None:
@@ -214,7 +280,7 @@ def _words(value: Any) -> str | None:
         isinstance(meanings, dict) and all(isinstance(meant, str) for meant in meanings.values())
         for meanings in value.values()
     )
-    return None if fits else 'a table such as [words.direction] with lines like "E" = "in"'
+    return None if fits else told('a table such as [words.direction] with lines like "E" = "in"')
 
 
 CHECKS: dict[str, Any] = {
@@ -231,9 +297,9 @@ CHECKS: dict[str, Any] = {
     "decimal": _one_of(".", ","),
     "reader": _text,
     "zone": _zone,
-    "last_year": lambda value: None if _is_count(value) and value <= 2100 else "a year, such as 2026",
+    "last_year": lambda value: None if _is_count(value) and value <= 2100 else told("a year, such as 2026"),
     "roster": _one_of("", "whole", "part"),
-    "number_width": lambda value: None if _is_count(value) and value <= 32 else "a whole number from 0 to 32",
+    "number_width": lambda value: None if _is_count(value) and value <= 32 else told("a whole number from 0 to 32"),
     "ignored": _ignored,
     "words": _words,
 }

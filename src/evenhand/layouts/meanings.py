@@ -23,7 +23,9 @@ from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.layouts.ways import tell_ways
 from evenhand.layouts.wording.contraries import sense_of_outcome
 from evenhand.layouts.wording.header import concepts_of
+from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Column
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -52,7 +54,17 @@ def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str])
             and word in cells.coded[column.name].values
         ]
         if not asked:
-            raise Refusal(f"{name}: no column that is used holds {word!r} and may stand for {meaning!r}; look again.")
+            raise Refusal(
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told(
+                        "no column that is used holds {word} and may stand for {meaning}; look again.",
+                        word=repr(word),
+                        meaning=repr(meaning),
+                    ),
+                )
+            )
         for column in asked:
             stated.setdefault(column.name, {})[word] = "" if meaning == NO_COLUMN else meaning
     return replace(layout, words=stated)
@@ -78,8 +90,8 @@ def with_ways(layout: Layout, cells: Cells) -> Layout:
     column = next((one for one in SOURCES[layout.table].columns if one.name == "direction"), None)
     if column is None or not _open_in(column, layout, cells):
         return layout
-    told = tell_ways(cells, order_of(layout, cells).order)
-    return replace(layout, words={**layout.words, column.name: told}) if told else layout
+    ways = tell_ways(cells, order_of(layout, cells).order)
+    return replace(layout, words={**layout.words, column.name: ways}) if ways else layout
 
 
 def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
@@ -89,13 +101,25 @@ def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
         unknown = _open_in(column, layout, cells)
         if not 0 < len(unknown) <= FEW or _are_mistakes(sum(unknown.values()), _filled(cells.coded[column.name])):
             continue
-        choices = [Choice(meaning, f"it stands for {meaning}") for meaning in _meanings(column)]
-        says = f"{name}: {cells.labels[column.name]} holds {{!r}} {{}}; what does it stand for?"
+        choices = [Choice(meaning, told("it stands for {meaning}", meaning=meaning)) for meaning in _meanings(column)]
+        label = cells.labels[column.name]
         questions += [
             Question(
                 "words",
-                says.format(word, "once" if count == 1 else f"{count:,} times"),
-                (*choices, Choice(NO_COLUMN, f"it says nothing of the {column.name.replace('_', ' ')}")),
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told(
+                        "{column} holds {word} {count:once|# times}; what does it stand for?",
+                        column=label,
+                        word=repr(word),
+                        count=count,
+                    ),
+                ),
+                (
+                    *choices,
+                    Choice(NO_COLUMN, told("it says nothing of the {column}", column=column_in_words(column.name))),
+                ),
                 word,
             )
             for word, count in unknown.items()

@@ -5,7 +5,6 @@ Dates that a spreadsheet turned are a matter of their own: there is no order in 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -20,6 +19,7 @@ from evenhand.layouts.values.no_end import is_no_end
 from evenhand.layouts.values.order import Dated, DateOrder, day_of, decide_order
 from evenhand.layouts.values.turned import Turned, find_turned
 from evenhand.terms.columns import Column
+from evenhand.terms.languages import Sentence, in_a_row, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -78,7 +78,7 @@ def order_of(layout: Layout, cells: Cells, *, today: date | None = None, told: s
         return found
     if found.told_by in ("calendar", "today", "log") and found.order != layout.date_order:
         return DateOrder("contradictory", layout.date_order, found.because, "layout", (found.order, layout.date_order))
-    return DateOrder("decided", layout.date_order, "the layout states it", "layout")
+    return DateOrder("decided", layout.date_order, told("the layout states it"), "layout")
 
 
 def _dated(layout: Layout, cells: Cells, today: date | None) -> list[Dated]:
@@ -130,13 +130,19 @@ def turned_in(layout: Layout, cells: Cells, order: str, today: date | None = Non
 
 def ask_turned(name: str, found: Turned) -> Question:
     """Return the question whether dates that all look certain are meant as they stand."""
-    written = " and ".join(found.texts)
-    asks = (
-        f"{name}: {written} stand in it as {_all_in_words(found.days)}, one day of each month, and would be "
-        f"{_all_in_words(found.meant)} if a spreadsheet had turned day and month around. If it has, export the file "
-        "again as text and take that, without opening it in a spreadsheet; are the dates as they stand?"
+    asks = told(
+        "{file}: {says}",
+        file=name,
+        says=told(
+            "{texts:listed} stand in it as {days:listed}, one day of each month, and would be {meant:listed} if a "
+            "spreadsheet had turned day and month around. If it has, export the file again as text and take that, "
+            "without opening it in a spreadsheet; are the dates as they stand?",
+            texts=list(found.texts),
+            days=[_in_words(day) for day in found.days],
+            meant=[_in_words(day) for day in found.meant],
+        ),
     )
-    means = f"they are as they stand: {found.texts[0]} is {_in_words(found.days[0])}"
+    means = told("they are as they stand: {text} is {day}", text=found.texts[0], day=_in_words(found.days[0]))
     return Question("dates", asks, (Choice(_as_stated(found), means),))
 
 
@@ -146,13 +152,27 @@ def refuse_turned(name: str, found: Turned | None) -> None:
         return
     if not found.beside:
         raise Refusal(
-            f'{ask_turned(name, found).asks} If so, state it in the layout (date_order = "{_as_stated(found)}").'
+            told(
+                '{asks} If so, state it in the layout (date_order = "{order}").',
+                asks=ask_turned(name, found).asks,
+                order=_as_stated(found),
+            )
         )
     raise Refusal(
-        f"{name}: {found.texts[0]!r} and {found.beside!r} stand in one column, where every date up to the twelfth of "
-        "a month is written the one way and every later one the other: a spreadsheet has turned day and month around "
-        f"in what it took for dates ({_in_words(found.days[0])} for {_in_words(found.meant[0])}). Export the file "
-        "again as text and take that, without opening it in a spreadsheet."
+        told(
+            "{file}: {says}",
+            file=name,
+            says=told(
+                "{text} and {other} stand in one column, where every date up to the twelfth of a month "
+                "is written the one way and every later one the other: a spreadsheet has turned day and "
+                "month around in what it took for dates ({day} for {meant}). Export the file again as "
+                "text and take that, without opening it in a spreadsheet.",
+                text=repr(found.texts[0]),
+                other=repr(found.beside),
+                day=_in_words(found.days[0]),
+                meant=_in_words(found.meant[0]),
+            ),
+        )
     )
 
 
@@ -173,41 +193,72 @@ def ask_order(name: str, found: DateOrder) -> Question | None:
 def refuse_order(name: str, found: DateOrder) -> None:
     """Raise Refusal where a file cannot be read because the order of its dates is open or contradictory."""
     if found.how in ("open", "contradictory") and found.told_by != "layout":
-        orders = " or ".join(f'"{order}"' for order in found.choices)
-        raise Refusal(f"{name}: {_sentence(name, found)} State the order in the layout (date_order = {orders}).")
+        orders = in_a_row("{one} or {other}", [f'"{order}"' for order in found.choices])
+        asks = _sentence(name, found)
+        raise Refusal(told("{asks} State the order in the layout (date_order = {orders}).", asks=asks, orders=orders))
 
 
 def _sentence(name: str, found: DateOrder) -> str:
     if found.told_by == "layout":
-        return (
-            f"{name}: the layout states {ORDER_WORDS[found.order]} for its dates, but they seem to be "
-            f"{ORDER_WORDS[found.choices[0]]}, because {found.because}; which is meant?"
+        return told(
+            "{file}: {says}",
+            file=name,
+            says=told(
+                "the layout states {order} for its dates, but they seem to be {other}, because "
+                "{because}; which is meant?",
+                order=told(ORDER_WORDS[found.order]),
+                other=told(ORDER_WORDS[found.choices[0]]),
+                because=found.because,
+            ),
         )
     if found.how == "open" and found.against:
-        return (
-            f"{name}: only {found.against[0]!r} tells that dates are {ORDER_WORDS[found.choices[0]]}, and it can be a "
-            "slip; which is meant?"
+        return told(
+            "{file}: {says}",
+            file=name,
+            says=told(
+                "only {text} tells that dates are {order}, and it can be a slip; which is meant?",
+                text=repr(found.against[0]),
+                order=told(ORDER_WORDS[found.choices[0]]),
+            ),
         )
     if found.against:
         first, second = found.against
-        return f"{name}: {first!r} and {second!r} put day and month in different order; which is meant?"
-    texts = " and ".join(repr(example.text) for example in found.examples)
-    named = [ORDER_WORDS[order] for order in found.choices]
-    return f"{name}: {texts} can be {', '.join(named[:-1])} or {named[-1]}, and nothing in the file decides it."
+        return told(
+            "{file}: {says}",
+            file=name,
+            says=told(
+                "{first} and {second} put day and month in different order; which is meant?",
+                first=repr(first),
+                second=repr(second),
+            ),
+        )
+    texts = [repr(example.text) for example in found.examples]
+    *some, last = [told(ORDER_WORDS[order]) for order in found.choices]
+    return told(
+        "{file}: {says}",
+        file=name,
+        says=told(
+            "{texts:listed} can be {some} or {last}, and nothing in the file decides it.",
+            texts=texts,
+            some=in_a_row("{one}, {other}", some),
+            last=last,
+        ),
+    )
 
 
 def _meant(found: DateOrder, order: str) -> str:
     """Return what the examples mean in an order, such as "03/04/2026 is 3 April 2026"."""
     said = [
-        f"{example.text} is {_in_words(example.readings[order]) if order in example.readings else 'no day'}"
+        told(
+            "{text} is {day}",
+            text=example.text,
+            day=_in_words(example.readings[order]) if order in example.readings else told("no day"),
+        )
         for example in found.examples
     ]
-    return ", ".join(said) or ORDER_WORDS[order]
+    return in_a_row("{one}, {other}", said) if said else told(ORDER_WORDS[order])
 
 
-def _all_in_words(days: Sequence[date]) -> str:
-    return " and ".join(map(_in_words, days))
-
-
-def _in_words(day: date) -> str:
-    return f"{day.day} {day:%B} {day.year}"
+def _in_words(day: date) -> Sentence:
+    """Return a day with its month written out, which can be read in one way only: 3 April 2026."""
+    return told("{day:written}", day=day)

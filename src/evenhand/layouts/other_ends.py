@@ -16,6 +16,7 @@ from evenhand.layouts.proposal import NO_COLUMN, Choice, Question
 from evenhand.layouts.values.dates import EPOCH
 from evenhand.layouts.values.words import word_set
 from evenhand.layouts.wording.lexicon import words_of
+from evenhand.terms.languages import told
 
 __all__ = ["about_other_ends"]
 
@@ -57,10 +58,21 @@ def about_other_ends(name: str, matching: Matching, today: date | None) -> list[
     column = matching.seen[sources[0]]
     if not _says(column.header, OF_ELSE) and not (_says(column.header, OF_CONTRACT) and _may_go_on(column, today)):
         return []
-    asks = f"{name}: is {label_of(column)} ({samples_of(column)}) the day on which people left?"
+    asks = told(
+        "{file}: {says}",
+        file=name,
+        says=told(
+            "is {column} ({samples}) the day on which people left?",
+            column=label_of(column),
+            samples=samples_of(column),
+        ),
+    )
     choices = (
-        Choice(declared, f"{label_of(column)} is the last day of employment: nobody works there after it"),
-        Choice(NO_COLUMN, "it is the end of something else, such as probation or a badge, and is not read"),
+        Choice(
+            declared,
+            told("{column} is the last day of employment: nobody works there after it", column=label_of(column)),
+        ),
+        Choice(NO_COLUMN, told("it is the end of something else, such as probation or a badge, and is not read")),
     )
     return [Question("column", asks, choices, answer_of(column, matching.seen))]
 

@@ -21,6 +21,7 @@ from evenhand.layouts.values.fields import cell_parser
 from evenhand.layouts.values.words import word_set
 from evenhand.layouts.wording.lexicon import words_of
 from evenhand.terms.columns import Column
+from evenhand.terms.languages import told
 from evenhand.terms.sources import SOURCES
 
 __all__ = ["about_pay_units"]
@@ -78,15 +79,26 @@ def about_pay_units(name: str, matching: Matching, layout: Layout, cells: Cells)
     is_high = typical > MOST_AN_HOUR and "plan" not in layout.columns
     if "salary_for" in layout.columns or (_is_of_an_hour(column.header) and not is_high):
         return []
-    asks = f"{name}: {label_of(column)} ({samples_of(column)}) may be no pay for one hour; is it?"
+    asks = told(
+        "{file}: {says}",
+        file=name,
+        says=told(
+            "{column} ({samples}) may be no pay for one hour; is it?",
+            column=label_of(column),
+            samples=samples_of(column),
+        ),
+    )
     salary = (
-        ": give salaries in a list of rates with the columns plan, amount and salary_for"
+        told(": give salaries in a list of rates with the columns plan, amount and salary_for")
         if table == "people"
-        else ": salaries need a column plan and a column salary_for, which says week, half month or month"
+        else told(": salaries need a column plan and a column salary_for, which says week, half month or month")
     )
     choices = (
-        Choice(declared, f"{label_of(column)} is what one hour, or one unit of the plan, pays"),
-        Choice(NO_COLUMN, f"it is a salary, a percentage, an increase or a sum, and is not read{salary}"),
+        Choice(declared, told("{column} is what one hour, or one unit of the plan, pays", column=label_of(column))),
+        Choice(
+            NO_COLUMN,
+            told("it is a salary, a percentage, an increase or a sum, and is not read{salary}", salary=salary),
+        ),
     )
     return [Question("column", asks, choices, answer_of(column, matching.seen))]
 

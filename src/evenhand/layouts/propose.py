@@ -18,6 +18,7 @@ from evenhand.layouts.sketch import Cut, Sketch, sketch
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.understanding import Understanding, said_of, understand
 from evenhand.layouts.values.words import YES_NO, plain
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -129,11 +130,25 @@ def _by_kept(
     }
     if answers.layout and not tried:
         raise Refusal(
-            f"{file.name}: no kept layout is called {answers.layout!r}; there are {', '.join(kept) or 'none'}."
+            told(
+                "{file}: {says}",
+                file=file.name,
+                says=told(
+                    "no kept layout is called {layout}; there are {kept}.",
+                    layout=repr(answers.layout),
+                    kept=", ".join(kept) or told("none"),
+                ),
+            )
         )
     fits = [fit for key, layout in sorted(tried.items()) if (fit := fit_kept(file, key, layout, texts, seen))]
     if answers.layout and not fits:
-        raise Refusal(f"{file.name}: the layout {answers.layout} does not fit it; choose another, or none.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=file.name,
+                says=told("the layout {layout} does not fit it; choose another, or none.", layout=answers.layout),
+            )
+        )
     fits = [fit for fit in fits if answers.layout or not _is_contrary(fit, found)]
     is_said = bool(answers.layout or answers.table)
     untimed = [
@@ -143,9 +158,13 @@ def _by_kept(
     chosen, questions = choose_kept(file.name, fits, answers.reader or reader_named(file, known.readers))
     if chosen is None:
         said = tuple(
-            f"{fit.key} names this file's columns, but leaves out its times; so it is not used." for fit in untimed
+            told("{layout} names this file's columns, but leaves out its times; so it is not used.", layout=fit.key)
+            for fit in untimed
         )
-        said += tuple(f"{fit.key} names this file's columns, but {fit.fault}; so it is not used." for fit in fits)
+        said += tuple(
+            told("{layout} names this file's columns, but {fault}; so it is not used.", layout=fit.key, fault=fit.fault)
+            for fit in fits
+        )
         return Draft(Layout("", "delimited", {}), found.cut, found.matching, notices=said) if said else None
     if not is_said and explains_better(found, chosen.layout.table, _left_out(chosen)) and is_sure_of_table(found):
         questions = [about_tables(file.name, found, (chosen.layout.table, found.table))]
@@ -174,7 +193,18 @@ def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple
     fixed, barred = said_of(file.name, answers, fit.seen)
     table = SOURCES[fit.layout.table]
     if unknown := next((name for name in fixed if name not in table.names), ""):
-        raise Refusal(f"{file.name}: '{unknown}' is no column of {table.name}; they are {', '.join(table.names)}.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=file.name,
+                says=told(
+                    "'{unknown}' is no column of {table}; they are {names}.",
+                    unknown=unknown,
+                    table=table.name,
+                    names=", ".join(table.names),
+                ),
+            )
+        )
     said = barred.union(*fixed.values()) if fixed else barred
     columns = {
         name: sources
@@ -236,7 +266,12 @@ def _offers(draft: Draft) -> tuple[ColumnUse, ...]:
 def _other_sheets(found: Understanding, others: Sequence[Understanding]) -> tuple[str, ...]:
     """Return what is said of the sheets of a workbook that are not read."""
     return tuple(
-        f"Only the sheet {found.cut.shape.sheet!r} is read, and not {one.cut.shape.sheet!r} with its "
-        f"{len(one.cut.grid.lines)} rows; save that as a file of its own if it is wanted."
+        told(
+            "Only the sheet {sheet} is read, and not {other} with its {rows} rows; save that as a "
+            "file of its own if it is wanted.",
+            sheet=repr(found.cut.shape.sheet),
+            other=repr(one.cut.shape.sheet),
+            rows=len(one.cut.grid.lines),
+        )
         for one in others
     )

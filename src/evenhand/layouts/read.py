@@ -16,6 +16,7 @@ from evenhand.layouts.reading import Reading
 from evenhand.layouts.source_file import SourceFile
 from evenhand.terms.characters import escaped
 from evenhand.terms.columns import Frame, Table
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -23,9 +24,9 @@ __all__ = ["Rows", "read", "with_texts"]
 
 Progress = Callable[[str, float], None]
 
-UNTOLD_ERRORS = (
-    "Cells with a spreadsheet error cannot be told from empty ones in a workbook of this kind; "
-    "save it as XLSX to have their rows named."
+UNTOLD_ERRORS = sentence(
+    "Cells with a spreadsheet error cannot be told from empty ones in a workbook of this "
+    "kind; save it as XLSX to have their rows named."
 )
 MOST_TOLD = 5  # lines of totals
 SHOWN = 60  # characters of a rejected cell
@@ -66,19 +67,19 @@ def read(
     who is not in it gets the zone of `site_zones`, if all sites share one. Where the layout says in which zone the
     times are written, all of them run in it. Raises Refusal where going on would mislead.
     """
-    tell = progress or (lambda stage, fraction: None)
+    report = progress or (lambda stage, fraction: None)
     if layout.zone:
         zones, person_zones, site_zones = (
             dict.fromkeys(clocks or {}, layout.zone) for clocks in (zones, person_zones, site_zones)
         )
     table = SOURCES[layout.table]
     _check_required(file.name, table, layout)
-    tell("cutting lines into cells", 0.0)
+    report("cutting lines into cells", 0.0)
     grid = file.grid(layout)
-    tell("reading values", 0.4)
+    report("reading values", 0.4)
     reading = read_columns(file.name, grid, file.cells(layout), layout, zones, person_zones or {}, site_zones or {})
     reject_cut_short(file, layout, grid, reading)
-    tell("rejecting rows", 0.9)
+    report("rejecting rows", 0.9)
     frame, lines = _taken(table, grid, reading)
     rejects = with_texts(file, layout, reading.rejects())
     is_total = rejects["reason"] == TOTAL_LINE
@@ -89,14 +90,20 @@ def read(
     if layout.form == "sheet":
         hidden = file.hidden(layout.sheet)
         if hidden.rows:
-            notices.insert(0, f"Rows that are hidden in the sheet were read like the others: {hidden.rows}.")
+            notices.insert(
+                0, told("Rows that are hidden in the sheet were read like the others: {rows}.", rows=hidden.rows)
+            )
         if hidden.sheet:
             notices.insert(
-                0, f"The sheet {layout.sheet or file.sheet_names[0]!r} is hidden in the workbook, and was read."
+                0,
+                told(
+                    "The sheet {sheet} is hidden in the workbook, and was read.",
+                    sheet=repr(layout.sheet or file.sheet_names[0]),
+                ),
             )
     if grid.preamble:
-        notices.insert(0, f"Lines before the header, not read as rows: {grid.preamble}.")
-    tell("done", 1.0)
+        notices.insert(0, told("Lines before the header, not read as rows: {count}.", count=grid.preamble))
+    report("done", 1.0)
     return Rows(table, frame, lines, rejects, frame.height + rejects.height, tuple(notices), reading.to_minute)
 
 
@@ -104,9 +111,16 @@ def _totals_told(totals: Frame) -> list[str]:
     """Say which lines are those of totals, which are no rows and are left out."""
     if totals.is_empty():
         return []
-    told = [f"line {line} ({text[:SHOWN].strip()})" for line, text in totals.select("line", "text")[:MOST_TOLD].rows()]
-    more = f" and {totals.height - MOST_TOLD:,} more" if totals.height > MOST_TOLD else ""
-    return [f"Lines of totals, which are no rows, were left out: {', '.join(told)}{more}."]
+    shown = totals.select("line", "text")[:MOST_TOLD].rows()
+    lines = in_a_row(
+        "{one}, {other}", [told("line {line} ({text})", line=line, text=text[:SHOWN].strip()) for line, text in shown]
+    )
+    if totals.height <= MOST_TOLD:
+        return [told("Lines of totals, which are no rows, were left out: {lines}.", lines=lines)]
+    more = totals.height - MOST_TOLD
+    return [
+        told("Lines of totals, which are no rows, were left out: {lines} and {more:,} more.", lines=lines, more=more)
+    ]
 
 
 def with_texts(file: SourceFile, layout: Layout, rejects: Frame) -> Frame:
@@ -121,10 +135,20 @@ def _check_required(name: str, table: Table, layout: Layout) -> None:
             table.name == "readers" and column.name == "zone" and layout.zone
         )
         if column.required and column.name not in layout.columns and not said:
-            hint = ", or name the reader the whole file comes from" if column.name == "reader" else ""
+            hint = told(", or name the reader the whole file comes from") if column.name == "reader" else ""
             raise Refusal(
-                f"{name}: no column of the file is mapped to '{column.name}' ({column.meaning.lower()}), which "
-                f"{table.name} need; add it under [columns] in the layout{hint}."
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told(
+                        "no column of the file is mapped to '{column}' ({meaning:low}), which {table} need; add it "
+                        "under [columns] in the layout{hint}.",
+                        column=column.name,
+                        meaning=told(column.meaning),
+                        table=told(table.name),
+                        hint=hint,
+                    ),
+                )
             )
 
 

@@ -16,6 +16,7 @@ from evenhand.layouts.values.moments import Moments, join_columns, split_column
 from evenhand.layouts.values.spans import split_spans
 from evenhand.layouts.values.words import are_units, is_total
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.tables import REJECTS
@@ -24,7 +25,9 @@ __all__ = ["Cells", "Reading", "gather_cells", "reject_totals", "reject_units"]
 
 Texts = Callable[[Lines], pl.Series]
 
-UNITS_LINE = "this row says what kinds or units the columns are of, so it is no row of the table; nothing to do"
+UNITS_LINE = sentence(
+    "this row says what kinds or units the columns are of, so it is no row of the table; nothing to do"
+)
 LAST = 5  # rows among which a line of totals is looked for
 
 
@@ -103,7 +106,18 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
             try:
                 cells.moments[column.name] = split_column(*series) if len(series) == 1 else join_columns(series)
             except Unfit as unfit:
-                raise Refusal(f"{name}: '{column.name}' joins {len(series)} columns; {unfit}.") from None
+                raise Refusal(
+                    told(
+                        "{file}: {says}",
+                        file=name,
+                        says=told(
+                            "'{column}' joins {count} columns; {unfit}.",
+                            column=column.name,
+                            count=len(series),
+                            unfit=said_of(unfit),
+                        ),
+                    )
+                ) from None
         elif len(series) == 1:
             texts[column.name] = series[0]
         else:

@@ -20,6 +20,7 @@ from evenhand.layouts.values.keyed import lost_zeros, width_known
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.header import order_customary
 from evenhand.layouts.wording.zones import is_universal, zone_words, zone_words_above
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.zones import is_zone
@@ -48,7 +49,9 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     if answers.zone:
         zone = "" if answers.zone == OWN_CLOCK else answers.zone
         if zone and not is_zone(zone):
-            raise Refusal(f"{zone!r} is not a time zone; give an IANA name such as America/Chicago.")
+            raise Refusal(
+                told("{zone} is not a time zone; give an IANA name such as America/Chicago.", zone=repr(zone))
+            )
         layout = replace(layout, zone=zone)
     if answers.dates:
         layout = replace(layout, date_order=answers.dates)
@@ -71,7 +74,10 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     if not draft.kept and not answers.zone and not layout.zone and named:
         if is_universal(named):
             layout = replace(layout, zone="UTC")
-            notices = (*notices, f"Times are read as written in UTC, as {where} says; --zone says otherwise.")
+            notices = (
+                *notices,
+                told("Times are read as written in UTC, as {where} says; --zone says otherwise.", where=where),
+            )
         else:
             questions.append(about_zone_named(file.name, named, where))
     layout = with_sense(layout, file.cells(layout))
@@ -102,10 +108,14 @@ def _reader_unused(answers: Answers, layout: Layout) -> list[str]:
     """Say that a reader was named for a file whose rows name theirs."""
     if not answers.reader or layout.table == "readers" or "reader" not in layout.columns:
         return []
-    column = " and ".join(map(str, layout.columns["reader"]))
+    columns = [str(one) for one in layout.columns["reader"]]
     return [
-        f"Each row names its own reader, in column {column}, so {answers.reader} is not used; say first that this "
-        "column is nothing if all rows come from one reader."
+        told(
+            "Each row names its own reader, in column {columns:listed}, so {reader} is not used; say first "
+            "that this column is nothing if all rows come from one reader.",
+            columns=columns,
+            reader=answers.reader,
+        )
     ]
 
 
@@ -125,8 +135,11 @@ def _times_unread(draft: Draft, layout: Layout) -> list[str]:
     if not unread:
         return []
     return [
-        f"Times are not read in {', '.join(unread)}: a row is one shift, from its start to its end; where a day has "
-        "two, write a row for each."
+        told(
+            "Times are not read in {columns}: a row is one shift, from its start to its end; where a "
+            "day has two, write a row for each.",
+            columns=in_a_row("{one}, {other}", unread),
+        )
     ]
 
 
@@ -142,8 +155,8 @@ def _zones_named(draft: Draft) -> tuple[list[str], str]:
         sources for name, sources in matching.best.columns.items() if matching.table.column(name).kind == "instant"
     ]
     if named := zone_words(matching.seen[at].header for sources in times for at in sources):
-        return named, "the header"
-    return (zone_words_above(draft.cut.above) if times else []), "a note above the header"
+        return named, told("the header")
+    return (zone_words_above(draft.cut.above) if times else []), told("a note above the header")
 
 
 def _dates_asked(file: SourceFile, draft: Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:
@@ -181,12 +194,23 @@ def _zeros_asked(file: SourceFile, layout: Layout) -> list[Question]:
     width, short, shorter, all_of = lost
     padded = short.zfill(width)
     choices = (
-        Choice(str(width), f"numbers have {width} digits: {short} is {padded}"),
-        Choice("0", f"numbers are as they are written: {short} is {short}"),
+        Choice(
+            str(width),
+            told("numbers have {width} digits: {short} is {padded}", width=width, short=short, padded=padded),
+        ),
+        Choice("0", told("numbers are as they are written: {short} is {short}", short=short)),
     )
-    asks = (
-        f"{file.name}: {shorter} of {all_of} numbers are shorter than {width} digits, such as {short}, and none begins "
-        f"with a zero; did they lose their zeros?"
+    asks = told(
+        "{file}: {says}",
+        file=file.name,
+        says=told(
+            "{shorter} of {all_of} numbers are shorter than {width} digits, such as {short}, and "
+            "none begins with a zero; did they lose their zeros?",
+            shorter=shorter,
+            all_of=all_of,
+            width=width,
+            short=short,
+        ),
     )
     return [Question("zeros", asks, choices)]
 

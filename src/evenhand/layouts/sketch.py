@@ -12,6 +12,7 @@ from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.shape import find_delimiter, find_fixed, find_header, is_json_lines, usual_width
 from evenhand.layouts.source_file import SEARCHED, SourceFile
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Cut", "Sketch", "above_header", "cut_by", "sketch"]
@@ -51,8 +52,18 @@ def sketch(file: SourceFile) -> Sketch:
     for cut in found:
         if cut.grid.rejects.height:
             first = cut.grid.rejects.row(0, named=True)
-            raise Refusal(f"{file.name}: not one of its rows can be read; line {first['line']}: {first['reason']}.")
-    raise Refusal(f"{file.name}: the file has a header but no rows; export it again.")
+            raise Refusal(
+                told(
+                    "{file}: {says}",
+                    file=file.name,
+                    says=told(
+                        "not one of its rows can be read; line {line}: {why}.", line=first["line"], why=first["reason"]
+                    ),
+                )
+            )
+    raise Refusal(
+        told("{file}: {says}", file=file.name, says=told("the file has a header but no rows; export it again."))
+    )
 
 
 def cut_by(file: SourceFile, layout: Layout) -> Cut:
@@ -99,7 +110,13 @@ def _shapes(file: SourceFile) -> Iterator[Layout]:
         header = find_header(rows)
         yield Layout(ANY, "delimited", {}, delimiter=delimiter, header=header, width=0 if header else width)
     else:
-        raise Refusal(f"{file.name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=file.name,
+                says=told("no table of rows is recognised; export it as CSV or XLSX with one row to a line."),
+            )
+        )
 
 
 def _sheet_shapes(file: SourceFile) -> Iterator[Layout]:
@@ -113,4 +130,10 @@ def _sheet_shapes(file: SourceFile) -> Iterator[Layout]:
         found = True
         yield Layout(ANY, "sheet", {}, sheet=sheet if len(names) > 1 else "", header=find_header(rows))
     if not found:
-        raise Refusal(f"{file.name}: no sheet holds a table of rows; put the rows on a sheet of their own.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=file.name,
+                says=told("no sheet holds a table of rows; put the rows on a sheet of their own."),
+            )
+        )

@@ -21,6 +21,7 @@ from evenhand.layouts.forms.splitting import lines_of, split
 from evenhand.layouts.forms.workbook_state import Hidden, counts_from_1904, find_hidden
 from evenhand.layouts.layout import Form, Layout, Source
 from evenhand.layouts.reading import Cells, gather_cells
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -112,8 +113,15 @@ class SourceFile:
             texts = self.lines(encoding)[:SEARCHED].to_list()
             if (widest := max((text.count(delimiter) for text in texts), default=0)) >= MOST_COLUMNS:
                 raise Refusal(
-                    f"{self.name}: a line has {widest + 1:,} columns, more than a table of rows has; "
-                    "export only the columns that are needed."
+                    told(
+                        "{file}: {says}",
+                        file=self.name,
+                        says=told(
+                            "a line has {count:,} columns, more than a table of rows has; export only the columns "
+                            "that are needed.",
+                            count=widest + 1,
+                        ),
+                    )
                 )
             rows = [text.split(delimiter) for text in texts]
             starts = [at for at, text in enumerate(texts) if '"' in text]
@@ -226,6 +234,12 @@ class SourceFile:
         seen = ", ".join(cell for cell in rows[layout.header - 1] if cell) if layout.header <= len(rows) else "nothing"
         missing = next((word for word in words if all(word not in row for row in rows)), words[0] if words else "")
         raise Refusal(
-            f"{self.name} line {layout.header}: the header {missing!r} is not there, but {seen[:120]}; "
-            "take the file with a layout of its own, or correct the layout."
+            told(
+                "{name} line {header}: the header {missing} is not there, but {seen}; take the file with "
+                "a layout of its own, or correct the layout.",
+                name=self.name,
+                header=layout.header,
+                missing=repr(missing),
+                seen=seen[:120],
+            )
         )

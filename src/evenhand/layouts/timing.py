@@ -18,14 +18,15 @@ from evenhand.layouts.values.coded import Coded, Codes, Unfit
 from evenhand.layouts.values.dates import NO_OFFSET
 from evenhand.layouts.values.instants import place
 from evenhand.terms.columns import Column
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["RowClocks", "place_column"]
 
-NO_SPAN = (
-    "the shift starts and ends at the same time, which may mean a day off or 24 hours; take the row out for a day off, "
-    "or write the end as 24:00 or with the date of the next day"
+NO_SPAN = sentence(
+    "the shift starts and ends at the same time, which may mean a day off or 24 hours; take "
+    "the row out for a day off, or write the end as 24:00 or with the date of the next day"
 )
 SHOWN = 8  # lines listed in a notice
 SET_BACK_S = 7200  # [s] clocks are set back by less
@@ -64,17 +65,17 @@ class RowClocks:
             everybody = dict(person_zones)
             if len(shared) == 1:
                 everybody = {**dict.fromkeys(people.values, next(iter(shared))), **everybody}
-            missing = "nobody on the roster is called {0!r}, so the zone is unknown; take the roster first"
+            missing = sentence("nobody on the roster is called {name}, so the zone is unknown; take the roster first")
             return cls("person", people, {person: person for person in everybody}, everybody, missing)
         known = _spellings(zones)
-        missing = "no reader is called {0!r}; take the readers table first, or correct the name"
+        missing = sentence("no reader is called {name}; take the readers table first, or correct the name")
         if layout.table != "punches":
             return cls("", Coded([], np.zeros(0, np.int32)), known, zones, missing, layout.reader)
         if "reader" in coded:
             return cls("reader", coded["reader"], known, zones, missing)
         reader = known.get(layout.reader, known.get(_folded(layout.reader), ""))
         if not reader:
-            raise Refusal(f"{name}: {missing.format(layout.reader)}.")
+            raise Refusal(told("{file}: {says}.", file=name, says=told(missing, name=repr(layout.reader))))
         whole = Coded([reader], np.zeros(height, np.int32))
         return cls("", whole, known, zones, missing, reader)
 
@@ -90,7 +91,7 @@ class RowClocks:
             if value is None:
                 return None
             if (found := self._name(value)) is None:
-                raise Unfit(self.missing.format(value))
+                raise Unfit(told(self.missing, name=repr(value)))
             if found != value:
                 self.respelt[value] = found
             return found
@@ -99,7 +100,10 @@ class RowClocks:
 
     def notices(self) -> list[str]:
         """Return which names were taken for a reader that is spelt otherwise."""
-        return [f"Reader {seen!r} was taken for {meant!r}." for seen, meant in sorted(self.respelt.items())]
+        return [
+            told("Reader {seen} was taken for {meant}.", seen=repr(seen), meant=repr(meant))
+            for seen, meant in sorted(self.respelt.items())
+        ]
 
     def _name(self, text: str) -> str | None:
         return self.known.get(text, self.known.get(_folded(text)))
@@ -138,7 +142,7 @@ def place_column(
     if column.name == "at":
         refuse_lost_halves(name, label, civil, [clocks.coded.codes, cells.coded["number"].codes])
     missing = (civil.faults > 0) & moments.are_empty()
-    reading.reject(missing, label, "", f"the time {column.name} is missing; add it")
+    reading.reject(missing, label, "", told("the time {column} is missing; add it", column=column.name))
     reading.reject(civil.faults > 0, label, moments.texts, civil.why)
     if column.name == "ends_at" and cells.share_date:
         civil = _over_midnight(reading, cells, civil, order)
@@ -151,22 +155,38 @@ def place_column(
     reading.reject(placed.skipped, label, moments.texts, lambda rows: _skipping(zones, clocks.coded.codes[rows]))
     doubtful = np.flatnonzero(placed.doubtful & ~reading.rejected)
     if len(doubtful):
-        lines = ", ".join(str(line) for line in grid.lines[doubtful[:SHOWN]].tolist())
-        more = f" and {len(doubtful) - SHOWN} more" if len(doubtful) > SHOWN else ""
-        reading.notices.append(
-            f"{label}: line {lines}{more}: {moments.texts(doubtful[:1])[0]} occurs twice when clocks are set back, "
-            "and the order of the rows does not tell which is meant; the first was kept, so check it."
-        )
+        reading.notices.append(_occurring_twice(label, moments.texts(doubtful[:1])[0], grid.lines[doubtful].tolist()))
     if civil.fractions:
-        reading.notices.append(f"{label}: fractions of a second were dropped.")
+        reading.notices.append(told("{label}: fractions of a second were dropped.", label=label))
     reading.to_minute = civil.to_minute
     reading.values[column.name] = instants = pl.Series(placed.instants)
     if column.name == "ends_at" and "starts_at" in reading.values:
         backward = (instants <= reading.values["starts_at"]).to_numpy()
         empty = (instants == reading.values["starts_at"]).to_numpy()
         reading.reject(empty, label, moments.texts, NO_SPAN)
-        reason = "the shift ends before it starts; correct one of its times"
+        reason = sentence("the shift ends before it starts; correct one of its times")
         reading.reject(backward, label, moments.texts, reason)
+
+
+def _occurring_twice(label: str, time: str, lines: Sequence[int]) -> str:
+    """Say which times occur twice, and that nothing tells which is meant."""
+    listed = ", ".join(map(str, lines[:SHOWN]))
+    if len(lines) <= SHOWN:
+        return told(
+            "{label}: line {lines}: {time} occurs twice when clocks are set back, and the order of the rows does not "
+            "tell which is meant; the first was kept, so check it.",
+            label=label,
+            lines=listed,
+            time=time,
+        )
+    return told(
+        "{label}: line {lines} and {more} more: {time} occurs twice when clocks are set back, and the order of the "
+        "rows does not tell which is meant; the first was kept, so check it.",
+        label=label,
+        lines=listed,
+        more=len(lines) - SHOWN,
+        time=time,
+    )
 
 
 def _runs_by_number(civil: Civil, clocks: Codes, numbers: Codes) -> bool:
@@ -184,8 +204,13 @@ def _runs_by_number(civil: Civil, clocks: Codes, numbers: Codes) -> bool:
 
 def _skipping(zones: Sequence[str | None], clocks: Codes) -> pl.Series:
     """Return why times that no clock showed are rejected, by the zone of each row's clock."""
-    reason = "clocks in {} skip this time when they are set forward; give the offset or correct the time"
-    return pl.Series([reason.format(zone) for zone in zones], dtype=pl.String).gather(clocks)
+    reasons = [
+        told(
+            "clocks in {zone} skip this time when they are set forward; give the offset or correct the time", zone=zone
+        )
+        for zone in zones
+    ]
+    return pl.Series(map(str, reasons), dtype=pl.String).gather(clocks)
 
 
 def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> Civil:
@@ -193,5 +218,7 @@ def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> C
     starts = read_civil(cells.moments["starts_at"], order)
     over = (ends.faults == 0) & (starts.faults == 0) & (ends.offset == NO_OFFSET) & (ends.local < starts.local)
     if over.any():
-        reading.notices.append(f"Shifts that end on the day after the date in their row: {int(over.sum())}.")
+        reading.notices.append(
+            told("Shifts that end on the day after the date in their row: {count}.", count=int(over.sum()))
+        )
     return replace(ends, local=ends.local + np.where(over, DAY_S, 0))

@@ -16,10 +16,13 @@ from evenhand.layouts.sketch import Cut, Sketch
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.files import tables_named
 from evenhand.terms.columns import Table
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
 __all__ = ["Understanding", "said_of", "understand"]
+
+LONGEST_LIST = 300  # characters of the columns that a refusal lists
 
 # How often a file holds each table; the rest hold none. Judgement.
 PRIORS = {
@@ -98,16 +101,23 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
     seen = columns_seen(cut.grid.headers, cut.profiles, known)
     fixed, barred = said_of(name, answers, seen)
     if answers.table and answers.table not in SOURCES:
-        raise Refusal(f"{answers.table!r} is none of the tables that a file may hold: {', '.join(SOURCES)}.")
+        raise Refusal(
+            told(
+                "{table} is none of the tables that a file may hold: {tables}.",
+                table=repr(answers.table),
+                tables=", ".join(SOURCES),
+            )
+        )
     tables = [SOURCES[answers.table]] if answers.table else list(SOURCES.values())
     fitting = [table for table in tables if fixed.keys() <= set(table.names)]
     if not fitting:
         wrong = next(one for one in fixed if one not in tables[0].names or len(tables) > 1)
-        raise Refusal(
-            f"{name}: '{wrong}' is no declared column of {answers.table or 'any one table with the others'}; they are "
-            + ", ".join(tables[0].names if answers.table else sorted({n for t in tables for n in t.names}))
-            + "."
+        names = ", ".join(tables[0].names if answers.table else sorted({n for t in tables for n in t.names}))
+        table = answers.table or told("any one table with the others")
+        says = told(
+            "'{wrong}' is no declared column of {table}; they are {names}.", wrong=wrong, table=table, names=names
         )
+        raise Refusal(told("{file}: {says}", file=name, says=says))
     matchings = {table.name: _matched(table, seen, fixed, barred) for table in fitting}
     is_punched = any(one.concepts.get(each, -9.0) > -0.5 for one in seen for each in ("punched_in", "punched_out"))
     words = f"{name} {cut.shape.sheet}"
@@ -180,5 +190,9 @@ def position_said(name: str, source: str, seen: Sequence[ColumnSeen]) -> int:
             return at[0]
     if source.isdigit() and 1 <= int(source) <= len(seen):
         return int(source) - 1
-    listed = ", ".join(one.header or f"column {one.position + 1}" for one in seen)
-    raise Refusal(f"{name}: there is no column {source!r}; the columns are {listed[:300]}.")
+    listed = [one.header or told("column {position}", position=one.position + 1) for one in seen]
+    while len(listed) > 1 and len(", ".join(listed)) > LONGEST_LIST:
+        listed.pop()
+    columns = in_a_row("{one}, {other}", listed)
+    says = told("there is no column {column}; the columns are {columns}.", column=repr(source), columns=columns)
+    raise Refusal(told("{file}: {says}", file=name, says=says))

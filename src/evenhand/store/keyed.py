@@ -20,6 +20,7 @@ from evenhand.store.tables import INTEGER, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.store.written import note_takes
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.tables import REJECTS
 
 __all__ = [
@@ -70,7 +71,7 @@ def without_conflicts(table: Table, frame: Frame, lines: npt.NDArray[np.int64]) 
 
 
 def _rejects_without_identifier(rows: Frame) -> list[dict[str, Any]]:
-    reason = "the row has neither an identifier nor a number for this person; give one of them"
+    reason = sentence("the row has neither an identifier nor a number for this person; give one of them")
     return [
         {"line": row["line"], "column": "person", "seen": row["name"], "reason": reason}
         for row in rows.iter_rows(named=True)
@@ -85,8 +86,13 @@ def _conflict(table: Table, others: Sequence[str], row: dict[str, Any]) -> dict[
         "line": row["line"],
         "column": differing[0],
         "seen": None if seen is None else str(seen),
-        "reason": f"{key} stands on line {row['line_first']} already, with another {' and another '.join(differing)}; "
-        "keep one of the two rows, or tell them apart by an identifier",
+        "reason": told(
+            "{key} stands on line {line} already, with another {others}; keep one of the two rows, or tell them apart "
+            "by an identifier",
+            key=key,
+            line=row["line_first"],
+            others=in_a_row("{one} and another {other}", differing),
+        ),
     }
 
 

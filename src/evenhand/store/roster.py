@@ -9,6 +9,7 @@ import numpy.typing as npt
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.tables import REJECTS
 
 __all__ = ["identified", "identified_since"]
@@ -63,6 +64,8 @@ def _held(row: dict[str, Any]) -> dict[str, Any]:
         "line": row["line"],
         "column": "number",
         "seen": row["number"],
-        "reason": f"the roster lists {row['holder']} {row['holder_name']} with this number; give this person's "
-        "identifier, or correct the number",
+        "reason": told(
+            "the roster lists {holder} with this number; give this person's identifier, or correct the number",
+            holder=f"{row['holder']} {row['holder_name']}",
+        ),
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
+from evenhand.terms.languages import sentence
 
 __all__ = [
     "EARNINGS",
@@ -34,35 +35,37 @@ EARNING_KINDS = (
 
 RATES = Table(
     "rates",
-    "What each person is paid by, from when to when; where somebody has no row, the roster's hourly rate holds",
+    sentence(
+        "What each person is paid by, from when to when; where somebody has no row, the roster's hourly rate holds"
+    ),
     (
-        Column("person", "text", "The person, by the roster's identifier", required=True),
+        Column("person", "text", sentence("The person, by the roster's identifier"), required=True),
         Column(
             "valid_from",
             "date",
-            "First day on which the rate holds",
+            sentence("First day on which the rate holds"),
             required=True,
         ),
         Column(
             "valid_to",
             "date",
-            "Last day on which it holds; empty while it does",
+            sentence("Last day on which it holds; empty while it does"),
         ),
         Column(
             "reader",
             "text",
-            "Holds only for work begun at this reader; empty where it holds for all other work",
+            sentence("Holds only for work begun at this reader; empty where it holds for all other work"),
         ),
         Column(
             "plan",
             "text",
-            "By what the amount is counted; by the hour where the file does not say",
+            sentence("By what the amount is counted; by the hour where the file does not say"),
             allowed=PLANS,
         ),
         Column(
             "amount",
             "money",
-            "Pay for one hour, salary period, piece, day or job",
+            sentence("Pay for one hour, salary period, piece, day or job"),
             required=True,
             minimum=0,
             unit="currency",
@@ -70,20 +73,20 @@ RATES = Table(
         Column(
             "salary_for",
             "text",
-            "The time one salary pays; a week where the file does not say",
+            sentence("The time one salary pays; a week where the file does not say"),
             allowed=TURNS,
         ),
         Column(
             "covers_hours",
             "money",
-            "The weekly hours that a salary for fixed hours covers",
+            sentence("The weekly hours that a salary for fixed hours covers"),
             minimum=0,
             unit="h",
         ),
         Column(
             "floor",
             "money",
-            "The hourly rate guaranteed where pieces fall short of it",
+            sentence("The hourly rate guaranteed where pieces fall short of it"),
             minimum=0,
             unit="currency per hour",
         ),
@@ -93,46 +96,50 @@ RATES = Table(
 
 EARNINGS = Table(
     "earnings",
-    "What was earned beside the hours: bonuses, commissions, pieces and jobs, and what is paid but not for work",
+    sentence(
+        "What was earned beside the hours: bonuses, commissions, pieces and jobs, and what is paid but not for work"
+    ),
     (
-        Column("person", "text", "The person, by the roster's identifier", required=True),
+        Column("person", "text", sentence("The person, by the roster's identifier"), required=True),
         Column(
             "earned_from",
             "date",
-            "First day of the time that earned it",
+            sentence("First day of the time that earned it"),
             required=True,
         ),
         Column(
             "earned_to",
             "date",
-            "Last day of the time that earned it",
+            sentence("Last day of the time that earned it"),
             required=True,
         ),
         Column(
             "kind",
             "text",
-            "What it is: a bonus that grows with the work, a flat bonus, a commission, pieces, jobs, a flat sum for a "
-            "task, a premium already paid for long or special hours, a gift, an expense, or leave",
+            sentence(
+                "What it is: a bonus that grows with the work, a flat bonus, a commission, pieces, jobs, a flat sum "
+                "for a task, a premium already paid for long or special hours, a gift, an expense, or leave"
+            ),
             required=True,
             allowed=EARNING_KINDS,
         ),
         Column(
             "amount",
             "money",
-            "How much; empty where pieces or jobs are counted",
+            sentence("How much; empty where pieces or jobs are counted"),
             minimum=0,
             unit="currency",
         ),
         Column(
             "units",
             "count",
-            "How many pieces or jobs, paid at the person's rate",
+            sentence("How many pieces or jobs, paid at the person's rate"),
             unit="pieces or jobs",
         ),
         Column(
             "label",
             "text",
-            "What the workplace calls it",
+            sentence("What the workplace calls it"),
         ),
     ),
     key=("person", "earned_from", "kind", "label"),

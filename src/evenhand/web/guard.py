@@ -67,12 +67,14 @@ UNKEPT = (b"cache-control", b"no-store")
 KEPT = (b"cache-control", b"no-cache")
 
 
-LIST_TOO_LARGE = (
-    f"The file is larger than {LARGEST_LIST >> 20} MiB, so it was not read; see whether it is the one that is meant."
+LIST_TOO_LARGE = told(
+    "The file is larger than {size} MiB, so it was not read; see whether it is the one that is meant.",
+    size=LARGEST_LIST >> 20,
 )
-TOO_LARGE = (
-    f"The files are larger than {waiting.LARGEST >> 20} MiB together, so none was kept; put on fewer at once, or put "
-    "them into a watched folder, which Settings can name."
+TOO_LARGE = told(
+    "The files are larger than {size} MiB together, so none was kept; put on fewer at once, "
+    "or put them into a watched folder, which Settings can name.",
+    size=waiting.LARGEST >> 20,
 )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import codecs
 
 from evenhand.layouts.forms.code_pages import CENTRAL, WESTERN, better_pages, code_page_of
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "is_workbook", "to_utf8"]
@@ -16,7 +17,7 @@ LONGEST_LINE = 1 << 20  # [bytes]
 BLANK = b"\x00\t\r\n\x1a "
 DAMAGED = "\ufffd"
 CONTROLS = bytes({*range(32)} - {*b"\t\n\v\f\r\x1a"})
-BINARY = "this is a binary file, not a table; export the rows as CSV or XLSX."
+BINARY = told("this is a binary file, not a table; export the rows as CSV or XLSX.")
 
 # The longer marks first: that of UTF-16 begins that of UTF-32.
 MARKS = (
@@ -28,14 +29,14 @@ MARKS = (
 )
 WORKBOOK = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 NO_TEXT = (
-    (b"%PDF", "a PDF"),
-    (b"\x89PNG", "a picture"),
-    (b"\xff\xd8\xff", "a picture"),
-    (b"GIF8", "a picture"),
-    (b"\x1f\x8b", "a compressed file"),
-    (b"PAR1", "a Parquet file"),
-    (b"SQLite format 3", "a database"),
-    (b"{\\rtf", "a word processor's file"),
+    (b"%PDF", told("a PDF")),
+    (b"\x89PNG", told("a picture")),
+    (b"\xff\xd8\xff", told("a picture")),
+    (b"GIF8", told("a picture")),
+    (b"\x1f\x8b", told("a compressed file")),
+    (b"PAR1", told("a Parquet file")),
+    (b"SQLite format 3", told("a database")),
+    (b"{\\rtf", told("a word processor's file")),
 )
 
 
@@ -53,12 +54,18 @@ def to_utf8(name: str, content: bytes, encoding: str = "") -> bytes:
     """
     for start, what in NO_TEXT:
         if content.startswith(start):
-            raise Refusal(f"{name}: this is {what}, not a table; export the rows as CSV or XLSX.")
+            raise Refusal(
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told("this is {what}, not a table; export the rows as CSV or XLSX.", what=what),
+                )
+            )
     text = _recoded(name, content, encoding)
     if not (text[:4096].strip(BLANK) or text.strip(BLANK)):
-        raise Refusal(f"{name}: the file is empty; export it again.")
+        raise Refusal(told("{file}: {says}", file=name, says=told("the file is empty; export it again.")))
     if b"\0" in text and text.count(b"\0") * 20 > len(text):
-        raise Refusal(f"{name}: {BINARY}")
+        raise Refusal(told("{file}: {says}", file=name, says=BINARY))
     if b"\r" in text:
         text = text.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
     return text.rstrip(b"\x1a") if text.endswith(b"\x1a") else text
@@ -74,7 +81,12 @@ def _recoded(name: str, content: bytes, encoding: str) -> bytes:
         except UnicodeError as error:
             before = content[: error.start].count(b"\n") if isinstance(error, UnicodeDecodeError) else 0
             raise Refusal(
-                f"{name} line {before + 1}: not {encoding}; state the file's encoding in the layout."
+                told(
+                    "{name} line {line}: not {encoding}; state the file's encoding in the layout.",
+                    name=name,
+                    line=before + 1,
+                    encoding=encoding,
+                )
             ) from error
     content = content.removeprefix(codecs.BOM_UTF8)
     return content if content.isascii() or _decodes(content) else _mostly_one(name, content, encoding)
@@ -101,7 +113,7 @@ def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
     """Return what is not UTF-8 as a whole, in the encoding of most of its lines that tell."""
     head = content[: 1 << 16]
     if len(head) - len(head.translate(None, CONTROLS)) > len(head) // 50:
-        raise Refusal(f"{name}: {BINARY}")
+        raise Refusal(told("{file}: {says}", file=name, says=BINARY))
     lines = content.replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n")
     is_utf8 = {at: _decodes(line) for at, line in enumerate(lines) if not line.isascii()}
     fits = sum(is_utf8.values())
@@ -113,7 +125,12 @@ def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
             text = lines[at].decode(page)
         except UnicodeDecodeError as error:
             raise Refusal(
-                f"{name} line {at + 1}: neither UTF-8 nor {page.title()}; state the file's encoding in the layout."
+                told(
+                    "{name} line {line}: neither UTF-8 nor {page}; state the file's encoding in the layout.",
+                    name=name,
+                    line=at + 1,
+                    page=page.title(),
+                )
             ) from error
         lines[at] = (DAMAGED + text if is_other else text).encode()
     return b"\n".join(lines)
@@ -126,19 +143,44 @@ def _page(name: str, content: bytes) -> str:
         return better[0]
     if better:
         raise Refusal(
-            f"{name}: {shown!r} reads better in another code page; save the file as UTF-8, or put the right one as "
-            f"encoding into its layout: {' or '.join(better)}."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "{text} reads better in another code page; save the file as UTF-8, or put the right one "
+                    "as encoding into its layout: {pages}.",
+                    text=repr(shown),
+                    pages=in_a_row("{one} or {other}", better),
+                ),
+            )
         )
     if shown:
         raise Refusal(
-            f"{name}: {shown!r} has signs amid its letters, so the file is in a code page that is not known here; save "
-            "it as UTF-8, or put its code page as encoding into its layout."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "{text} has signs amid its letters, so the file is in a code page that is not known "
+                    "here; save it as UTF-8, or put its code page as encoding into its layout.",
+                    text=repr(shown),
+                ),
+            )
         )
     if not page:
         other = open_word.encode("cp1252", errors="replace").decode("cp1250", errors="replace")
         raise Refusal(
-            f"{name}: {open_word!r} may be meant, or {other!r}, for the file is not UTF-8 and does not tell its code "
-            f"page; save it as UTF-8, or put {WESTERN} or {CENTRAL} as encoding into its layout."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "{word} may be meant, or {other}, for the file is not UTF-8 and does not tell its code "
+                    "page; save it as UTF-8, or put {western} or {central} as encoding into its layout.",
+                    word=repr(open_word),
+                    other=repr(other),
+                    western=WESTERN,
+                    central=CENTRAL,
+                ),
+            )
         )
     return page
 

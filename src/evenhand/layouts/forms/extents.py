@@ -18,6 +18,7 @@ from evenhand.layouts.forms import old_workbooks
 from evenhand.layouts.forms.grid import MOST_COLUMNS
 from evenhand.layouts.forms.open_documents import reaches
 from evenhand.layouts.forms.packages import DAMAGED_PACKAGE, Package
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["check_workbook"]
@@ -71,7 +72,13 @@ class _Extent:
 def check_workbook(name: str, content: bytes) -> None:
     """Raise Refusal where content is no XLSX, ODS or XLS, or needs more room than a table of rows does."""
     if len(content) > LARGEST:
-        raise Refusal(f"{name}: a workbook of {len(content) >> 20:,} MiB is not opened; save the rows as CSV.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("a workbook of {size:,} MiB is not opened; save the rows as CSV.", size=len(content) >> 20),
+            )
+        )
     if content.startswith(old_workbooks.OLD_MARK):
         _check_old(name, content)
         return
@@ -96,7 +103,11 @@ def check_workbook(name: str, content: bytes) -> None:
                 _check_part(name, package, part, lengths)
     except (*DAMAGED_PACKAGE, StopIteration) as error:
         raise Refusal(
-            f"{name}: this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."),
+            )
         ) from error
 
 
@@ -106,7 +117,11 @@ def _check_old(name: str, content: bytes) -> None:
             _check_reach(name, rows, columns, cells)
     except old_workbooks.BROKEN as error:
         raise Refusal(
-            f"{name}: this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."),
+            )
         ) from error
 
 
@@ -114,12 +129,27 @@ def _check_parts(name: str, package: Package) -> None:
     unpacked = sum(part.file_size for part in package.parts.values())
     if unpacked > UNPACKED or len(package.parts) > MOST_PARTS:
         raise Refusal(
-            f"{name}: unpacked, the workbook is {unpacked >> 20:,} MiB in {len(package.parts):,} parts, more than a "
-            "table of rows needs; save the sheet that holds the rows as CSV."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "unpacked, the workbook is {size:,} MiB in {parts:,} parts, more than a table of rows "
+                    "needs; save the sheet that holds the rows as CSV.",
+                    size=unpacked >> 20,
+                    parts=len(package.parts),
+                ),
+            )
         )
     if OPEN_DOCUMENT not in package.parts and len(package.sheets) > MOST_SHEETS:
         raise Refusal(
-            f"{name}: the workbook has {len(package.sheets):,} sheets; save the one that holds the rows by itself."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "the workbook has {count:,} sheets; save the one that holds the rows by itself.",
+                    count=len(package.sheets),
+                ),
+            )
         )
 
 
@@ -129,23 +159,50 @@ def _check_part(name: str, package: Package, part: str, lengths: Lengths) -> Non
     _check_reach(name, extent.rows, extent.columns, extent.cells)
     longest = int(lengths.max(initial=0))
     if longest * extent.cells > ALL_TEXTS and (total := _texts(package, part, lengths)) > ALL_TEXTS:
-        raise Refusal(f"{name}: the texts of a sheet's cells take {total >> 20:,} MiB; save the rows as CSV.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("the texts of a sheet's cells take {size:,} MiB; save the rows as CSV.", size=total >> 20),
+            )
+        )
 
 
 def _check_reach(name: str, rows: int, columns: int, cells: int) -> None:
     if rows * columns > (MOST_CELLS if cells * 8 > rows * columns else SPARSE_CELLS):
         raise Refusal(
-            f"{name}: a sheet's cells reach over {rows:,} rows and {columns:,} columns, which makes {rows * columns:,} "
-            "cells; delete what stands far from the table, or save the rows as CSV."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "a sheet's cells reach over {rows:,} rows and {columns:,} columns, which makes {cells:,} "
+                    "cells; delete what stands far from the table, or save the rows as CSV.",
+                    rows=rows,
+                    columns=columns,
+                    cells=rows * columns,
+                ),
+            )
         )
     if columns > MOST_COLUMNS:
-        raise Refusal(f"{name}: a sheet has {columns:,} columns; leave the columns of the table.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("a sheet has {columns:,} columns; leave the columns of the table.", columns=columns),
+            )
+        )
 
 
 def _shared_lengths(name: str, package: Package, part: str) -> Lengths:
     """Return the bytes of each text that cells share, its marks included."""
     if (size := package.parts[part].file_size) > SHARED_TEXTS:
-        raise Refusal(f"{name}: the workbook's texts take {size >> 20:,} MiB; save the rows as CSV.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("the workbook's texts take {size:,} MiB; save the rows as CSV.", size=size >> 20),
+            )
+        )
     ends = [0]
     read, rest = 0, b""
     for piece in package.pieces(part):

@@ -9,6 +9,7 @@ import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.grid import Grid
+from evenhand.terms.languages import sentence
 from evenhand.terms.tables import REJECTS
 
 __all__ = ["find_starts", "header_words", "split_fixed"]
@@ -42,10 +43,14 @@ def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
         .to_frame("seen")
         .select(
             line=pl.Series(cut + header + 1),
-            column=pl.format("position {}", position),
+            column=pl.format(sentence("position {position}").format(position="{}"), position),
             seen="seen",
             reason=pl.format(
-                "a value runs over position {}, where a field begins; correct the row or the layout's starts", position
+                sentence(
+                    "a value runs over position {position}, where a field begins; correct the row or the layout's "
+                    "starts"
+                ).format(position="{}"),
+                position,
             ),
         )
     )

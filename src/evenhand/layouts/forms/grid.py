@@ -11,6 +11,7 @@ import polars as pl
 
 from evenhand.layouts.values.words import are_totals
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
@@ -29,13 +30,17 @@ __all__ = [
 Lines = npt.NDArray[np.int64]
 
 MOST_COLUMNS = 1500  # a column of dates is weighed in some 15 ms, of numbers in one; together they stay below 30 s
-WHOLE_ROW = "whole row"
-HEADER_AGAIN = "this is the header again, not a row; nothing to do"
-OTHER_HEADER = "this is another header, with its columns in another order; save what follows it as a file of its own"
-BELOW = "the row is below another header, with its columns in another order; save that part as a file of its own"
-CUT_SHORT = "the row ends before columns that all others fill, as if it were cut short; correct the row"
+WHOLE_ROW = sentence("whole row")
+HEADER_AGAIN = sentence("this is the header again, not a row; nothing to do")
+OTHER_HEADER = sentence(
+    "this is another header, with its columns in another order; save what follows it as a file of its own"
+)
+BELOW = sentence(
+    "the row is below another header, with its columns in another order; save that part as a file of its own"
+)
+CUT_SHORT = sentence("the row ends before columns that all others fill, as if it were cut short; correct the row")
 FEWEST, MOST_SHORT = 8, 0.02  # rows; of them those that may lack a column that all others fill
-TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
+TOTAL_LINE = sentence("this is a line of totals, not a row; nothing to do")
 
 
 @dataclass(frozen=True)
@@ -55,7 +60,7 @@ class Grid:
     def named(self, position: int) -> str:
         """Return the header of the column at `position` (from 0), or its position from 1 in words."""
         header = self.headers[position] if position < len(self.headers) else ""
-        return header or f"column {position + 1}"
+        return header or told("column {position}", position=position + 1)
 
     def position_of(self, name: str, source: str | int) -> int:
         """Return the position, from 0, of a source column; raises Refusal where the file `name` has none such."""
@@ -63,17 +68,45 @@ class Grid:
             if source <= len(self.columns):
                 return source - 1
             raise Refusal(
-                f"{name}: the layout names column {source}, but the file has {len(self.columns)}; correct it."
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told(
+                        "the layout names column {source}, but the file has {columns}; correct it.",
+                        source=source,
+                        columns=len(self.columns),
+                    ),
+                )
             )
         if (many := self.headers.count(source)) > 1:
             raise Refusal(
-                f"{name}: {many} columns are called {source!r}; name the one that is meant by its position from 1, "
-                f"{' or '.join(str(at + 1) for at, header in enumerate(self.headers) if header == source)}."
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told(
+                        "{many} columns are called {header}; name the one that is meant by its position from 1, "
+                        "{places}.",
+                        many=many,
+                        header=repr(source),
+                        places=in_a_row(
+                            "{one} or {other}",
+                            [str(at + 1) for at, header in enumerate(self.headers) if header == source],
+                        ),
+                    ),
+                )
             )
         if many:
             return self.headers.index(source)
         raise Refusal(
-            f"{name}: no column is called {source!r}; the file has {', '.join(self.headers)[:200] or 'none'}."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "no column is called {header}; the file has {headers}.",
+                    header=repr(source),
+                    headers=", ".join(self.headers)[:200] or told("none"),
+                ),
+            )
         )
 
 

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["lines_of_objects"]
@@ -42,7 +43,15 @@ def lines_of_objects(name: str, text: str) -> list[str] | None:
     if not any(piece.startswith("{") for _, piece in found):
         return None
     if len(text) > LARGEST:
-        raise Refusal(f"{name}: a JSON array of {len(text) >> 20:,} MiB is too large; export one object to a line.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "a JSON array of {size:,} MiB is too large; export one object to a line.", size=len(text) >> 20
+                ),
+            )
+        )
     return _placed(text, found)
 
 
@@ -65,7 +74,15 @@ def _object_or_row(name: str, text: str, begin: int) -> list[tuple[int, str]]:
         return list(_elements(text, begin))
     if len(arrays) > 1:
         named = ", ".join(key for key, _ in arrays)
-        raise Refusal(f"{name}: the object holds several lists of objects ({named}); save the one that is meant.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "the object holds several lists of objects ({named}); save the one that is meant.", named=named
+                ),
+            )
+        )
     return list(_elements(text, arrays[0][1] + 1))
 
 

@@ -14,6 +14,7 @@ import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid, Lines, whole_rows
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["is_object_to_a_line", "split_json_lines"]
@@ -21,13 +22,12 @@ __all__ = ["is_object_to_a_line", "split_json_lines"]
 SHAPES = 8  # orders of names that are looked for; a program writes its objects in one or two
 MOST_NAMES = 60
 MOST_CELLS = 50_000_000
-TOO_MANY = "{}: the objects have {:,} different names, more than a table has columns; export rows that are alike."
 BLANK = r"[ \t]*"
 # A text without escapes, or a number or word; what is neither is left to the parser.
 VALUE = r'(?:"([^"\\\x00-\x1f]*)"|(-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?|true|false|null))'
-CUT_SHORT = "the object ends before names that all others have, as if it were cut short; export it again"
+CUT_SHORT = sentence("the object ends before names that all others have, as if it were cut short; export it again")
 WHOLE, MOST_SHORT = 0.8, 0.02  # of the objects: those that have every name, and those that may be cut short
-NO_OBJECT = "the line is no JSON object, or one in which a name stands twice; correct or export it again"
+NO_OBJECT = sentence("the line is no JSON object, or one in which a name stands twice; correct or export it again")
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def split_json_lines(lines: pl.Series, name: str = "the file") -> Grid:
     bad = np.concatenate([bad, np.array(unread, np.int64)])
     names = _in_order_of_appearance(parts)
     if len(names) > MOST_COLUMNS or len(names) * len(is_row) > MOST_CELLS:
-        raise Refusal(TOO_MANY.format(name, len(names)))
+        raise _too_many(name, len(names))
     places = np.concatenate([part.places for part in parts]) if parts else np.zeros(0, np.int64)
     order = np.argsort(places, kind="stable")
     short = _cut_short(parts)
@@ -135,7 +135,7 @@ def _parse_each(lines: pl.Series, left: Lines, of: str) -> tuple[list[_Part], li
             places.append(place)
     names = dict.fromkeys(name for row in rows for name in row)
     if len(names) > MOST_COLUMNS or len(names) * len(rows) > MOST_CELLS:
-        raise Refusal(TOO_MANY.format(of, len(names)))
+        raise _too_many(of, len(names))
     cells = {name: pl.Series([_cell(row.get(name)) for row in rows], dtype=pl.String) for name in names}
     shapes: dict[tuple[str, ...], list[int]] = {}
     for place, row in zip(places, rows, strict=True):
@@ -177,6 +177,14 @@ def _parse(text: str) -> dict[str, Any] | None:
     except (ValueError, RecursionError):
         return None
     return row if isinstance(row, dict) else None
+
+
+def _too_many(name: str, count: int) -> Refusal:
+    says = told(
+        "the objects have {count:,} different names, more than a table has columns; export rows that are alike.",
+        count=count,
+    )
+    return Refusal(told("{file}: {says}", file=name, says=says))
 
 
 def _cell(value: Any) -> str:

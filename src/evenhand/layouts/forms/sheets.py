@@ -13,6 +13,7 @@ import polars as pl
 from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.layouts.forms.extents import check_workbook
 from evenhand.layouts.forms.grid import Grid
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 if TYPE_CHECKING:
@@ -32,18 +33,36 @@ def load_sheet(name: str, content: bytes, workbook: ExcelReader, sheet: str) -> 
     Raises Refusal where the workbook has no such sheet, or one that cannot be read.
     """
     if sheet and sheet not in workbook.sheet_names:
-        raise Refusal(f"{name}: no sheet is called {sheet!r}; the sheets are {', '.join(workbook.sheet_names)}.")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "no sheet is called {sheet}; the sheets are {sheets}.",
+                    sheet=repr(sheet),
+                    sheets=", ".join(workbook.sheet_names),
+                ),
+            )
+        )
     import fastexcel
 
     try:
         loaded = workbook.load_sheet(sheet or 0, header_row=None, skip_rows=0, dtypes="string").to_polars()
     except fastexcel.FastExcelError as error:
-        raise Refusal(f"{name}: the sheet cannot be read; save the workbook again.") from error
+        raise Refusal(
+            told("{file}: {says}", file=name, says=told("the sheet cannot be read; save the workbook again."))
+        ) from error
     columns = [column.fill_null("") for column in loaded]
     for row, column in find_errors(content, sheet) or ():
         # What the library gives a value has no error; then the places do not fit, and any of them may be wrong.
         if column >= len(columns) or row >= columns[column].len() or columns[column][row]:
-            raise Refusal(f"{name}: cells of the sheet hold spreadsheet errors; correct them there.")
+            raise Refusal(
+                told(
+                    "{file}: {says}",
+                    file=name,
+                    says=told("cells of the sheet hold spreadsheet errors; correct them there."),
+                )
+            )
         columns[column] = columns[column].scatter(row, CELL_ERROR)
     return [column.str.replace(BARE_TIME, "$1") for column in columns]
 
@@ -67,9 +86,17 @@ def refuse_serials(name: str, label: str, column: pl.Series) -> None:
     serials = column.filter(column.str.contains(SERIAL))
     if serials.len():
         raise Refusal(
-            f"{name}: the workbook counts its days from 1904, and {label!r} holds days as bare numbers, such as "
-            f"{serials[0]}, which may count from there or not; give the column the format of a date, look whether its "
-            "dates are right, and save the workbook again."
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told(
+                    "the workbook counts its days from 1904, and {label} holds days as bare numbers, such as "
+                    "{serial}, which may count from there or not; give the column the format of a date, look "
+                    "whether its dates are right, and save the workbook again.",
+                    label=repr(label),
+                    serial=serials[0],
+                ),
+            )
         )
 
 
@@ -81,4 +108,10 @@ def open_workbook(name: str, content: bytes) -> ExcelReader:
     try:
         return fastexcel.read_excel(content)
     except fastexcel.FastExcelError as error:
-        raise Refusal(f"{name}: this is no workbook that can be opened; save it as XLSX or CSV.") from error
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=name,
+                says=told("this is no workbook that can be opened; save it as XLSX or CSV."),
+            )
+        ) from error

@@ -13,6 +13,7 @@ from evenhand.layouts.forms.grid import TOTAL_LINE, Grid, Lines, whole_rows
 from evenhand.layouts.forms.quoting import LOOKAHEAD, lines_after, read_quoted
 from evenhand.layouts.values.words import are_totals
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
@@ -25,9 +26,11 @@ RULE = r"^(?:[-=_+]{2,}[^\p{L}\p{N}]*)+$"
 """A line drawn under a header, with whatever delimiter."""
 
 COMMENT_MARKS = ("#", "//", ";")
-COMMENT_LINE = "this is a comment, not a row; nothing to do, or take the mark before it away where it is one"
+COMMENT_LINE = sentence("this is a comment, not a row; nothing to do, or take the mark before it away where it is one")
 
-OPEN_QUOTE = "a quote opens here and does not close as it should; close it, or double the quotes inside the field"
+OPEN_QUOTE = sentence(
+    "a quote opens here and does not close as it should; close it, or double the quotes inside the field"
+)
 
 
 def lines_of(name: str, text: bytes) -> pl.Series:
@@ -36,7 +39,11 @@ def lines_of(name: str, text: bytes) -> pl.Series:
     lengths = lines.str.len_bytes()
     if (lengths > LONGEST_LINE).any():
         line = (lengths > LONGEST_LINE).arg_max() or 0
-        raise Refusal(f"{name} line {line + 1}: the line is longer than 1 MiB; this is no table of rows.")
+        raise Refusal(
+            told(
+                "{name} line {line}: the line is longer than 1 MiB; this is no table of rows.", name=name, line=line + 1
+            )
+        )
     return lines
 
 
@@ -220,9 +227,9 @@ def _count_reasons(
 ) -> pl.Series:
     """Return why lines with `counts` cells are refused where `width` belong; `is_last` is the last line of the file."""
     cut_short = pl.lit(is_last) & (pl.lit(counts) < width)
-    what_to_do = pl.when(cut_short).then(pl.lit("the file may be cut short here, so export it again"))
-    reason = pl.format(
-        "the row has {} columns where {} belong; {}", counts, width, what_to_do.otherwise(pl.lit("correct the row"))
-    )
+    what_to_do = pl.when(cut_short).then(pl.lit(sentence("the file may be cut short here, so export it again")))
+    pattern = sentence("the row has {columns} columns where {width} belong; {advice}")
+    advice = what_to_do.otherwise(pl.lit(sentence("correct the row")))
+    reason = pl.format(pattern.format(columns="{}", width="{}", advice="{}"), counts, width, advice)
     is_total = pl.lit(are_totals(first_cells))
     return pl.select(pl.when(is_total).then(pl.lit(TOTAL_LINE)).otherwise(reason)).to_series()

@@ -15,6 +15,7 @@ from typing import Literal
 
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.months import MONTHS, WEEKDAY_NAMES, unaccented
+from evenhand.terms.languages import sentence, told
 
 __all__ = [
     "EPOCH",
@@ -38,7 +39,11 @@ EPOCH = date(1970, 1, 1).toordinal()
 SERIAL_EPOCH = date(1899, 12, 30).toordinal()
 NO_OFFSET = -(10**6)  # [s]; no offset was written
 
-ORDER_WORDS = {"dmy": "day-month-year", "mdy": "month-day-year", "ymd": "year-month-day"}
+ORDER_WORDS = {
+    "dmy": sentence("day-month-year"),
+    "mdy": sentence("month-day-year"),
+    "ymd": sentence("year-month-day"),
+}
 
 NUMERIC = re.compile(r"(\d{1,4})([-/.] ?| )(\d{1,2})\2(\d{1,4})\.?$", re.ASCII)
 DIGITS = re.compile(r"(\d{5,8})(?:[.,]0+)?$", re.ASCII)
@@ -56,8 +61,7 @@ FILLERS = frozenset(
 SERIALS = range(20_000, 60_000)  # 1954-10-03 to 2064-04-08: what is no day anybody means is no serial number
 MONDAY = date(1970, 1, 5).toordinal() - EPOCH
 LAST_YEAR = 2068
-WRITE = "write it as 2026-11-01"
-NO_DATE = f"this is no date; {WRITE}"
+NO_DATE = told("this is no date; write it as 2026-11-01")
 
 
 @dataclass(frozen=True)
@@ -128,20 +132,25 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
     written = MIDNIGHT.sub("", text)
     weekday = None
     if SERIAL_PART.match(written):
-        raise Unfit("a sheet shortened this number, or it is no date; export it as 2026-11-01 07:05")
+        raise Unfit(sentence("a sheet shortened this number, or it is no date; export it as 2026-11-01 07:05"))
     style = style or style_of([written], first_year)
     if DIGITS.match(written):
         parts = _of_digits(written, order, style)
     else:
         parts, weekday = _of_words(unaccented(written), order, style.last_year)
     if not first_year <= parts[0] <= 2100:
-        raise Unfit(f"the year {parts[0]} lies outside {first_year} to 2100; correct the date")
+        raise Unfit(
+            told("the year {year} lies outside {first} to 2100; correct the date", year=parts[0], first=first_year)
+        )
     day = _day_of(*parts)
     if day is None:
-        asked = f" read as {ORDER_WORDS[order]}" if order in ORDER_WORDS and orders_of(text, style) else ""
-        raise Unfit(f"there is no such day{asked}; correct the date")
+        if order in ORDER_WORDS and orders_of(text, style):
+            raise Unfit(told("there is no such day read as {order}; correct the date", order=told(ORDER_WORDS[order])))
+        raise Unfit(told("there is no such day; correct the date"))
     if weekday is not None and (day - MONDAY) % 7 != weekday:
-        raise Unfit(f"{date.fromordinal(day + EPOCH)} is no such day of the week; correct the date")
+        raise Unfit(
+            told("{day} is no such day of the week; correct the date", day=date.fromordinal(day + EPOCH).isoformat())
+        )
     return day
 
 
@@ -149,7 +158,7 @@ def _of_digits(text: str, order: str, style: DateStyle) -> tuple[int, int, int]:
     """Return year, month and day of a text of digits alone; raises Unfit where the column's dates have other forms."""
     digits = _spread(text, style)
     if not digits:
-        raise Unfit(f"so many digits are no date as the others of the column are written; {WRITE}")
+        raise Unfit(told("so many digits are no date as the others of the column are written; write it as 2026-11-01"))
     if len(digits) == 5:
         day = date.fromordinal(SERIAL_EPOCH + int(digits))
         return day.year, day.month, day.day
@@ -188,7 +197,7 @@ def _of_words(text: str, order: str, last_year: int) -> tuple[tuple[int, int, in
         return parts, weekday
     unknown = [word for word in WORD.findall(bare) if word not in MONTHS and word not in FILLERS]
     if unknown and len(NUMBER.findall(bare)) == 2:
-        raise Unfit(f"{unknown[0]!r} is no month that is known; write the date as 2026-11-01")
+        raise Unfit(told("{month} is no month that is known; write the date as 2026-11-01", month=repr(unknown[0])))
     raise Unfit(NO_DATE)
 
 
@@ -224,7 +233,7 @@ def _in_order(first: str, second: str, third: str, order: str, last_year: int = 
     """Return year, month and day of three parts, of which the last may be a year of four digits."""
     if order == "ymd":
         if len(third) == 4:
-            raise Unfit("the year stands last here and first in the file's other dates; correct the date")
+            raise Unfit(sentence("the year stands last here and first in the file's other dates; correct the date"))
         return _whole_year(first.zfill(2), last_year), int(second), int(third)
     year = _whole_year(third, last_year)
     return (year, int(first), int(second)) if order == "mdy" else (year, int(second), int(first))

@@ -14,7 +14,9 @@ from evenhand.layouts.values.dates import EPOCH, DateStyle, parse_date
 from evenhand.layouts.values.money import without_sign
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.characters import hidden_in
+from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Column
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.zones import is_zone
 
 __all__ = ["as_is", "cell_parser"]
@@ -46,16 +48,23 @@ def cell_parser(
 
     def value(text: str) -> Any:
         if DAMAGED in text:
-            raise Unfit("the line is not in the encoding of the rest of the file; save the file again in one encoding")
+            raise Unfit(
+                sentence("the line is not in the encoding of the rest of the file; save the file again in one encoding")
+            )
         if hidden := hidden_in(text):
-            raise Unfit(f"the cell holds a character that does not show ({hidden}); write the cell again without it")
+            raise Unfit(
+                told(
+                    "the cell holds a character that does not show ({hidden}); write the cell again without it",
+                    hidden=hidden,
+                )
+            )
         if text == CELL_ERROR:
-            raise Unfit("the cell holds a spreadsheet error; correct it there")
+            raise Unfit(sentence("the cell holds a spreadsheet error; correct it there"))
         if exact:  # a mark such as + has no plain form
             text = exact.get(text.casefold(), meant.get(plain(text) or text, text))
         if not text:
             if column.required:
-                raise Unfit(f"the {column.name.replace('_', ' ')} is missing; add it")
+                raise Unfit(told("the {column} is missing; add it", column=column_in_words(column.name)))
             return None
         return parse(text)
 
@@ -103,16 +112,16 @@ def number(text: str, width: int) -> str:
     text = text.removesuffix(".0")
     if not (text.isascii() and text.isdigit()):
         if re.fullmatch(r"\d+(?:[.,]\d+)?E\+?\d+", text, re.IGNORECASE):
-            raise Unfit("a spreadsheet shortened this number; format the column as text and export it again")
-        raise Unfit("a number that people key holds digits only; correct it")
+            raise Unfit(sentence("a spreadsheet shortened this number; format the column as text and export it again"))
+        raise Unfit(sentence("a number that people key holds digits only; correct it"))
     if len(text) > 32:
-        raise Unfit("nobody keys so many digits; correct the number")
+        raise Unfit(sentence("nobody keys so many digits; correct the number"))
     return text.zfill(width)
 
 
 def _zone(text: str) -> str:
     if not is_zone(text):
-        raise Unfit("this is no time zone; write its IANA name, such as America/Chicago")
+        raise Unfit(sentence("this is no time zone; write its IANA name, such as America/Chicago"))
     return text
 
 
@@ -120,8 +129,11 @@ def _allowed(text: str, column: Column) -> str:
     meaning = WORDS.get(column.name, {}).get(plain(text), text)
     if meaning not in column.allowed:
         raise Unfit(
-            f"this is neither {' nor '.join(column.allowed)}; correct it, "
-            f"or say what it stands for in the layout under [words.{column.name}]"
+            told(
+                "this is neither {allowed}; correct it, or say what it stands for in the layout under [words.{column}]",
+                allowed=in_a_row("{one} nor {other}", column.allowed),
+                column=column.name,
+            )
         )
     return meaning
 
@@ -136,7 +148,7 @@ def _count(text: str) -> int:
     whole = text.removesuffix(".0")
     # How many digits comes first: Python does not work out a number of thousands of them.
     if not (whole.isascii() and whole.isdigit()) or len(whole) > LONGEST_COUNT or int(whole) > LARGEST_COUNT:
-        raise Unfit("this is no whole number; correct it")
+        raise Unfit(sentence("this is no whole number; correct it"))
     return int(whole)
 
 
@@ -146,7 +158,12 @@ def _decimal(text: str, decimal: str) -> str:
     if re.fullmatch(rf"[+-]?\d{{1,3}}(?:[{thousands} '’]\d{{3}})+(?:[{decimal}]\d+)?", text, re.ASCII):
         text = re.sub(rf"[{thousands} '’]", "", text)
     if not re.fullmatch(rf"[+-]?\d+(?:[{decimal}]\d*)?|[+-]?[{decimal}]\d+", text, re.ASCII) or len(text) > 40:
-        raise Unfit(f"this is no number with {decimal!r} as its decimal mark; correct it, or 'decimal' in the layout")
+        raise Unfit(
+            told(
+                "this is no number with {decimal} as its decimal mark; correct it, or 'decimal' in the layout",
+                decimal=repr(decimal),
+            )
+        )
     return text.replace(decimal, ".")
 
 
@@ -157,13 +174,15 @@ def _score(text: str, decimal: str) -> float:
 def _money(text: str, decimal: str, minimum: int | None) -> Decimal:
     amount = Decimal(_decimal(without_sign(text), decimal))
     if abs(amount) >= 10**13 or -int(amount.normalize().as_tuple().exponent) > 4:
-        raise Unfit("money is kept to four decimals; write fewer")
+        raise Unfit(sentence("money is kept to four decimals; write fewer"))
     if minimum is not None and amount < minimum:
-        raise Unfit(f"an amount below {minimum} cannot be paid; correct it")
+        raise Unfit(told("an amount below {minimum} cannot be paid; correct it", minimum=minimum))
     return amount
 
 
 def _yes_no(text: str) -> bool:
     if (meaning := YES_NO.get(plain(text))) is None:
-        raise Unfit("this is neither yes nor no; correct it, or say what it stands for in the layout under [words]")
+        raise Unfit(
+            sentence("this is neither yes nor no; correct it, or say what it stands for in the layout under [words]")
+        )
     return meaning

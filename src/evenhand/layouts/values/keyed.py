@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Collection
 
 from evenhand.layouts.values.coded import Coded
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["lost_zeros", "number_notices", "width_known"]
 
@@ -20,15 +21,26 @@ def number_notices(coded: Coded, width: int | None) -> list[str]:
     digits = _digits(coded)
     notices = []
     if any(value.endswith(".0") for value in coded.values):
-        notices.append("Numbers written as 1234.0 were read as 1234.")
+        notices.append(sentence("Numbers written as 1234.0 were read as 1234."))
     if width:
         padded = sum(len(text) < width for text in digits)
-        return [*notices, f"Numbers padded with zeros to {width} digits: {padded}."] if padded else notices
+        return (
+            [*notices, told("Numbers padded with zeros to {width} digits: {padded}.", width=width, padded=padded)]
+            if padded
+            else notices
+        )
     if width is None and (lost := lost_zeros(coded)):
         usual, short, shorter, of_all = lost
         notices.append(
-            f"{shorter} of {of_all} numbers are shorter than {usual} digits, such as {short}, and none "
-            f"begins with a zero; if a spreadsheet took zeros away, put number_width = {usual} into the layout."
+            told(
+                "{shorter} of {of_all} numbers are shorter than {usual} digits, such as {short}, and "
+                "none begins with a zero; if a spreadsheet took zeros away, put number_width = {usual} "
+                "into the layout.",
+                shorter=shorter,
+                of_all=of_all,
+                usual=usual,
+                short=short,
+            )
         )
     return notices
 

@@ -13,6 +13,7 @@ import numpy.typing as npt
 from evenhand.layouts.values.closeness import DENSE, YEARLY, is_denser, mean_step
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import EPOCH, ORDERS, DateStyle, orders_of, parse_date, style_of
+from evenhand.terms.languages import told
 
 __all__ = ["DateOrder", "Dated", "Example", "day_of", "decide_order"]
 
@@ -20,7 +21,7 @@ TOLERATED = 0.05  # of the dates that tell, those that may tell otherwise: typin
 UNSURE = 0.2  # of the dates, that may be mistakes where all others speak for them
 LONGEST_LOG = 1100  # [days]
 SMALL = 5  # dates, from which on it is odd that one alone tells: of dates at large three in five do
-FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is told
+FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is stated
 
 
 @dataclass(frozen=True)
@@ -79,11 +80,11 @@ class _Column:
     days: dict[str, list[int | None]]
 
 
-def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "", *, few: float = YEARLY) -> DateOrder:
+def decide_order(columns: Sequence[Dated], stated: str = "", custom: str = "", *, few: float = YEARLY) -> DateOrder:
     """Return the order of the dates of a file's columns.
 
     What decides, the strongest first: dates that are days in one order only; that none lies after its column's
-    `latest` day; that a log runs one way and its dates lie close together; the order `told` by other files of the
+    `latest` day; that a log runs one way and its dates lie close together; the order `stated` by other files of the
     same origin. `custom`, that of the language, and points between the parts only set which choice is named first.
     `few` is how far apart [days] two or three dates of a log lie at least, read in an order in which none is meant.
     """
@@ -97,18 +98,20 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "", *, 
         return DateOrder("contradictory", choices=ORDERS, against=_contradiction(texts, days))
     close = [column for column in looked if column.of.is_close]
     if len(possible) == 1:
-        return _by_calendar(close, texts, days, possible[0], few, told)
+        return _by_calendar(close, texts, days, possible[0], few, stated)
     if _are_alike(days, possible):
         return DateOrder("needless", possible[0] if texts else "")
     past = [order for order in possible if not _ahead(looked, order)]
     if len(past) == 1 and not _is_sparse(close, past[0], possible, few):
         ahead = next(found for order in possible if (found := _ahead(looked, order)))
-        return DateOrder("decided", past[0], f"otherwise {ahead!r} would lie in the future", "today")
+        return DateOrder(
+            "decided", past[0], told("otherwise {text} would lie in the future", text=repr(ahead)), "today"
+        )
     left, because = _by_log(close, past if len(past) > 1 else possible, few)
     if len(left) == 1:
         return DateOrder("decided", left[0], because, "log")
-    if told in left:
-        return DateOrder("decided", told, "other files of the same origin are written so", "origin")
+    if stated in left:
+        return DateOrder("decided", stated, told("other files of the same origin are written so"), "origin")
     custom = custom or ("dmy" if any("." in text for text in texts) else "")
     choices = tuple(sorted(left, key=lambda order: order != custom))
     return DateOrder("open", choices=choices, examples=_examples(texts, days, choices))
@@ -120,17 +123,17 @@ def _by_calendar(
     days: Mapping[str, list[int | None]],
     order: str,
     few: float,
-    told: str,
+    stated: str,
 ) -> DateOrder:
     """Return the only order in which the dates are days, if a few mistakes, or a single one, are not what tells it."""
     nearly = [each for each in ORDERS if days[each].count(None) <= UNSURE * len(texts)]
     if _is_sparse(close, order, nearly, few):
         return DateOrder("contradictory", choices=tuple(nearly), against=_contradiction(texts, days))
     telling, *more = (text for text, day in zip(texts, _others(days, [order]), strict=True) if day is None)
-    if not more and len(texts) >= SMALL and order != told and not _is_dense(close, order):
+    if not more and len(texts) >= SMALL and order != stated and not _is_dense(close, order):
         others = [each for each in ORDERS if each != order and days[each].count(None) <= 1]
         return DateOrder("open", choices=(order, *others), against=(telling,))
-    return DateOrder("decided", order, f"only so is {telling!r} a day", "calendar")
+    return DateOrder("decided", order, told("only so is {text} a day", text=repr(telling)), "calendar")
 
 
 def _look_at(column: Dated) -> _Column:
@@ -198,8 +201,8 @@ def _by_log(columns: Sequence[_Column], orders: Sequence[str], few: float) -> tu
         steps = {order: min(mean_step(column.days[order])[0] for column in columns) for order in dense}
         if running[0] not in dense or steps[running[0]] > 1.5 * min(steps.values()):
             return list(orders), ""
-        return running, "only so does the log run in order of time"
-    return dense, "only so do the dates lie close together"
+        return running, told("only so does the log run in order of time")
+    return dense, told("only so do the dates lie close together")
 
 
 def _is_sparse(columns: Sequence[_Column], order: str, orders: Sequence[str], few: float) -> bool:

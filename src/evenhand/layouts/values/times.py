@@ -16,6 +16,7 @@ from typing import Literal, NamedTuple
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import NO_OFFSET
 from evenhand.layouts.values.months import unaccented
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["COARSE", "TimeOfDay", "TimeStyle", "is_exact", "parse_time", "time_style_of"]
@@ -37,9 +38,11 @@ DIGITS = re.compile(rf"t?(?P<digits>\d{{1,6}})(?:\.0+)?{UNIT}{HALF}{OFFSET}", re
 DOTTED = re.compile(r"\d\d?\.\d\d(?!\d)", re.ASCII)
 PART_OF_DAY = re.compile(r"0?[.,](\d+)$|0()$", re.ASCII)
 ABBREVIATION = re.compile(r"\d ([A-Z]{3,4})$")
-NO_TIME = "this is no time of day; write it as 07:05 or 07:05:00"
-SHORTENED = "a sheet shortened this part of a day; export the time as 07:05:00"
-SPAN = "this can be a time with an offset or a span of two times; write a span in two columns, an offset behind seconds"
+NO_TIME = sentence("this is no time of day; write it as 07:05 or 07:05:00")
+SHORTENED = sentence("a sheet shortened this part of a day; export the time as 07:05:00")
+SPAN = sentence(
+    "this can be a time with an offset or a span of two times; write a span in two columns, an offset behind seconds"
+)
 # What follows UTC in use at any place since 2000, but for whole hours, in minutes.
 ODD_OFFSETS = frozenset({-570, -270, -210, -150, 210, 270, 330, 345, 390, 510, 525, 570, 585, 630, 690, 765, 825})
 OFFSETS = ODD_OFFSETS | frozenset(range(-12 * 60, 14 * 60 + 1, 60))
@@ -166,19 +169,24 @@ def parse_time(text: str, style: TimeStyle | None = None) -> TimeOfDay:
     plain = unaccented(text)
     style = style or time_style_of([text])
     if not text:
-        raise Unfit("no time of day is written; add it, or map the column that holds it")
+        raise Unfit(sentence("no time of day is written; add it, or map the column that holds it"))
     if style.form == "part" and PART_OF_DAY.match(plain):
         if not style.is_exact:
             raise Unfit(SHORTENED)
         return TimeOfDay(round(float(plain.replace(",", ".")) * DAY_S), NO_OFFSET, has_seconds=True)
     if found := _clock(plain):
         if found["by"] == "." and style.form != "dotted":
-            raise Unfit("the column's other times have no point between hour and minute; write it as 07:05")
+            raise Unfit(sentence("the column's other times have no point between hour and minute; write it as 07:05"))
         hour, minute, second = found["hour"], found["minute"] or "0", found["second"]
     elif found := DIGITS.match(plain):
         hour, minute, second = _of_digits(found, style)
     elif abbreviation := ABBREVIATION.search(text):
-        raise Unfit(f"the zone {abbreviation[1]!r} has no one meaning; write an offset, such as -06:00, or none")
+        raise Unfit(
+            told(
+                "the zone {zone} has no one meaning; write an offset, such as -06:00, or none",
+                zone=repr(abbreviation[1]),
+            )
+        )
     else:
         raise Unfit(NO_TIME)
     if found["sign"] and not style.has_offsets:
@@ -194,7 +202,9 @@ def _of_digits(found: re.Match[str], style: TimeStyle) -> tuple[str, str, str | 
         return digits, "0", None
     length = {"four": 4, "six": 6}.get(style.form, 0)
     if len(digits) > length or (len(digits) < length and not (style.are_short or (_has_half(found) and length == 4))):
-        raise Unfit("so many digits are no time of day as the column's other times are written; write it as 07:05")
+        raise Unfit(
+            sentence("so many digits are no time of day as the column's other times are written; write it as 07:05")
+        )
     digits = digits.zfill(length)
     return digits[:2], digits[2:4], digits[4:] or None
 
@@ -202,12 +212,12 @@ def _of_digits(found: re.Match[str], style: TimeStyle) -> tuple[str, str, str | 
 def _seconds(hour: int, minute: int, second: int, found: re.Match[str], style: TimeStyle) -> int:
     if _has_half(found):
         if not 1 <= hour <= 12 or ((found["noon"] or found["night"]) and (hour, minute, second) != (12, 0, 0)):
-            raise Unfit("an hour before AM or PM goes from 1 to 12; correct the time")
+            raise Unfit(sentence("an hour before AM or PM goes from 1 to 12; correct the time"))
         hour = hour % 12 + (12 if found["half"] == "p" or found["noon"] else 0)
     elif style.has_halves and 1 <= hour <= 12:
-        raise Unfit("AM or PM is missing, which the column's other times have; add it")
+        raise Unfit(sentence("AM or PM is missing, which the column's other times have; add it"))
     if minute > 59 or second > 59 or hour > 24 or (hour == 24 and (minute or second)):
-        raise Unfit("there is no such time of day; correct it")
+        raise Unfit(sentence("there is no such time of day; correct it"))
     return hour * 3600 + minute * 60 + second
 
 
@@ -218,5 +228,5 @@ def _offset(found: re.Match[str]) -> int:
         raise Unfit(NO_TIME)
     minutes = _away(found)
     if abs(minutes) > 14 * 60 or int(found["minutes"] or 0) > 59:
-        raise Unfit("there is no such offset from UTC; correct it")
+        raise Unfit(sentence("there is no such offset from UTC; correct it"))
     return minutes * 60

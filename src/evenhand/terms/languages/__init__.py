@@ -1,6 +1,7 @@
 """Languages: catalogues of what is said, a subject each, and sentences that are told in their reader's language."""
 
 from evenhand.terms.languages.catalogues import LANGUAGES, NAMES, Words, language_among, read_words, sentence
+from evenhand.terms.languages.rows import in_a_row
 from evenhand.terms.languages.telling import (
     ENGLISH,
     DaySpan,
@@ -24,6 +25,7 @@ __all__ = [
     "Speech",
     "Words",
     "filled",
+    "in_a_row",
     "is_bare",
     "language_among",
     "pattern_of",

@@ -3,6 +3,7 @@
 
 const form = document.getElementById("drop");
 const at = (id) => document.getElementById(id);
+const said = at("drop-progress").dataset; // in the language of the page
 
 function fail(sentence) {
   at("drop-fault").textContent = sentence;
@@ -19,7 +20,7 @@ form.addEventListener("submit", (event) => {
     if (!now.lengthComputable) return;
     const part = Math.round((100 * now.loaded) / now.total);
     at("drop-bar").value = part;
-    at("drop-said").textContent = part < 100 ? `${part} %` : "being kept";
+    at("drop-said").textContent = part < 100 ? `${part} %` : said.kept;
   });
   sent.addEventListener("load", () => {
     if (sent.status === 200) {
@@ -27,9 +28,9 @@ form.addEventListener("submit", (event) => {
       return;
     }
     const page = new DOMParser().parseFromString(sent.responseText, "text/html");
-    fail(page.querySelector(".trouble p")?.textContent || "The files could not be put on; reload the page and try again.");
+    fail(page.querySelector(".trouble p")?.textContent || said.failed);
   });
-  sent.addEventListener("error", () => fail("The connection broke off, so nothing was kept; put the files on again."));
+  sent.addEventListener("error", () => fail(said.broken));
   at("drop-fault").textContent = "";
   at("drop-progress").hidden = false;
   form.querySelector("button").disabled = true;

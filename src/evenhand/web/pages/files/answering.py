@@ -8,6 +8,7 @@ from urllib.parse import urlencode
 
 from evenhand.jobs.seen import NO_COLUMN, OWN_CLOCK
 from evenhand.jobs.take import Answers
+from evenhand.terms.languages import told
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.zones import offsets_of
 from evenhand.web.forms import IncompleteForm
@@ -17,8 +18,8 @@ __all__ = ["CHANGED", "WOULD_CHANGE", "address_of", "read_answers"]
 USE = re.compile("use-([1-9][0-9]{0,5})")
 FIELD = re.compile("field-([a-z_]+)")
 WORD = re.compile("word-(.+)", re.DOTALL)
-CHANGED = "What would be taken is no longer what was shown; look at it as it is now. Nothing was taken."
-WOULD_CHANGE = "What this would do is no longer what was shown; look at it as it is now. Nothing was changed."
+CHANGED = told("What would be taken is no longer what was shown; look at it as it is now. Nothing was taken.")
+WOULD_CHANGE = told("What this would do is no longer what was shown; look at it as it is now. Nothing was changed.")
 PLAIN = ("table", "reader", "zone", "dates", "layout", "roster")
 
 
@@ -34,20 +35,34 @@ def read_answers(given: Mapping[str, str]) -> Answers:
     uses = {match[1]: text for name, text in said.items() if (match := USE.fullmatch(name))}
     uses |= {text: match[1] for name, text in said.items() if (match := FIELD.fullmatch(name))}
     if said.get("table") and said["table"] not in SOURCES:
-        raise IncompleteForm(f'"{said["table"]}" is none of the tables a file may hold: {", ".join(SOURCES)}.')
+        raise IncompleteForm(
+            told(
+                '"{table}" is none of the tables a file may hold: {tables}.',
+                table=said["table"],
+                tables=", ".join(SOURCES),
+            )
+        )
     said |= _emptied(said)
     try:
         offsets_of("UTC" if said.get("zone", "") in ("", OWN_CLOCK) else said["zone"])
     except KeyError as fault:
-        raise IncompleteForm(f'"{said["zone"]}" is no time zone; give an IANA name such as America/Chicago.') from fault
+        raise IncompleteForm(
+            told('"{zone}" is no time zone; give an IANA name such as America/Chicago.', zone=said["zone"])
+        ) from fault
     if said.get("roster", "") not in ("", "whole", "part"):
         raise IncompleteForm(
-            f'a list is the whole roster or a part of it, not "{said["roster"]}"; nothing was changed.'
+            told(
+                'a list is the whole roster or a part of it, not "{written}"; nothing was changed.',
+                written=said["roster"],
+            )
         )
     zeros = said.get("zeros", "")
     if zeros and not re.fullmatch("[0-9]{1,2}", zeros):
         raise IncompleteForm(
-            f'numbers are padded to a count of digits such as 5, not to "{zeros}"; nothing was changed.'
+            told(
+                'numbers are padded to a count of digits such as 5, not to "{written}"; nothing was changed.',
+                written=zeros,
+            )
         )
     return Answers(
         **{name: said.get(name, "") for name in PLAIN},

@@ -18,6 +18,7 @@ from evenhand.jobs.takes import (
     take_back,
 )
 from evenhand.jobs.waiting import list_waiting
+from evenhand.terms.languages import in_a_row, said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, answer
@@ -53,7 +54,7 @@ def preview_back(request: Request, desk: AtDesk, take: int) -> Response:
     try:
         shown = take_view.foreseen(foresee_back(desk.workspace, take, as_of=desk.now()))
     except Refusal as refusal:
-        problem = str(refusal)
+        problem = said_of(refusal)
     left = layout_left(desk.workspace, one)
     return show(request, "pages/files/back.html", one=one, shown=shown, problem=problem, left=left, zone=desk.zone)
 
@@ -76,11 +77,10 @@ def back(request: Request, desk: AtDesk, take: int, answers: Answers) -> Respons
         return RedirectResponse(f"/files/takes/{take}/back", 303)
     gone = forget_layout(desk.workspace, one) if answers.get("forget") else ""
     left = layout_left(desk.workspace, one)
-    request.state.session.notice = (
-        f"{one.file} was taken back by {author}; it can be read again from here."
-        + (f" Its layout {gone} was removed." if gone else "")
-        + (f" Its layout {left} stays for later files of its kind." if left else "")
-    )
+    said = [told("{file} was taken back by {author}; it can be read again from here.", file=one.file, author=author)]
+    said += [told("Its layout {layout} was removed.", layout=gone)] if gone else []
+    said += [told("Its layout {layout} stays for later files of its kind.", layout=left)] if left else []
+    request.state.session.notice = in_a_row("{one} {other}", said)
     return RedirectResponse(f"/files/takes/{take}", 303)
 
 
@@ -97,7 +97,7 @@ def preview_again(request: Request, desk: AtDesk, take: int) -> Response:
             found = foresee_again(desk.workspace, take, seen.proposal.layout, as_of=desk.now())
             changes = take_view.foreseen(found)
     except Refusal as refusal:
-        problem = str(refusal)
+        problem = said_of(refusal)
     return show(
         request,
         "pages/files/again.html",
@@ -142,10 +142,17 @@ def again(request: Request, desk: AtDesk, take: int, answers: Answers) -> Respon
         session.notice = WOULD_CHANGE
         return RedirectResponse(here, 303)
     mended = mend_kept(desk.workspace, was, layout) if answers.get("mend") else ""
-    session.notice = (
-        f"{one.file} was read again by {author}: {one.taken:,} rows taken, {one.known:,} known already."
-        + (f" Files of its kind are read so from now on, by {mended}." if mended else "")
-    )
+    notices = [
+        told(
+            "{file} was read again by {author}: {taken:,} rows taken, {known:,} known already.",
+            file=one.file,
+            author=author,
+            taken=one.taken,
+            known=one.known,
+        )
+    ]
+    notices += [told("Files of its kind are read so from now on, by {layout}.", layout=mended)] if mended else []
+    session.notice = in_a_row("{one} {other}", notices)
     return RedirectResponse(f"/files/takes/{take}", 303)
 
 
@@ -153,7 +160,7 @@ def _take(desk: Desk, take: int) -> TakeListed:
     for one in list_takes(desk.workspace):
         if one.take == take:
             return one
-    raise Unknown(f"there is no take {take}; Files lists them all.")
+    raise Unknown(told("there is no take {take}; Files lists them all.", take=take))
 
 
 def _is_alike(other: TakeListed, one: TakeListed) -> bool:
@@ -162,4 +169,4 @@ def _is_alike(other: TakeListed, one: TakeListed) -> bool:
 
 
 def _signed(answers: Answers) -> tuple[str, str]:
-    return answer(answers, "author", "say who decides"), answer(answers, "reason", "say why")
+    return answer(answers, "author", sentence("say who decides")), answer(answers, "reason", sentence("say why"))

@@ -18,8 +18,8 @@ from evenhand.jobs.take import Seen, look_at
 from evenhand.jobs.takes import list_takes
 from evenhand.jobs.waiting import KEPT_S, LARGEST, find_waiting, list_waiting, path_of, receive, take_waiting
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import in_a_row, said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
 from evenhand.web.listing import ListQuery
@@ -62,21 +62,21 @@ def files(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: st
 def drop(request: Request, desk: AtDesk, sent: SentFiles) -> Response:
     """Keep the files that were put on until somebody has looked at them; those that cannot be kept are named."""
     if not sent:
-        raise IncompleteForm("no file was chosen; nothing was changed.")
+        raise IncompleteForm(told("no file was chosen; nothing was changed."))
     kept, refused, renamed = [], [], []
     for one in sent:
         try:
             kept.append(receive(desk.workspace, one.filename or "", one.file))
             if kept[-1].file != one.filename:
-                renamed.append(
-                    f"{clipped(escaped(one.filename or 'A file without a name'), 60)} is kept as {kept[-1].file}."
-                )
+                name = clipped(escaped(one.filename), 60) if one.filename else told("A file without a name")
+                renamed.append(told("{name} is kept as {file}.", name=name, file=kept[-1].file))
         except Refusal as refusal:
-            refused.append(str(refusal))
+            refused.append(said_of(refusal))
     if not kept:
-        raise IncompleteForm(" ".join(refused))
-    said = [f"{counted(len(kept), 'file')} to be looked at; nothing of them is taken yet."] if len(kept) > 1 else []
-    request.state.session.notice = " ".join((*said, *renamed, *refused))
+        raise IncompleteForm(in_a_row("{one} {other}", refused))
+    several = told("{count:# file|# files} to be looked at; nothing of them is taken yet.", count=len(kept))
+    said = [several] if len(kept) > 1 else []
+    request.state.session.notice = in_a_row("{one} {other}", (*said, *renamed, *refused))
     to = "/files/waiting" if len(kept) > 1 else f"/files/waiting/{kept[0].key}"
     # The page's script sends the form itself, to show how far it is, and opens what it is told.
     is_followed = request.headers.get("accept") != "text/plain"
@@ -103,16 +103,20 @@ def take_those_ready(request: Request, desk: AtDesk, answers: Answers) -> Respon
     """Take the files that were marked, each if it is what was shown and is ready still."""
     shown = {name.removeprefix("take-"): digest for name, digest in answers.items() if name.startswith("take-")}
     if not shown:
-        raise IncompleteForm("no file was marked; nothing was taken.")
+        raise IncompleteForm(told("no file was marked; nothing was taken."))
     receipts, left = take_ready(
         desk.workspace,
         list(shown),
         lambda key, seen: proposal_view.digest_of_ready(seen) == shown[key],
         author=_who_takes(request, answers),
     )
-    said = [f"{one.file}: {one.taken:,} taken, {one.known:,} known already." for one in receipts]
-    notices = [f"{one.file}: {notice}" for one in receipts for notice in one.notices]
-    request.state.session.notice = " ".join([f"{counted(len(receipts), 'file')} taken.", *said, *notices, *left])
+    taken = told("{count:# file|# files} taken.", count=len(receipts))
+    said = [
+        told("{file}: {taken:,} taken, {known:,} known already.", file=one.file, taken=one.taken, known=one.known)
+        for one in receipts
+    ]
+    notices = [told("{file}: {says}", file=one.file, says=notice) for one in receipts for notice in one.notices]
+    request.state.session.notice = in_a_row("{one} {other}", [taken, *said, *notices, *left])
     return RedirectResponse("/files/waiting" if list_waiting(desk.workspace) and left else "/files", 303)
 
 
@@ -129,7 +133,7 @@ def look(request: Request, desk: AtDesk, file: str) -> Response:
     except Unknown:
         raise
     except Refusal as refusal:
-        problem = str(refusal)
+        problem = said_of(refusal)
     # Why it waits is what the page says itself, unless nothing is open and nobody has answered anything yet.
     is_first = shown is not None and not shown.asked and said == AnswersSaid()
     return show(
@@ -165,14 +169,16 @@ def take(request: Request, desk: AtDesk, file: str, answers: Answers) -> Respons
         session.notice = CHANGED
         return RedirectResponse(here, 303)
     left = len(list_waiting(desk.workspace))
-    session.notice = " ".join(
-        (
-            f"{receipt.file}: {counted(receipt.read, 'row')} read, {receipt.taken:,} taken, {receipt.known:,} known "
-            f"already, {receipt.rejected:,} rejected.",
-            *receipt.notices,
-            *([f"{counted(left, 'file')} still wait{'s' if left == 1 else ''} on Files."] if left else []),
-        )
+    says = told(
+        "{file}: {read:# row|# rows} read, {taken:,} taken, {known:,} known already, {rejected:,} rejected.",
+        file=receipt.file,
+        read=receipt.read,
+        taken=receipt.taken,
+        known=receipt.known,
+        rejected=receipt.rejected,
     )
+    wait = told("{count:# file still waits|# files still wait} on Files.", count=left)
+    session.notice = in_a_row("{one} {other}", (says, *receipt.notices, *([wait] if left else [])))
     return RedirectResponse(f"/files/takes/{receipt.take}" if receipt.take else "/files", 303)
 
 
@@ -180,7 +186,7 @@ def _who_takes(request: Request, answers: Mapping[str, str]) -> str:
     """Return who takes a file, and keep it for the next form; '' where nobody says."""
     if not answers.get("author", "").strip():
         return ""
-    request.state.session.author = answer(answers, "author", "say who takes it")
+    request.state.session.author = answer(answers, "author", sentence("say who takes it"))
     return str(request.state.session.author)
 
 
@@ -189,7 +195,7 @@ def give_up(request: Request, desk: AtDesk, file: str) -> Response:
     """Let a file go that is not to be taken."""
     one, _ = path_of(desk.workspace, file)
     waiting.give_up(desk.workspace, file)
-    request.state.session.notice = f"{one.file} was given up; nothing of it was taken."
+    request.state.session.notice = told("{file} was given up; nothing of it was taken.", file=one.file)
     return RedirectResponse("/files", 303)
 
 

@@ -9,9 +9,11 @@ from dataclasses import dataclass, replace
 from evenhand.jobs.ready import LookedAt
 from evenhand.jobs.seen import NO_COLUMN, OWN_CLOCK, ColumnUse, Question
 from evenhand.jobs.take import Answers, Seen
+from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.sources import SOURCES
-from evenhand.terms.words import as_likelihood, listed
+from evenhand.terms.words import as_likelihood
 
 __all__ = [
     "Asked",
@@ -31,8 +33,14 @@ MOST_COLUMNS = 60
 """Columns that are listed one by one; a file of thousands would be a page of selects that nobody can use."""
 MOST_RADIOS = 8
 """Choices that are shown side by side; more go into a list that unfolds."""
-ROSTERS = (("part", "stay on the roster"), ("whole", "are on the roster no longer"))
-ORDERS = (("dmy", "day, month, year"), ("mdy", "month, day, year"), ("ymd", "year, month, day"))
+ROSTERS = (("part", told("stay on the roster")), ("whole", told("are on the roster no longer")))
+ORDERS = (
+    ("dmy", told("day, month, year")),
+    ("mdy", told("month, day, year")),
+    ("ymd", told("year, month, day")),
+)
+SURE = (sentence("certain"), sentence("very likely"), sentence("likely"), sentence("doubtful"))
+"""What `as_likelihood` says."""
 
 
 @dataclass(frozen=True)
@@ -87,7 +95,7 @@ class ProposalView:
     layouts: Sequence[Pick]
     rosters: Sequence[Pick]
     words: Mapping[str, Sequence[Pick]]
-    told_in: str
+    zones: Sequence[str]
     zone: str
     zone_held: str
     zeros: str
@@ -109,7 +117,7 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
     return ProposalView(
         seen=seen,
         table=table,
-        title=SOURCES[table].title,
+        title=told(SOURCES[table].title),
         asked=asked,
         used=used,
         unused=unused[:MOST_COLUMNS],
@@ -117,7 +125,7 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
         tables=[] if "table" in names else tables(answers),
         readers=[] if "reader" in names else [Pick(name, name, name == answers.reader) for name in listed_readers],
         orders=[] if "dates" in names else [Pick(*one, one[0] == answers.dates) for one in ORDERS],
-        told_in=listed(seen.zones) if seen.zones else "",
+        zones=seen.zones,
         layouts=[] if "layout" in names or not answers.layout else [Pick(answers.layout, answers.layout, True)],
         rosters=[]
         if table != "people" or "roster" in names
@@ -135,7 +143,7 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
 
 def tables(answers: Answers) -> list[Pick]:
     """Return the tables a file may be said to hold."""
-    return [Pick(name, name, name == answers.table) for name in SOURCES]
+    return [Pick(name, told(name), name == answers.table) for name in SOURCES]
 
 
 def digest_of(seen: Seen) -> str:
@@ -155,7 +163,7 @@ class ReadyLine:
     table: str
     rows: int
     first: Sequence[tuple[str, str]]
-    told_in: str
+    zones: Sequence[str]
     digest: str
 
 
@@ -163,14 +171,14 @@ def ready_line(one: LookedAt) -> ReadyLine:
     """Return a line of the list of what waits."""
     seen = one.seen
     if seen is None:
-        return ReadyLine(one, "", 0, (), "", "")
+        return ReadyLine(one, "", 0, (), (), "")
     read = next((row.read for row in seen.first if row.read), {})
     return ReadyLine(
         one,
         seen.proposal.layout.table,
         seen.read,
         [(plain(name), value) for name, value in read.items() if value],
-        listed(seen.zones) if seen.zones else "",
+        seen.zones,
         "" if one.why else digest_of_ready(seen),
     )
 
@@ -213,12 +221,12 @@ def _line(use: ColumnUse, answers: Answers, table: str, offers: Mapping[int, Seq
     return ColumnLine(
         position=use.position,
         header=use.header,
-        use=", ".join(map(plain, use.names)),
-        how_sure="as you said" if said in (use.names or (NO_COLUMN,)) else _how_sure(use, offered),
+        use=in_a_row("{one}, {other}", map(plain, use.names)),
+        how_sure=told("as you said") if said in (use.names or (NO_COLUMN,)) else _how_sure(use, offered),
         samples=use.samples,
         options=[
-            Pick("", "as proposed"),
-            Pick(NO_COLUMN, "nothing", said == NO_COLUMN),
+            Pick("", told("as proposed")),
+            Pick(NO_COLUMN, told("nothing"), said == NO_COLUMN),
             *(Pick(one.name, plain(one.name), one.name == said) for one in SOURCES[table].columns),
         ],
     )
@@ -226,10 +234,11 @@ def _line(use: ColumnUse, answers: Answers, table: str, offers: Mapping[int, Seq
 
 def _how_sure(use: ColumnUse, offered: Sequence[str]) -> str:
     if not use.names:
-        return f"seems to be {', '.join(map(plain, offered))}" if offered else ""
-    return as_likelihood(use.likelihood)
+        uses = in_a_row("{one}, {other}", map(plain, offered))
+        return told("seems to be {uses}", uses=uses) if offered else ""
+    return told(as_likelihood(use.likelihood))
 
 
 def plain(name: str) -> str:
     """Return a declared column's name as people read it."""
-    return "time" if name == "at" else name.removeprefix("is_").replace("_", " ")
+    return column_in_words("time" if name == "at" else name.removeprefix("is_"))

@@ -8,8 +8,8 @@ from datetime import date, timedelta
 
 from evenhand.jobs.freshness import DAYS, ReaderFreshness
 from evenhand.jobs.takes import TakeListed
+from evenhand.terms.languages import told
 from evenhand.terms.records import WaitingFile, WatchedFolder
-from evenhand.terms.words import as_short_day, counted
 from evenhand.web.listing import Listed, ListQuery, list_rows
 
 __all__ = ["FilesView", "FreshLine", "sized", "stands", "view"]
@@ -77,14 +77,14 @@ def view(
 def stands(take: TakeListed) -> str:
     """Return in a word how a take stands: empty where it stands as it was taken."""
     if take.is_back:
-        return "taken back"
-    return "read again" if any(one.action == "again" for one in take.decided) else ""
+        return told("taken back")
+    return told("read again") if any(one.action == "again" for one in take.decided) else ""
 
 
 def sized(size: int) -> str:
     """Return a file's size as people say it: `812 bytes`, `14 kB`, `3.2 MB` (powers of ten, as SI has them)."""
     if size < 1000:
-        return counted(size, "byte")
+        return told("{count:# byte|# bytes}", count=size)
     return f"{size / 1000:.0f} kB" if size < 1_000_000 else f"{size / 1_000_000:.1f} MB"
 
 
@@ -95,6 +95,12 @@ def _fresh(one: ReaderFreshness, as_of: int) -> FreshLine:
         one,
         age,
         age is None or age > OLD_S,
-        f"Presentations a day from {as_short_day(first)} to {as_short_day(one.last_day)}: {min(one.per_day)} to "
-        f"{max(one.per_day)}, {one.per_day[-1]} on the last",
+        told(
+            "Presentations a day from {first:short} to {last:short}: {least} to {most}, {newest} on the last",
+            first=first,
+            last=one.last_day,
+            least=min(one.per_day),
+            most=max(one.per_day),
+            newest=one.per_day[-1],
+        ),
     )
