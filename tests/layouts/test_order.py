@@ -116,9 +116,9 @@ def test_readers_run_each_for_itself():
 
 
 def test_other_files_of_the_same_origin_decide_what_is_open_and_nothing_else():
-    assert decide_order([Dated(["03/04/2026"])], told="mdy").told_by == "origin"
-    assert decide_order([Dated(["03/04/2026", "25/04/2026"])], told="mdy").order == "dmy"
-    assert decide_order([Dated(["03/04/2026"])], told="ymd").how == "open"
+    assert decide_order([Dated(["03/04/2026"])], stated="mdy").told_by == "origin"
+    assert decide_order([Dated(["03/04/2026", "25/04/2026"])], stated="mdy").order == "dmy"
+    assert decide_order([Dated(["03/04/2026"])], stated="ymd").how == "open"
 
 
 def test_a_custom_only_sets_what_is_named_first():
@@ -151,8 +151,8 @@ def test_a_single_date_of_several_that_tells_can_be_a_slip_and_is_asked():
     assert order(*several, "13/02/2023", "14/02/2023").order == "dmy"
     assert order(*several[1:], "13/02/2023").order == "dmy"
     # What other files of the origin tell, or days in a row, says that it is none.
-    assert decide_order([Dated([*several, "13/02/2023"])], told="dmy").order == "dmy"
-    assert decide_order([Dated([*several, "13/02/2023"])], told="mdy").how == "open"
+    assert decide_order([Dated([*several, "13/02/2023"])], stated="dmy").order == "dmy"
+    assert decide_order([Dated([*several, "13/02/2023"])], stated="mdy").how == "open"
     assert order(*(f"{d:02}/10/2026" for d in range(1, 14)), is_close=True).order == "dmy"
 
 

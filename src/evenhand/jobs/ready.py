@@ -105,7 +105,8 @@ def take_ready(
 
     `is_as_seen` tells whether the file of a key is what somebody was shown, `author` who takes them.
     """
-    receipts, left = [], []
+    receipts: list[Receipt] = []
+    left: list[str] = []
     for key in keys:
 
         def is_ready(seen: Seen, key: str = key) -> bool:

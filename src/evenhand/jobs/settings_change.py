@@ -32,6 +32,7 @@ from evenhand.store.settings_stated import (
     read_settings_changes,
     settings_texts,
 )
+from evenhand.terms.languages import told
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import Settings
@@ -118,14 +119,16 @@ def read_file(workspace: Workspace, file: str = SETTINGS_FILE) -> SettingsText:
     Raises Unknown for any other file, and Refusal where it cannot be read as text.
     """
     if file != SETTINGS_FILE and not OWN_FILE.fullmatch(file):
-        raise Unknown(f"{file} is no file of settings; the page Settings lists them.")
+        raise Unknown(told("{file} is no file of settings; the page Settings lists them.", file=file))
     path = workspace.directory / file
     with refusing(str(path)):
         raw = path.read_bytes() if path.exists() else b""
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as fault:
-        raise Refusal(f"{path} is not text in UTF-8 (byte {fault.start}); save it as UTF-8.") from fault
+        raise Refusal(
+            told("{path} is not text in UTF-8 (byte {byte}); save it as UTF-8.", path=path, byte=fault.start)
+        ) from fault
     return SettingsText(file, text.removeprefix(MARK), hashlib.sha256(raw).hexdigest(), text.startswith(MARK))
 
 
@@ -204,7 +207,7 @@ def change_settings(
         if foreseen.problem:
             raise Refusal(foreseen.problem)
         if foreseen.is_nothing:
-            raise Refusal(f"{path} says this already; nothing was changed.")
+            raise Refusal(told("{path} says this already; nothing was changed.", path=path))
         with workspace.store.writing():
             pass  # states what the file said until now, where that is not stated yet
         with refusing(str(path)):
@@ -237,7 +240,7 @@ def list_changes(workspace: Workspace, *, most: int = 40) -> list[ChangeListed]:
     with workspace.store.reading() as conn:
         found = [one for one in read_settings_changes(conn) if one.before is not None or one.author]
     taken_back = {one.withdraws: one.running for one in found if one.withdraws is not None}
-    told = [one for one in reversed(found) if not one.file.startswith("layouts/")]
+    listed = [one for one in reversed(found) if not one.file.startswith("layouts/")]
     return [
         ChangeListed(
             one.running,
@@ -249,7 +252,7 @@ def list_changes(workspace: Workspace, *, most: int = 40) -> list[ChangeListed]:
             taken_back.get(one.running),
             tuple(_diff(one.before or "", one.after or "", around=0)),
         )
-        for one in told[:most]
+        for one in listed[:most]
     ]
 
 
@@ -262,9 +265,11 @@ def text_before(workspace: Workspace, running: int) -> tuple[SettingsText, str, 
         changes = read_settings_changes(conn)
     change = next((one for one in changes if one.running == running), None)
     if change is None or (change.before is None and not change.author):
-        raise Unknown(f"there is no change {running} of the settings; the page Settings lists them all.")
+        raise Unknown(
+            told("there is no change {running} of the settings; the page Settings lists them all.", running=running)
+        )
     if any(one.withdraws == running for one in changes):
-        raise Refusal(f"change {running} was taken back already.")
+        raise Refusal(told("change {running} was taken back already.", running=running))
     now = read_file(workspace, change.file)
     return now, _without(now, change), change
 
@@ -286,7 +291,10 @@ def _without(now: SettingsText, change: SettingsChange) -> str:
         back = was[from_:to]
         if block is None or any(hide_passwords(line) != line or "***@" in line for line in back):
             raise Refusal(
-                f"{change.file} has been changed since at the place of this change; nothing was done: change it there."
+                told(
+                    "{file} has been changed since at the place of this change; nothing was done: change it there.",
+                    file=change.file,
+                )
             )
         at = block.b + first - block.a
         result[at : at + end - first] = back

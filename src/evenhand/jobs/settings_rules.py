@@ -14,6 +14,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.law import RulesInForce
 from evenhand.store.settings_rewritten import dated_value_added
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import told
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import SiteRules
@@ -57,7 +58,13 @@ def find_number(reckoning: Reckoning, file: str, name: str) -> Parameter:
     _, folder, stem = [*file.removesuffix(".toml").split("/"), "", ""][:3]
     found = law.number_known(folder, stem, name, reckoning.snapshot.own)
     if found is None:
-        raise Unknown(f"{file} can hold no number {name}; the page of a site lists those that can be your own.")
+        raise Unknown(
+            told(
+                "{file} can hold no number {name}; the page of a site lists those that can be your own.",
+                file=file,
+                name=name,
+            )
+        )
     return found
 
 
@@ -69,8 +76,19 @@ def with_number(text: str, number: Parameter, path: Path, *, since: date, value:
     is_list = isinstance(number.values[0][1], tuple)
     parts = [part.strip() for part in value.split(",")] if is_list else [value.strip()]
     if not all(part.isdecimal() and len(part) < 10 for part in parts):
-        wanted = "whole numbers with commas between, such as 300, 900" if is_list else "a whole number"
-        raise Refusal(f'{number.name}: "{escaped(value)}" is not {wanted}, in {number.unit}; write it so.')
+        wanted = told("whole numbers with commas between, such as 300, 900") if is_list else told("a whole number")
+        raise Refusal(
+            told(
+                "{file}: {says}",
+                file=number.name,
+                says=told(
+                    '"{value}" is not {wanted}, in {unit}; write it so.',
+                    value=escaped(value),
+                    wanted=wanted,
+                    unit=number.unit,
+                ),
+            )
+        )
     given = [int(part) for part in parts]
     about = {"meaning": number.meaning, "unit": number.unit}
     return dated_value_added(text, number.name, about, (since, given if is_list else given[0], cites), path)
@@ -91,7 +109,7 @@ def see_site(reckoning: Reckoning, site: str, day: date) -> SiteSeen:
     """Return one site with its rules on a day; raises Unknown where nothing names it, Refusal where no zone does."""
     of = reckoning.snapshot
     if site not in {one.site for one in list_sites(reckoning, day)}:
-        raise Unknown(f"there is no site {site}; the page Settings lists them all.")
+        raise Unknown(told("there is no site {site}; the page Settings lists them all.", site=site))
     rules = of.rules_of(site)
     found = law.rules_in_force(rules.on(day), of.settings.policy, of.own, day)
     begins = tuple(one.first_workweek for one in rules.changes)

@@ -11,6 +11,7 @@ from typing import Any
 
 from evenhand.store.settings_rewritten import KeyChange
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.setting_key import SettingKey, SettingTable
@@ -84,7 +85,9 @@ def shown_table(text: str, path: tuple[str, ...], on: date | None = None) -> Tab
     """
     table = table_of(path)
     if table is None:
-        raise Unknown(f"there is no table [{'.'.join(path)}] of settings; the page Settings lists them all.")
+        raise Unknown(
+            told("there is no table [{path}] of settings; the page Settings lists them all.", path=".".join(path))
+        )
     content: Any = tomllib.loads(text)
     for name in path:
         content = content.get(name, {})
@@ -102,7 +105,7 @@ def shown_table(text: str, path: tuple[str, ...], on: date | None = None) -> Tab
         LaterChange(
             one["date"],
             tuple(
-                f"{titles[key].title}: {value_in_words(titles[key], value)}"
+                told("{title}: {value}", title=told(titles[key].title), value=value_in_words(titles[key], value))
                 for key, value in one.items()
                 if key in titles
             ),
@@ -162,8 +165,11 @@ def changes_of(
 def _left_out(shown: TableShown, row: SettingShown, at: date | None, *, is_new: bool) -> KeyChange:
     if is_new or row.since != at:
         raise Refusal(
-            f"{row.key.title} cannot be left out from a day on; write what holds from then, such as "
-            f"{row.key.silent or 'another value'}."
+            told(
+                "{title} cannot be left out from a day on; write what holds from then, such as {value}.",
+                title=told(row.key.title),
+                value=row.key.silent or told("another value"),
+            )
         )
     return KeyChange(shown.path, row.key.key, None, at)
 
@@ -171,15 +177,17 @@ def _left_out(shown: TableShown, row: SettingShown, at: date | None, *, is_new: 
 def value_in_words(key: SettingKey, value: Any) -> str:
     """Return a value as a page tells it."""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return told("yes") if value else told("no")
     if isinstance(value, list):
-        return ", ".join(map(str, value)) or "nobody"
-    return f"{value} {key.unit}".strip()
+        return ", ".join(map(str, value)) or told("nobody")
+    return told("{value} {unit}", value=str(value), unit=told(key.unit)) if key.unit else str(value)
 
 
 def _shown(key: SettingKey, value: Any, since: date | None) -> SettingShown:
     if value is None:
-        return SettingShown(key, "", f"{key.silent} {key.unit if key.silent[:1].isdecimal() else ''}".strip(), None)
+        has_unit = bool(key.unit) and key.silent[:1].isdecimal()
+        usual = told("{value} {unit}", value=key.silent, unit=told(key.unit)) if has_unit else key.silent
+        return SettingShown(key, "", usual, None)
     return SettingShown(key, _written(value), value_in_words(key, value), since)
 
 
@@ -195,7 +203,7 @@ def _read(key: SettingKey, written: str) -> Any:
         return None
     if key.kind in ("texts", "weekdays"):
         return list(_lines(written, key))
-    line = as_line(written, key.title)
+    line = as_line(written, told(key.title))
     if key.kind == "yes_no":
         return _one_of(key, line.lower(), ("yes", "no")) == "yes"
     if key.kind == "choice" and key.choices:
@@ -207,19 +215,32 @@ def _read(key: SettingKey, written: str) -> Any:
         try:
             return date.fromisoformat(line)
         except ValueError as fault:
-            raise Refusal(f'{key.title}: "{escaped(line)}" is no date; write it as 2026-01-04.') from fault
+            raise Refusal(
+                told(
+                    '{title}: "{written}" is no date; write it as 2026-01-04.',
+                    title=told(key.title),
+                    written=escaped(line),
+                )
+            ) from fault
     return line
 
 
 def _lines(written: str, key: SettingKey) -> Iterator[str]:
     for line in written.replace(",", "\n").splitlines():
-        if one := as_line(line, key.title):
+        if one := as_line(line, told(key.title)):
             yield _one_of(key, one.capitalize(), WEEKDAYS) if key.kind == "weekdays" else one
 
 
 def _one_of(key: SettingKey, said: str, choices: tuple[str, ...]) -> str:
     if said not in choices:
-        raise Refusal(f'{key.title}: "{escaped(said)}" is none of {", ".join(choices)}; choose one.')
+        raise Refusal(
+            told(
+                '{title}: "{written}" is none of {choices}; choose one.',
+                title=told(key.title),
+                written=escaped(said),
+                choices=", ".join(choices),
+            )
+        )
     return said
 
 
@@ -231,7 +252,19 @@ def _number(key: SettingKey, line: str) -> int | float:
     try:
         number = float(line)
     except ValueError as fault:
-        raise Refusal(f'{key.title}: "{escaped(line)}" is no number; write figures, such as 30 or 7.5.') from fault
+        raise Refusal(
+            told(
+                '{title}: "{written}" is no number; write figures, such as 30 or 7.5.',
+                title=told(key.title),
+                written=escaped(line),
+            )
+        ) from fault
     if not isfinite(number):
-        raise Refusal(f'{key.title}: "{escaped(line)}" is no number; write figures, such as 30 or 7.5.')
+        raise Refusal(
+            told(
+                '{title}: "{written}" is no number; write figures, such as 30 or 7.5.',
+                title=told(key.title),
+                written=escaped(line),
+            )
+        )
     return number

@@ -19,8 +19,8 @@ from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.strays import NOBODY, StrayProposal, StrayPunch, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import counted
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -103,8 +103,13 @@ def confirm_stray(
     confirmation = _confirmation(reckoning, find_strays(reckoning), stray, person)
     if confirmation.same_times and not same_times:
         raise Refusal(
-            f"{confirmation.name} has {counted(len(confirmation.same_times), 'punch', 'punches')} of their own "
-            f"at the same instants as {stray}; nothing was changed. Look at those days, and say that they are meant."
+            told(
+                "{name} has {count:# punch|# punches} of their own at the same instants as {stray}; nothing was "
+                "changed. Look at those days, and say that they are meant.",
+                name=confirmation.name,
+                count=len(confirmation.same_times),
+                stray=stray,
+            )
         )
     _write(workspace, reckoning, _given([confirmation]), author, reason, as_of)
     return confirmation
@@ -121,7 +126,11 @@ def confirm_above(
     _check_said(author, reason)
     if not LEAST_THRESHOLD <= threshold <= 1:
         raise Refusal(
-            f"a threshold of {threshold:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1."
+            told(
+                "a threshold of {threshold:g} confirms what is not sure; give one from {least:g} to 1.",
+                threshold=threshold,
+                least=LEAST_THRESHOLD,
+            )
         )
     found = find_strays(reckoning)
     sure = [(one, one.best) for one in found.proposals if one.best is not None and one.best.probability >= threshold]
@@ -186,7 +195,7 @@ def undo_stray(
     _check_said(author, reason)
     decided = [one for one in find_strays(reckoning).decided if one.stray == stray]
     if not decided:
-        raise Unknown(f'nothing is confirmed under "{stray}"; `evenhand strays` lists what is.')
+        raise Unknown(told('nothing is confirmed under "{stray}"; `evenhand strays` lists what is.', stray=stray))
     punches = tuple(punch for one in decided for punch in one.punches)
     _write(workspace, reckoning, dict.fromkeys(punches, NOBODY), author, reason, as_of)
     return punches
@@ -199,17 +208,39 @@ def mending_steps(found: Strays, proposal: StrayProposal, person: str) -> tuple[
     listed = found.enrolments.filter(pl.col("reader") == reader)
     is_listed = proposal.number in listed["number"].to_list()
     if not right:
-        return (f"Give {name} a number on the roster; {proposal.number} is what they key.",)
+        return (
+            told("Give {name} a number on the roster; {number} is what they key.", name=name, number=proposal.number),
+        )
     if proposal.number.lstrip("0") == right.lstrip("0") and len(proposal.number) > len(right):
-        return (f"Correct the roster: {name}'s number is {proposal.number}, not {right}; zeros in front were lost.",)
-    role = "as a supervisor" if who["is_supervisor"] else "with three presentations"
+        return (
+            told(
+                "Correct the roster: {name}'s number is {number}, not {right}; zeros in front were lost.",
+                name=name,
+                number=proposal.number,
+                right=right,
+            ),
+        )
+    role = told("as a supervisor") if who["is_supervisor"] else told("with three presentations")
     steps = [
-        f"At {reader}, enrol {name} under {right}, {role}." if right not in listed["number"].to_list() else "",
-        f"Ask {name} to punch under {right} at {reader}, and see it accepted.",
-        f"At {reader}, remove the enrolment under {proposal.number}." if is_listed or not listed.height else "",
+        told("At {reader}, enrol {name} under {right}, {role}.", reader=reader, name=name, right=right, role=role)
+        if right not in listed["number"].to_list()
+        else "",
+        told(
+            "Ask {name} to punch under {right} at {reader}, and see it accepted.", name=name, right=right, reader=reader
+        ),
+        told("At {reader}, remove the enrolment under {number}.", reader=reader, number=proposal.number)
+        if is_listed or not listed.height
+        else "",
     ]
     if proposal.holder:
-        steps.append(f"At {reader}, enrol {proposal.holder_name} under {proposal.number}, if they use it.")
+        steps.append(
+            told(
+                "At {reader}, enrol {holder} under {number}, if they use it.",
+                reader=reader,
+                holder=proposal.holder_name,
+                number=proposal.number,
+            )
+        )
     return tuple(step for step in steps if step)
 
 
@@ -224,7 +255,9 @@ def _confirmation(
     cannot = _not_employed(reckoning, asked, who) | _elsewhere(found, stray, chosen)
     given = [punch for punch in asked if punch not in cannot]
     if not given:
-        raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else.")
+        raise Refusal(
+            told("none of the punches of {stray} can be {name}'s; choose somebody else.", stray=stray, name=who["name"])
+        )
     had = reckoning.attribution.attributed.filter(pl.col("punch").is_in(given))["person"].unique().sort()
     affected = list(dict.fromkeys([chosen, *([proposal.holder] if proposal.holder else []), *had]))
     after = reckoning.with_corrections(_rows(reckoning, dict.fromkeys(given, chosen), "", "", reckoning.as_of))
@@ -335,4 +368,4 @@ def _rows(
 
 def _check_said(author: str, reason: str) -> None:
     if not author.strip() or not reason.strip():
-        raise Refusal("a decision is made by somebody and for a reason; give both.")
+        raise Refusal(sentence("a decision is made by somebody and for a reason; give both."))

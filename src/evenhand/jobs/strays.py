@@ -15,6 +15,7 @@ from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Unknown
 from evenhand.terms.sources import SCHEDULES
@@ -220,7 +221,7 @@ def why_rough(proposals: Sequence[StrayProposal]) -> str:
     What makes a stray somebody's is learned from those that are plain, and with thousands not everybody is looked at.
     """
     if any(one.others >= MUCH for one in proposals):
-        return (
+        return told(
             "There are too many to look at everybody one by one: take every probability as rough, and ask before you "
             "confirm."
         )
@@ -228,7 +229,7 @@ def why_rough(proposals: Sequence[StrayProposal]) -> str:
         max(one.nobody, *(candidate.probability for candidate in one.candidates), 0.0) >= PLAIN for one in proposals
     )
     if plain < FEWEST_PLAIN * len(proposals):
-        return (
+        return told(
             "Most of these strays fit several people or nobody: take every probability below 99 % as rough, and ask "
             "before you confirm."
         )
@@ -241,7 +242,9 @@ def proposal_of(found: Strays, stray: str) -> StrayProposal:
         if proposal.stray == stray:
             return proposal
     named = ", ".join(proposal.stray for proposal in found.proposals[:5])
-    raise Unknown(f'there is no stray "{stray}"' + (f"; the first are {named}." if named else "; there are none now."))
+    if not named:
+        raise Unknown(told('there is no stray "{stray}"; there are none now.', stray=stray))
+    raise Unknown(told('there is no stray "{stray}"; the first are {named}.', stray=stray, named=named))
 
 
 def _given_by_hand(corrections: Frame, recorded: Frame, recent: pl.Expr) -> Frame:
@@ -340,11 +343,19 @@ def _notes(numbers: pl.Series, people: Frame) -> dict[str, str]:
     notes = {}
     for number, holders, days in grouped.iter_rows():
         if len(holders) > 1:
-            notes[number] = f"{number} is on the roster for {len(holders)} people: {', '.join(holders)}."
+            notes[number] = told(
+                "{number} is on the roster for {count} people: {people}.",
+                number=number,
+                count=len(holders),
+                people=", ".join(holders),
+            )
         elif days[0] is not None:
-            notes[number] = (
-                f"{number} was the number of {holders[0]}, whose last day on the roster is {days[0]}; "
-                "if they worked on, correct the roster."
+            notes[number] = told(
+                "{number} was the number of {holder}, whose last day on the roster is {day}; if they "
+                "worked on, correct the roster.",
+                number=number,
+                holder=holders[0],
+                day=days[0].isoformat(),
             )
     return notes
 

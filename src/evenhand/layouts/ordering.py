@@ -64,16 +64,18 @@ def with_years(layout: Layout, cells: Cells, order: str, today: date | None) -> 
     return layout
 
 
-def order_of(layout: Layout, cells: Cells, *, today: date | None = None, told: str = "", custom: str = "") -> DateOrder:
+def order_of(
+    layout: Layout, cells: Cells, *, today: date | None = None, stated: str = "", custom: str = ""
+) -> DateOrder:
     """Return the order of the dates of a file that is read by `layout`.
 
-    `today` is the day on which the file is looked at, `told` the order in other files of the same origin, `custom`
+    `today` is the day on which the file is looked at, `stated` the order in other files of the same origin, `custom`
     that of the language of its header; none of them is needed. What a layout states is doubted only where the file's
     own dates decide otherwise: then it is contradictory.
     """
     columns = _dated(layout, cells, today)
     # To doubt what a layout states takes less than to decide what nothing states.
-    found = decide_order(columns, told, custom, few=SPARSE if layout.date_order else YEARLY)
+    found = decide_order(columns, stated, custom, few=SPARSE if layout.date_order else YEARLY)
     if not layout.date_order:
         return found
     if found.told_by in ("calendar", "today", "log") and found.order != layout.date_order:

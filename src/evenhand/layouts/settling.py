@@ -162,9 +162,9 @@ def _zones_named(draft: Draft) -> tuple[list[str], str]:
 def _dates_asked(file: SourceFile, draft: Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:
     """Return the layout with the order of its dates, where the file or others of its origin decide it; or ask."""
     origins = draft.kept, layout.reader, layout.origin
-    told = next((known.orders[origin] for origin in origins if origin in known.orders), "")
+    stated = next((known.orders[origin] for origin in origins if origin in known.orders), "")
     custom = order_customary([one.header for one in draft.matching.seen])
-    found = order_of(layout, file.cells(layout), today=known.today, told=told, custom=custom)
+    found = order_of(layout, file.cells(layout), today=known.today, stated=stated, custom=custom)
     if asked := ask_order(file.name, found):
         return layout, [asked]
     if turned := turned_in(layout, file.cells(layout), found.order, known.today):

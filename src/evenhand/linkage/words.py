@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenhand.linkage.tables import EVIDENCE
+from evenhand.terms.languages import told
 from evenhand.terms.likeness.explain import KINDS
 
 __all__ = ["Part", "parts_of"]
@@ -32,88 +33,100 @@ Row = Mapping[str, Any]
 
 
 def _prior(row: Row) -> str:
-    return f"before looking: one of everybody, or nobody here, by how long it lasted (1 to {2 ** -row['prior']:,.0f})"
+    return told(
+        "before looking: one of everybody, or nobody here, by how long it lasted (1 to {odds:,})",
+        odds=round(2 ** -row["prior"]),
+    )
 
 
 def _number(row: Row) -> str:
     if row["kind"] is None:
-        return "nothing explains how this person's number could become this one"
-    return f"the number is {KINDS[row['kind']].format(meant=row['meant'])}"
+        return told("nothing explains how this person's number could become this one")
+    return told("the number is {kind}", kind=told(KINDS[row["kind"]], meant=row["meant"]))
 
 
 def _days(row: Row) -> str:
     return (
-        f"due, and without any punch of their own, on {row['days_k']} of {row['days_n']} stretches looked at"
+        told(
+            "due, and without any punch of their own, on {count} of {all_of} stretches looked at",
+            count=row["days_k"],
+            all_of=row["days_n"],
+        )
         if row["days_n"]
-        else "no stretch to compare"
+        else told("no stretch to compare")
     )
 
 
 def _parity(row: Row) -> str:
-    return (
-        f"on {row['parity_k']} of {row['parity_n']} stretches with punches of their own, "
-        "both together go in and out by turns"
+    return told(
+        "on {count} of {all_of} stretches with punches of their own, both together go in and out by turns",
+        count=row["parity_k"],
+        all_of=row["parity_n"],
     )
 
 
 def _time(row: Row) -> str:
     off = row["minutes_off"]
     if off is None or math.isnan(off):
-        return "the times beside the hours this person usually punches"
-    return f"the times lie {off:.0f} minutes from scheduled starts, ends and meals, on average"
+        return told("the times beside the hours this person usually punches")
+    return told("the times lie {minutes:.0f} minutes from scheduled starts, ends and meals, on average", minutes=off)
 
 
 def _name(row: Row) -> str:
-    beside = "is this person's" if row["name_k"] else "is not this person's"
-    return f"the name that the reader holds beside the number {beside}"
+    if row["name_k"]:
+        return told("the name that the reader holds beside the number is this person's")
+    return told("the name that the reader holds beside the number is not this person's")
 
 
 def _enrolment(row: Row) -> str:
-    listed = "is not" if row["enrolment_k"] else "is"
-    return f"their own number {listed} enrolled at this reader"
+    if row["enrolment_k"]:
+        return told("their own number is not enrolled at this reader")
+    return told("their own number is enrolled at this reader")
 
 
 def _dates(row: Row) -> str:
     return (
-        "hired in the three weeks before this number was enrolled"
+        told("hired in the three weeks before this number was enrolled")
         if row["dates_k"]
-        else "not hired in the three weeks before this number was enrolled"
+        else told("not hired in the three weeks before this number was enrolled")
     )
 
 
 def _refused(row: Row) -> str:
     return (
-        "one of the two numbers was refused here seconds before the other was accepted"
+        told("one of the two numbers was refused here seconds before the other was accepted")
         if row["refused_k"]
-        else "never tried both numbers one after the other"
+        else told("never tried both numbers one after the other")
     )
 
 
 def _confirmed(row: Row) -> str:
     return (
-        "earlier punches under this number here were given to them by hand"
+        told("earlier punches under this number here were given to them by hand")
         if row["confirmed_k"]
-        else "earlier punches under this number here were given to somebody else by hand"
+        else told("earlier punches under this number here were given to somebody else by hand")
     )
 
 
 _SAYS: dict[str, Callable[[Row], str]] = {
     "prior": _prior,
     "former": lambda row: (
-        "the number was, or will be, that of somebody not employed then"
+        told("the number was, or will be, that of somebody not employed then")
         if row["former"] < 0
-        else "the number is not that of anybody who has left"
+        else told("the number is not that of anybody who has left")
     ),
     "number": _number,
     "name": _name,
     "days": _days,
     "parity": _parity,
     "time": _time,
-    "site": lambda row: "works at this site" if row["site"] > 0 else "seldom or never works at this site",
+    "site": lambda row: told("works at this site") if row["site"] > 0 else told("seldom or never works at this site"),
     "enrolment": _enrolment,
     "dates": _dates,
     "refused": _refused,
     "confirmed": _confirmed,
-    "elsewhere": lambda row: f"punched at another site within ten minutes of {row['impossible']} of these punches",
-    "employed": lambda row: f"was not employed on the day of {row['unemployed']} of these punches",
+    "elsewhere": lambda row: told(
+        "punched at another site within ten minutes of {count} of these punches", count=row["impossible"]
+    ),
+    "employed": lambda row: told("was not employed on the day of {count} of these punches", count=row["unemployed"]),
 }

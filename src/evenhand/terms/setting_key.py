@@ -9,13 +9,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evenhand.terms.languages import sentence
+
 __all__ = ["COMMON_PRACTICE", "OWN_POLICY", "SettingKey", "SettingTable"]
 
 Kind = Literal["number", "text", "choice", "yes_no", "day", "zone", "texts", "weekdays"]
 """How a value is written: a number, text, one of some, yes or no, a date, a time zone, or a list of texts."""
 
-OWN_POLICY = "the workplace's policy"
-COMMON_PRACTICE = "common practice, no source"
+OWN_POLICY = sentence("the workplace's policy")
+COMMON_PRACTICE = sentence("common practice, no source")
+UNITS = (
+    sentence("seconds"),
+    sentence("minutes"),
+    sentence("hours"),
+    sentence("days"),
+    sentence("years"),
+)
 
 
 @dataclass(frozen=True)
@@ -37,11 +46,7 @@ class SettingKey:
     def unit(self) -> str:
         """Return the unit that its number counts in, empty where the key does not say."""
         unit = self.key.rpartition("_")[2]
-        return (
-            unit
-            if self.kind in ("number", "choice") and unit in ("seconds", "minutes", "hours", "days", "years")
-            else ""
-        )
+        return unit if self.kind in ("number", "choice") and unit in UNITS else ""
 
 
 @dataclass(frozen=True)

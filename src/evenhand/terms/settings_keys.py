@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, sentence
 from evenhand.terms.setting_key import COMMON_PRACTICE, SettingKey, SettingTable
 from evenhand.terms.settings_of_site import SITE
 
@@ -11,56 +11,56 @@ __all__ = ["TABLES", "table_of"]
 _POLICY = (
     SettingKey(
         "repeat_seconds",
-        "Repeats",
-        "Of two presentations closer together than this the second is a repeat, and both are one punch.",
+        sentence("Repeats"),
+        sentence("Of two presentations closer together than this the second is a repeat, and both are one punch."),
         "number",
         "60",
         COMMON_PRACTICE,
     ),
     SettingKey(
         "longest_span_hours",
-        "A punch is missing after",
-        "Somebody who is in and has not punched for longer has missed a punch.",
+        sentence("A punch is missing after"),
+        sentence("Somebody who is in and has not punched for longer has missed a punch."),
         "number",
         "14",
         COMMON_PRACTICE,
     ),
     SettingKey(
         "long_span_hours",
-        "Asked about after",
-        "A span longer than this is paid as punched, and asked about.",
+        sentence("Asked about after"),
+        sentence("A span longer than this is paid as punched, and asked about."),
         "number",
         "13",
         COMMON_PRACTICE,
     ),
     SettingKey(
         "shift_gap_hours",
-        "The shift ends after",
-        "Somebody who is out for longer has ended the shift.",
+        sentence("The shift ends after"),
+        sentence("Somebody who is out for longer has ended the shift."),
         "number",
         "5",
         COMMON_PRACTICE,
     ),
     SettingKey(
         "meal_minutes",
-        "A meal lasts",
-        "A punched gap this long or longer is an unpaid meal; a shorter one is paid rest.",
+        sentence("A meal lasts"),
+        sentence("A punched gap this long or longer is an unpaid meal; a shorter one is paid rest."),
         "number",
         "30",
         "29 CFR 785.18, 785.19",
     ),
     SettingKey(
         "trifle_seconds",
-        "Trifles",
-        "A shift shorter than this is not paid; not in California.",
+        sentence("Trifles"),
+        sentence("A shift shorter than this is not paid; not in California."),
         "number",
         "0",
         "29 CFR 785.47",
     ),
     SettingKey(
         "call_back_hours",
-        "A call-back pays",
-        "A call-back outside the schedule is paid for at least this long.",
+        sentence("A call-back pays"),
+        sentence("A call-back outside the schedule is paid for at least this long."),
         "number",
         "0",
         "29 CFR 778.221",
@@ -84,55 +84,68 @@ _GRACE = tuple(
     )
 )
 _MEAL = (
-    SettingKey("minutes", "Deducted", "How long a meal is deducted without punches.", "number", "", "29 CFR 785.19"),
-    SettingKey("after_hours", "In shifts longer than", "Only in shifts longer than this.", "number", ""),
-    SettingKey("at_hours", "Begins after", "Assumed to begin this long after the shift does.", "number", ""),
+    SettingKey(
+        "minutes",
+        sentence("Deducted"),
+        sentence("How long a meal is deducted without punches."),
+        "number",
+        "",
+        "29 CFR 785.19",
+    ),
+    SettingKey(
+        "after_hours", sentence("In shifts longer than"), sentence("Only in shifts longer than this."), "number", ""
+    ),
+    SettingKey(
+        "at_hours", sentence("Begins after"), sentence("Assumed to begin this long after the shift does."), "number", ""
+    ),
 )
 _CONSENT = (
     SettingKey(
         "required",
-        "A release is required",
-        "Whether nobody is planned, called or enrolled without a release in force.",
+        sentence("A release is required"),
+        sentence("Whether nobody is planned, called or enrolled without a release in force."),
         "yes_no",
         "yes",
-        "local law on biometrics; see Consent",
+        sentence("local law on biometrics; see Consent"),
     ),
     SettingKey(
         "policy",
-        "Policy",
-        "The name of the policy that people are asked to agree to.",
+        sentence("Policy"),
+        sentence("The name of the policy that people are asked to agree to."),
         "text",
-        "the policies that no other site names",
+        sentence("the policies that no other site names"),
     ),
 )
 
 TABLES: tuple[SettingTable, ...] = (
     SettingTable(
         ("workplace",),
-        "Workplace",
-        "What holds everywhere. Where the store is kept is not changed while it is open.",
+        sentence("Workplace"),
+        sentence("What holds everywhere. Where the store is kept is not changed while it is open."),
         (
-            SettingKey("name", "Name", "As it stands on pages and files.", "text", "", "yours"),
+            SettingKey("name", sentence("Name"), sentence("As it stands on pages and files."), "text", "", "yours"),
             SettingKey(
                 "zone",
-                "Time zone",
-                "The zone at sites that neither a table of their own nor a reader places.",
+                sentence("Time zone"),
+                sentence("The zone at sites that neither a table of their own nor a reader places."),
                 "zone",
-                "the zone in which most readers run",
-                "where it lies",
+                sentence("the zone in which most readers run"),
+                sentence("where it lies"),
             ),
             SettingKey(
                 "language",
-                "Language",
-                "In which the desk's pages speak to whoever has chosen none on a page.",
+                sentence("Language"),
+                sentence("In which the desk's pages speak to whoever has chosen none on a page."),
                 "choice",
-                "what the browser asks for",
+                sentence("what the browser asks for"),
                 choices=LANGUAGES,
             ),
             SettingKey(
                 "invented",
-                "Invented",
-                "Nobody here is real, as in the demo: what is done may bear another time than the machine's (--as-of).",
+                sentence("Invented"),
+                sentence(
+                    "Nobody here is real, as in the demo: what is done may bear another time than the machine's (--as-of)."
+                ),
                 "yes_no",
                 "no",
             ),
@@ -140,47 +153,54 @@ TABLES: tuple[SettingTable, ...] = (
     ),
     SettingTable(
         ("pay_period",),
-        "Pay period",
-        "For which days payroll is handed a file, and by when.",
+        sentence("Pay period"),
+        sentence("For which days payroll is handed a file, and by when."),
         (
-            SettingKey("anchor", "Counted from", "The first day of any one pay period.", "day", ""),
-            SettingKey("weeks", "Weeks", "Workweeks in a pay period.", "number", "1"),
+            SettingKey("anchor", sentence("Counted from"), sentence("The first day of any one pay period."), "day", ""),
+            SettingKey("weeks", sentence("Weeks"), sentence("Workweeks in a pay period."), "number", "1"),
             SettingKey(
                 "deadline_hours",
-                "Payroll wants the file within",
-                "How long after the end of the period payroll wants the file.",
+                sentence("Payroll wants the file within"),
+                sentence("How long after the end of the period payroll wants the file."),
                 "number",
                 "36",
             ),
         ),
     ),
-    SettingTable(("policy",), "Policy", "What the law leaves to the workplace.", _POLICY),
-    SettingTable(("policy", "grace"), "Grace", "How near a scheduled start or end a punch counts as it.", _GRACE),
+    SettingTable(("policy",), sentence("Policy"), sentence("What the law leaves to the workplace."), _POLICY),
+    SettingTable(
+        ("policy", "grace"),
+        sentence("Grace"),
+        sentence("How near a scheduled start or end a punch counts as it."),
+        _GRACE,
+    ),
     SettingTable(
         ("policy", "automatic_meal"),
-        "Automatic meal",
-        "A meal deducted without punches, unless the punches say otherwise. Left out, none is.",
+        sentence("Automatic meal"),
+        sentence("A meal deducted without punches, unless the punches say otherwise. Left out, none is."),
         _MEAL,
         whole=True,
     ),
-    SettingTable(("consent",), "Consent", "Who may be enrolled.", _CONSENT),
+    SettingTable(("consent",), sentence("Consent"), sentence("Who may be enrolled."), _CONSENT),
     SettingTable(
         ("signoff",),
-        "Sign-off",
-        "Whether hours are handed off without a supervisor's approval, and how long an answer may take.",
+        sentence("Sign-off"),
+        sentence("Whether hours are handed off without a supervisor's approval, and how long an answer may take."),
         (
             SettingKey(
                 "approval",
-                "Approval",
-                "Of hours by a supervisor: told in the note for payroll, or demanded before a period is handed off.",
+                sentence("Approval"),
+                sentence(
+                    "Of hours by a supervisor: told in the note for payroll, or demanded before a period is handed off."
+                ),
                 "choice",
                 "told",
                 choices=("told", "demanded"),
             ),
             SettingKey(
                 "answer_days",
-                "A dispute is answered within",
-                "In how many days, where no law says.",
+                sentence("A dispute is answered within"),
+                sentence("In how many days, where no law says."),
                 "number",
                 "14",
                 COMMON_PRACTICE,
@@ -189,13 +209,15 @@ TABLES: tuple[SettingTable, ...] = (
     ),
     SettingTable(
         ("handoff",),
-        "Hand-off",
-        "What is done about a period that was handed off already.",
+        sentence("Hand-off"),
+        sentence("What is done about a period that was handed off already."),
         (
             SettingKey(
                 "late_changes",
-                "Late changes",
-                "The next period's file carries the change (adjust), or a new file replaces the period's (replace).",
+                sentence("Late changes"),
+                sentence(
+                    "The next period's file carries the change (adjust), or a new file replaces the period's (replace)."
+                ),
                 "choice",
                 "adjust",
                 choices=("adjust", "replace"),
@@ -204,24 +226,30 @@ TABLES: tuple[SettingTable, ...] = (
     ),
     SettingTable(
         ("intake",),
-        "Watched folder",
-        "A folder in which files are taken by themselves. Left out, none is watched.",
+        sentence("Watched folder"),
+        sentence("A folder in which files are taken by themselves. Left out, none is watched."),
         (
             SettingKey(
-                "folder", "Folder", "Its path; one that is not absolute begins at the workspace.", "text", "none"
+                "folder",
+                sentence("Folder"),
+                sentence("Its path; one that is not absolute begins at the workspace."),
+                "text",
+                "none",
             ),
             SettingKey(
                 "quiet_seconds",
-                "Looked at after",
-                "A file is looked at once neither its size nor its time has changed for so long.",
+                sentence("Looked at after"),
+                sentence("A file is looked at once neither its size nor its time has changed for so long."),
                 "number",
                 "10",
                 COMMON_PRACTICE,
             ),
             SettingKey(
                 "afterwards",
-                "Afterwards",
-                "A file that was taken is put in taken/ within the folder (move), or left where it lies (leave).",
+                sentence("Afterwards"),
+                sentence(
+                    "A file that was taken is put in taken/ within the folder (move), or left where it lies (leave)."
+                ),
                 "choice",
                 "move",
                 choices=("move", "leave"),
@@ -230,28 +258,28 @@ TABLES: tuple[SettingTable, ...] = (
     ),
     SettingTable(
         ("retention",),
-        "Retention",
-        "How long records stay where the workplace decides for itself beside the law.",
+        sentence("Retention"),
+        sentence("How long records stay where the workplace decides for itself beside the law."),
         (
             SettingKey(
                 "place",
-                "Place",
-                "Whose laws bind sites that name none, by ISO 3166, such as US-IL or DE.",
+                sentence("Place"),
+                sentence("Whose laws bind sites that name none, by ISO 3166, such as US-IL or DE."),
                 "text",
-                "what each site's law and zone tell",
+                sentence("what each site's law and zone tell"),
                 "ISO 3166",
             ),
             SettingKey(
                 "keep_years",
-                "Time records stay at least",
-                "By your own decision, after the last entry; the law may ask for more.",
+                sentence("Time records stay at least"),
+                sentence("By your own decision, after the last entry; the law may ask for more."),
                 "number",
                 "none",
             ),
             SettingKey(
                 "notice_days",
-                "Told before",
-                "A hand that is due within so many days is asked about.",
+                sentence("Told before"),
+                sentence("A hand that is due within so many days is asked about."),
                 "number",
                 "14",
                 COMMON_PRACTICE,

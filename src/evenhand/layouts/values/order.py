@@ -21,7 +21,7 @@ TOLERATED = 0.05  # of the dates that tell, those that may tell otherwise: typin
 UNSURE = 0.2  # of the dates, that may be mistakes where all others speak for them
 LONGEST_LOG = 1100  # [days]
 SMALL = 5  # dates, from which on it is odd that one alone tells: of dates at large three in five do
-FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is stated
+FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is told
 
 
 @dataclass(frozen=True)

@@ -25,6 +25,7 @@ __all__ = ["ENGLISH", "DaySpan", "Moment", "Sentence", "Speech", "filled", "is_b
 MOST_LISTED = 6
 WHOLE: Mapping[str, Callable[[str], str]] = {
     "begun": lambda text: text[:1].upper() + text[1:],
+    "low": lambda text: text[:1].lower() + text[1:],
     "before": lambda text: text.rstrip("."),
     "sentence": lambda text: text[:1].upper() + text[1:].rstrip(". ") + ".",
 }
@@ -91,13 +92,14 @@ def told(pattern: str, /, **given: Any) -> Sentence:
     In a pattern stand names in braces, each with how it is written:
 
     - {name}, {count:,} for a figure, {count:# punch|# punches} for what a count decides, {share:.0%}, {amount:pay}
-    - {day}, {day:short}, {day:long}, {day:iso} for one that English writes 2026-03-04; {days} for a DaySpan
+    - {day}, {day:short}, {day:long}, {day:written} for `4 March 2026`, {day:iso} for one that English writes 2026-03-04;
+      {days} for a DaySpan
     - {at}, {at:short}, {at:clock}, {at:zoned} for a Moment
     - {time:duration}, {time:hours}, {time:change}, {time:ago} for seconds
     - {things:listed} for a row of up to six and how many more, {things:listed 3} of so many; {things:joined} with an
       and between any two, {things:commas} with none
-    - {says:again} for what was kept in English; {says:begun} for what begins with a capital here, {says:before} for
-      what something follows, {says:sentence} for what stands by itself
+    - {says:again} for what was kept in English; {says:begun} for what begins with a capital here, {says:low} for what
+      begins with a small letter, {says:before} for what something follows, {says:sentence} for what stands by itself
 
     A Sentence within is told in the same language, and so is one in a row.
     """
@@ -258,7 +260,7 @@ class Speech:
     @property
     def _days(self) -> Mapping[str, Callable[[date], str]]:
         iso = date.isoformat if self.language == "en" else self.day
-        return {"": self.day, "short": self.short_day, "long": self.long_day, "iso": iso}
+        return {"": self.day, "short": self.short_day, "long": self.long_day, "written": self.written_day, "iso": iso}
 
     @property
     def _moments(self) -> Mapping[str, Callable[..., str]]:
@@ -314,6 +316,10 @@ class Speech:
     def long_day(self, day: date) -> str:
         """Return `Wednesday 4 March 2026`, or `miércoles 4 de marzo de 2026`."""
         return words.as_long_day(day) if self.language == "en" else self._formatted(day, "EEEE d 'de' MMMM 'de' y")
+
+    def written_day(self, day: date) -> str:
+        """Return `4 March 2026`, or `4 de marzo de 2026`, which can be read in one way only."""
+        return f"{day.day} {day:%B} {day.year}" if self.language == "en" else self._formatted(day, "d 'de' MMMM 'de' y")
 
     def span_of_days(self, first: date, last: date) -> str:
         """Return `Sun 1 to Sat 14 Mar 2026`, or `del dom 1 al sáb 14 mar 2026`."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import NEIGHBOUR_SHARE, slips_toward
 from evenhand.terms.tables import EXPLANATIONS
@@ -12,21 +13,21 @@ from evenhand.terms.tables import EXPLANATIONS
 __all__ = ["KINDS", "explain"]
 
 KINDS = {
-    "single": "{meant} with one digit mistyped",
-    "adjacent": "{meant} with two digits swapped",
-    "jump": "{meant} with two digits swapped across one",
-    "twin": "{meant} with a pair of equal digits mistyped",
-    "jump_twin": "{meant} with two equal digits mistyped",
-    "phonetic": "{meant} misheard, like thirteen for thirty",
-    "dropped": "{meant} with one digit dropped",
-    "doubled": "{meant} with one digit doubled",
-    "added": "{meant} with one digit added",
-    "zeros_lost": "{meant} without the zeros in front",
-    "zeros_added": "{meant} with zeros in front",
-    "phone": "the end of their telephone number",
-    "address": "a number in their street address",
-    "date": "a date of theirs on the roster",
-    "own": "their own number",
+    "single": sentence("{meant} with one digit mistyped"),
+    "adjacent": sentence("{meant} with two digits swapped"),
+    "jump": sentence("{meant} with two digits swapped across one"),
+    "twin": sentence("{meant} with a pair of equal digits mistyped"),
+    "jump_twin": sentence("{meant} with two equal digits mistyped"),
+    "phonetic": sentence("{meant} misheard, like thirteen for thirty"),
+    "dropped": sentence("{meant} with one digit dropped"),
+    "doubled": sentence("{meant} with one digit doubled"),
+    "added": sentence("{meant} with one digit added"),
+    "zeros_lost": sentence("{meant} without the zeros in front"),
+    "zeros_added": sentence("{meant} with zeros in front"),
+    "phone": sentence("the end of their telephone number"),
+    "address": sentence("a number in their street address"),
+    "date": sentence("a date of theirs on the roster"),
+    "own": sentence("their own number"),
 }
 """Each kind of error in words; `meant` is the number that was meant."""
 

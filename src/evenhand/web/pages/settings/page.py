@@ -26,6 +26,7 @@ from evenhand.jobs.settings_rules import find_number, jurisdictions, list_sites,
 from evenhand.jobs.settings_shown import changes_of, other_tables, shown_table, shown_tables
 from evenhand.jobs.workspace import SETTINGS_FILE
 from evenhand.store.settings_rewritten import rewritten
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import WEEKDAYS
 from evenhand.web.addresses import in_path
@@ -39,7 +40,7 @@ __all__ = ["MENU", "ROUTES"]
 MENU = MenuEntry("Settings", "/settings", 36)
 ROUTES = APIRouter()
 
-CHANGED = "The file, or what follows from it, has changed since this was shown; nothing was written: look again."
+CHANGED = told("The file, or what follows from it, has changed since this was shown; nothing was written: look again.")
 APART = ("table", "site", "from", "look")
 
 
@@ -99,7 +100,7 @@ def preview(request: Request, desk: AtDesk) -> Response:
             after = _after(desk, file, answers)
             shown = view.foreseen(foresee_settings(desk.workspace, file, after, reckoning))
     except Refusal as refusal:
-        problem = str(refusal)
+        problem = said_of(refusal)
     return show(
         request,
         "pages/settings/change.html",
@@ -160,7 +161,7 @@ def preview_number(request: Request, desk: AtDesk, file: str = "", name: str = "
             after = _with_number(desk, now, answers)
             shown = view.foreseen(foresee_settings(desk.workspace, now, after, desk.reckoning))
     except Refusal as refusal:
-        problem = str(refusal)
+        problem = said_of(refusal)
     return show(
         request,
         "pages/settings/number.html",
@@ -217,7 +218,10 @@ def _write(
     back: str,
     withdraws: int | None = None,
 ) -> Response:
-    author, reason = answer(answers, "author", "say who decides"), answer(answers, "reason", "say why")
+    author, reason = (
+        answer(answers, "author", sentence("say who decides")),
+        answer(answers, "reason", sentence("say why")),
+    )
     session = request.state.session
     session.author = author
     try:
@@ -235,8 +239,14 @@ def _write(
     except NotAsSeen:
         session.notice = CHANGED
         return RedirectResponse(again, 303)
-    done = f"Change {withdraws} of {now.file} was taken back" if withdraws else f"{now.file} was changed"
-    session.notice = f"{done} by {author}; it stands as change {number} below Settings and can be taken back there."
+    done = (
+        told("Change {number} of {file} was taken back by {author}", number=withdraws, file=now.file, author=author)
+        if withdraws
+        else told("{file} was changed by {author}", file=now.file, author=author)
+    )
+    session.notice = told(
+        "{done}; it stands as change {number} below Settings and can be taken back there.", done=done, number=number
+    )
     return RedirectResponse(back, 303)
 
 
@@ -259,14 +269,14 @@ def _with_number(desk: Desk, now: SettingsText, answers: Mapping[str, str]) -> s
     number = find_number(desk.reckoning, now.file, answers.get("name", ""))
     since = _since(answers)
     if since is None:
-        raise IncompleteForm("say from which day the number holds; nothing was changed.")
+        raise IncompleteForm(told("say from which day the number holds; nothing was changed."))
     return with_number(
         now.text,
         number,
         desk.workspace.directory / now.file,
         since=since,
-        value=answer(answers, "value", "say the number"),
-        cites=answer(answers, "cites", "say by which law, order or agreement it holds"),
+        value=answer(answers, "value", sentence("say the number")),
+        cites=answer(answers, "cites", sentence("say by which law, order or agreement it holds")),
     )
 
 
@@ -279,7 +289,7 @@ def _path(answers: Mapping[str, str]) -> tuple[str, ...]:
     table, site = answers.get("table", ""), answers.get("site", "").strip()
     if table in ("site", "consent.site"):
         if not site:
-            raise IncompleteForm("the form does not say which site is meant; nothing was changed.")
+            raise IncompleteForm(told("the form does not say which site is meant; nothing was changed."))
         return (*table.split("."), site)
     return tuple(table.split("."))
 
@@ -289,7 +299,9 @@ def _since(answers: Mapping[str, str]) -> date | None:
     try:
         return date.fromisoformat(said) if said else None
     except ValueError as fault:
-        raise IncompleteForm(f'"{said}" is no date; write it as 2026-01-04. Nothing was changed.') from fault
+        raise IncompleteForm(
+            told('"{written}" is no date; write it as 2026-01-04. Nothing was changed.', written=said)
+        ) from fault
 
 
 def _back(path: tuple[str, ...]) -> str:

@@ -10,7 +10,8 @@ import polars as pl
 from markupsafe import Markup
 
 from evenhand.jobs.strays import Candidate, Part, StrayProposal, Strays
-from evenhand.terms.words import as_clock, as_short_day
+from evenhand.terms.languages import ENGLISH, Moment, Speech
+from evenhand.terms.words import as_clock
 from evenhand.terms.zones import civil_date, day_start
 from evenhand.web.marks import HATCHING, WAYS, Lane, Span, Tick, hour_marks, image, timeline
 
@@ -20,12 +21,16 @@ HEIGHT = 20
 MOST_DAYS = 4
 
 
-def waterfall(parts: Sequence[Part]) -> list[tuple[Part, float, Markup]]:
+def waterfall(parts: Sequence[Part], say: Speech = ENGLISH) -> list[tuple[Part, float, Markup]]:
     """Return every part with the running sum after it and its step, all drawn on one scale from lowest to highest."""
     sums = list(accumulate((part.bits for part in parts), initial=0.0))
     low, high = min(sums), max(sums)
     return [
-        (part, after, _step(before, after, low, high, f"{part.bits:+.1f} bits, {after:.1f} so far"))
+        (
+            part,
+            after,
+            _step(before, after, low, high, say("{bits:+.1f} bits, {sum:.1f} so far", bits=part.bits, sum=after)),
+        )
         for part, before, after in zip(parts, sums[:-1], sums[1:], strict=True)
     ]
 
@@ -46,18 +51,23 @@ def _step(before: float, after: float, low: float, high: float, says: str) -> Ma
     return image("spread", says, drawn, f' height="{HEIGHT}"')
 
 
-def draw_days(found: Strays, proposal: StrayProposal, candidate: Candidate | None) -> list[tuple[date, Markup]]:
+def draw_days(
+    found: Strays, proposal: StrayProposal, candidate: Candidate | None, say: Speech = ENGLISH
+) -> list[tuple[date, Markup]]:
     """Return the latest days of the stray, each with the candidate's own punches and schedule below."""
     zone = proposal.zone
     days = sorted({civil_date(zone, at) for _, at, _ in proposal.punches})[-MOST_DAYS:]
-    return [(day, _day(found, proposal, candidate, day, zone)) for day in days]
+    return [(day, _day(found, proposal, candidate, day, zone, say)) for day in days]
 
 
-def _day(found: Strays, proposal: StrayProposal, candidate: Candidate | None, day: date, zone: str) -> Markup:
+def _day(
+    found: Strays, proposal: StrayProposal, candidate: Candidate | None, day: date, zone: str, say: Speech
+) -> Markup:
     window = day_start(zone, day), day_start(zone, day + timedelta(days=1))
     within = [(at, way) for _, at, way in proposal.punches if window[0] <= at < window[1]]
-    lanes = [Lane(f"Under {proposal.number} at {proposal.reader}", (), _ticks(within, zone, proposal.reader))]
-    told = f"{as_short_day(day)}: {len(within)} punches under {proposal.number}"
+    under = say("Under {number} at {reader}", number=proposal.number, reader=proposal.reader)
+    lanes = [Lane(under, (), _ticks(within, zone, proposal.reader, say))]
+    text = say("{day:short}: {count} punches under {number}", day=day, count=len(within), number=proposal.number)
     if candidate is not None:
         stray = [punch for punch, _, _ in proposal.punches]
         attributed = found.attributed.filter(
@@ -65,13 +75,14 @@ def _day(found: Strays, proposal: StrayProposal, candidate: Candidate | None, da
             pl.col("at").is_between(*window, closed="left"),
             ~pl.col("punch").is_in(stray),
         )
-        own = _ticks(list(attributed.select("at", "direction").iter_rows()), zone, candidate.name)
-        lanes.append(Lane(f"{candidate.name}: schedule and own punches", _planned(found, candidate, window, zone), own))
-        told += f"; {len(own)} punches of {candidate.name}'s own"
-    return timeline(lanes, window, hour_marks(window, zone, 3), told, named=True)
+        own = _ticks(list(attributed.select("at", "direction").iter_rows()), zone, candidate.name, say)
+        name = say("{name}: schedule and own punches", name=candidate.name)
+        lanes.append(Lane(name, _planned(found, candidate, window, zone, say), own))
+        text += say("; {count} punches of {name}'s own", count=len(own), name=candidate.name)
+    return timeline(lanes, window, hour_marks(window, zone, 3), text, named=True)
 
 
-def _planned(found: Strays, candidate: Candidate, window: tuple[int, int], zone: str) -> list[Span]:
+def _planned(found: Strays, candidate: Candidate, window: tuple[int, int], zone: str, say: Speech) -> list[Span]:
     rows = found.schedules.filter(
         pl.col("person") == candidate.person, pl.col("starts_at") < window[1], pl.col("ends_at") > window[0]
     )
@@ -80,12 +91,12 @@ def _planned(found: Strays, candidate: Candidate, window: tuple[int, int], zone:
             max(starts, window[0]),
             min(ends, window[1]),
             "recorded",
-            f"scheduled {as_clock(starts, zone)} to {as_clock(ends, zone)}",
-            "scheduled",
+            say("scheduled {starts:clock} to {ends:clock}", starts=Moment(starts, zone), ends=Moment(ends, zone)),
+            say("scheduled"),
         )
         for starts, ends in rows.select("starts_at", "ends_at").iter_rows()
     ]
 
 
-def _ticks(punches: Sequence[tuple[int, str | None]], zone: str, of: str) -> list[Tick]:
-    return [Tick(at, way or "unsaid", f"{as_clock(at, zone)} {WAYS[way]}, {of}") for at, way in punches]
+def _ticks(punches: Sequence[tuple[int, str | None]], zone: str, of: str, say: Speech) -> list[Tick]:
+    return [Tick(at, way or "unsaid", f"{as_clock(at, zone)} {say(WAYS[way])}, {of}") for at, way in punches]

@@ -17,8 +17,8 @@ from evenhand.jobs.stray_decisions import (
     undo_stray,
 )
 from evenhand.jobs.strays import Strays, find_strays, proposal_of
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import counted
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import Undo
@@ -26,6 +26,7 @@ from evenhand.web.effects import shown_period
 from evenhand.web.forms import Answers, IncompleteForm, answer, way_back
 from evenhand.web.pages.strays import view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import speech_at_desk
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -54,7 +55,13 @@ def strays(request: Request, desk: AtDesk) -> Response:
 def preview_all(request: Request, desk: AtDesk, at: Annotated[float, Query(ge=0, le=1)] = view.SURE) -> Response:
     """Show what would be confirmed at a threshold, before anybody confirms it."""
     if at < LEAST_THRESHOLD:
-        raise Refusal(f"a threshold of {at:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1.")
+        raise Refusal(
+            told(
+                "a threshold of {threshold:g} confirms what is not sure; give one from {least:g} to 1.",
+                threshold=at,
+                least=LEAST_THRESHOLD,
+            )
+        )
     sure = [one for one in _found(desk).proposals if one.best is not None and one.best.probability >= at]
     return show(request, "pages/strays/above.html", sure=sure, at=at, percent=view.percent)
 
@@ -62,15 +69,19 @@ def preview_all(request: Request, desk: AtDesk, at: Annotated[float, Query(ge=0,
 @ROUTES.post("/strays/above")
 def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Confirm everything that reaches the threshold."""
-    author = answer(answers, "author", "say who confirms")
-    reason = answer(answers, "reason", "say why")
+    author = answer(answers, "author", sentence("say who confirms"))
+    reason = answer(answers, "reason", sentence("say why"))
     try:
-        threshold = float(answer(answers, "at", "give the threshold"))
+        threshold = float(answer(answers, "at", sentence("give the threshold")))
     except ValueError as fault:
-        raise IncompleteForm(f'"{answers.get("at")}" is no threshold; nothing was changed.') from fault
+        raise IncompleteForm(
+            told('"{written}" is no threshold; nothing was changed.', written=answers.get("at"))
+        ) from fault
     done = confirm_above(desk.workspace, desk.reckoning, threshold, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"{counted(len(done), 'stray')} confirmed by {author}."
+    request.state.session.notice = told(
+        "{count:# stray|# strays} confirmed by {author}.", count=len(done), author=author
+    )
     return RedirectResponse("/strays", 303)
 
 
@@ -96,16 +107,20 @@ def preview(request: Request, desk: AtDesk, stray: str, person: str, back: str =
 @ROUTES.post("/strays/{stray:name}/confirm")
 def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Give the stray's punches to a person."""
-    author = answer(answers, "author", "say who confirms")
-    reason = answer(answers, "reason", "say why")
-    person = answer(answers, "person", "say whose punches they are")
+    author = answer(answers, "author", sentence("say who confirms"))
+    reason = answer(answers, "reason", sentence("say why"))
+    person = answer(answers, "person", sentence("say whose punches they are"))
     said = {"author": author, "reason": reason}
     meant = answers.get("same_times") == "meant"
     done = confirm_stray(desk.workspace, desk.reckoning, stray, person, **said, as_of=desk.now(), same_times=meant)
     request.state.session.author = author
-    request.state.session.notice = (
-        f"{counted(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
-        f"To do now: {' '.join(done.steps)}"
+    request.state.session.notice = told(
+        "{count:# punch|# punches} of {stray} given to {name} by {author}. To do now: {steps}",
+        count=len(done.punches),
+        stray=stray,
+        name=done.name,
+        author=author,
+        steps=in_a_row("{one} {other}", done.steps),
     )
     back = way_back(answers, "/strays")
     session = request.state.session
@@ -116,35 +131,41 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
 @ROUTES.post("/strays/{stray:name}/reject")
 def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Say that the stray is not a person's."""
-    author = answer(answers, "author", "say who rejects")
-    reason = answer(answers, "reason", "say why")
-    person = answer(answers, "person", "say whose punches they are not")
+    author = answer(answers, "author", sentence("say who rejects"))
+    reason = answer(answers, "reason", sentence("say why"))
+    person = answer(answers, "person", sentence("say whose punches they are not"))
     reject_candidate(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"{stray} is not of {person}, says {author}."
+    request.state.session.notice = told(
+        "{stray} is not of {person}, says {author}.", stray=stray, person=person, author=author
+    )
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
 
 
 @ROUTES.post("/strays/{stray:name}/propose")
 def propose_again(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Let a person who was ruled out be proposed again."""
-    author = answer(answers, "author", "say who takes it back")
-    reason = answer(answers, "reason", "say why")
-    person = answer(answers, "person", "say who may be proposed again")
+    author = answer(answers, "author", sentence("say who takes it back"))
+    reason = answer(answers, "reason", sentence("say why"))
+    person = answer(answers, "person", sentence("say who may be proposed again"))
     take_back_rejection(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"{person} may be proposed for {stray} again, says {author}."
+    request.state.session.notice = told(
+        "{person} may be proposed for {stray} again, says {author}.", person=person, stray=stray, author=author
+    )
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
 
 
 @ROUTES.post("/strays/{stray:name}/undo")
 def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Return the stray's punches to nobody."""
-    author = answer(answers, "author", "say who undoes it")
-    reason = answer(answers, "reason", "say why")
+    author = answer(answers, "author", sentence("say who undoes it"))
+    reason = answer(answers, "reason", sentence("say why"))
     punches = undo_stray(desk.workspace, desk.reckoning, stray, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"{counted(len(punches), 'punch', 'punches')} of {stray} returned by {author}."
+    request.state.session.notice = told(
+        "{count:# punch|# punches} of {stray} returned by {author}.", count=len(punches), stray=stray, author=author
+    )
     return RedirectResponse(way_back(answers, "/strays"), 303)
 
 
@@ -155,7 +176,9 @@ def stray(request: Request, desk: AtDesk, stray: str, back: str = "") -> Respons
     return show(
         request,
         "pages/strays/stray.html",
-        shown=view.shown(found, proposal_of(found, stray), desk.reckoning.snapshot.rejected_attributions),
+        shown=view.shown(
+            found, proposal_of(found, stray), desk.reckoning.snapshot.rejected_attributions, speech_at_desk(request)
+        ),
         percent=view.percent,
         zone=desk.zone,
         asked_from=way_back({"back": back}, ""),

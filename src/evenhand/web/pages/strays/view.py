@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays, once_each, why_rough
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import ENGLISH, Speech, told
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
 __all__ = [
@@ -27,7 +28,8 @@ __all__ = [
 
 SURE = 0.99
 LEAST_SHOWN = 0.001
-NOBODY_HERE, NOT_LOOKED_AT = "Nobody on the roster", "Somebody else on the roster, not looked at"
+NOBODY_HERE = told("Nobody on the roster")
+NOT_LOOKED_AT = told("Somebody else on the roster, not looked at")
 
 
 @dataclass(frozen=True)
@@ -106,13 +108,15 @@ def listed(found: Strays) -> StrayList:
     )
 
 
-def shown(found: Strays, proposal: StrayProposal, rejected: Frame) -> StrayEvidence:
-    """Return one stray, the likeliest three people argued for; `rejected` is REJECTED_ATTRIBUTIONS."""
+def shown(found: Strays, proposal: StrayProposal, rejected: Frame, say: Speech = ENGLISH) -> StrayEvidence:
+    """Return one stray, the likeliest three people argued for; `rejected` is REJECTED_ATTRIBUTIONS.
+
+    What is drawn speaks as `say` does."""
     return StrayEvidence(
         proposal=proposal,
         answers=_answers(proposal),
-        argued=[CandidateEvidence(one, waterfall(one.parts)) for one in proposal.candidates[:3]],
-        days=draw_days(found, proposal, proposal.candidates[0] if proposal.candidates else None),
+        argued=[CandidateEvidence(one, waterfall(one.parts, say)) for one in proposal.candidates[:3]],
+        days=draw_days(found, proposal, proposal.candidates[0] if proposal.candidates else None, say),
         ruled_out=_ruled_out(found, proposal, rejected),
     )
 
@@ -131,8 +135,8 @@ def _ruled_out(found: Strays, proposal: StrayProposal, rejected: Frame) -> list[
 def percent(chance: float) -> str:
     """Return a probability, never rounded up to certainty."""
     if chance > 0.999:
-        return "over 99.9\u00a0%"
-    return "under 0.1\u00a0%" if chance < LEAST_SHOWN else f"{100 * chance:.1f}\u00a0%"
+        return told("over 99.9\u00a0%")
+    return told("under 0.1\u00a0%") if chance < LEAST_SHOWN else f"{100 * chance:.1f}\u00a0%"
 
 
 def _answers(proposal: StrayProposal) -> list[tuple[str, str, float]]:
