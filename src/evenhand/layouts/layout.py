@@ -227,7 +227,7 @@ def _text(value: Any) -> str | None:
 
 
 def _count(value: Any) -> str | None:
-    return None if _is_count(value) else told("a whole number from 0 to {MOST}", MOST=MOST)
+    return None if _is_count(value) else told("a whole number from 0 to {most}", most=MOST)
 
 
 def _is_count(value: Any) -> bool:
@@ -253,7 +253,7 @@ def _encoding(value: Any) -> str | None:
 def _starts(value: Any) -> str | None:
     fits = isinstance(value, list) and value and all(_is_count(v) and v > 0 for v in value)
     rises = fits and sorted(set(value)) == value
-    return None if rises else told("a list of rising positions from 1 to {MOST}, such as [1, 9, 30]", MOST=MOST)
+    return None if rises else told("a list of rising positions from 1 to {most}, such as [1, 9, 30]", most=MOST)
 
 
 def _zone(value: Any) -> str | None:

@@ -14,6 +14,7 @@ from pathlib import Path
 from evenhand.store.faults import refusing
 from evenhand.store.listing import files_in
 from evenhand.store.sections import Section, read_text, section_of
+from evenhand.terms.languages import told
 from evenhand.terms.parameters import OwnRules, Parameter
 from evenhand.terms.records import Citation
 
@@ -60,16 +61,20 @@ def _folder(folder: Path) -> OwnRules:
 def _parameter(name: str, section: Section) -> Parameter:
     values = [_value(one) for one in section.sections("values", ("from", "value", "cites"))]
     if not values:
-        section.refuse("values", "at least one value with its date of effect")
+        section.refuse("values", told("at least one value with its date of effect"))
     for (earlier, _, _), (later, _, _) in pairwise(values):
         if later <= earlier:
-            section.refuse("values", "each date of effect once, earliest first", seen=f"{later} after {earlier}")
+            section.refuse(
+                "values",
+                told("each date of effect once, earliest first"),
+                seen=told("{later} after {earlier}", later=str(later), earlier=str(earlier)),
+            )
     return Parameter(name, section.text("meaning"), section.text("unit"), tuple(values))
 
 
 def _value(section: Section) -> tuple[date, int | tuple[int, ...], Citation]:
     since, cites = section.day("from"), section.text("cites")
-    value = section.value("value", f"a whole number from 0 to {MOST}, or a list of such", _is_counted)
+    value = section.value("value", told("a whole number from 0 to {most}, or a list of such", most=MOST), _is_counted)
     return since, tuple(value) if isinstance(value, list) else value, Citation(cites, since=since)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from evenhand.terms.characters import escaped, hidden_in
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import WEEKDAYS
 from evenhand.terms.zones import offsets_of
@@ -27,9 +28,13 @@ def read_text(path: Path) -> str:
     try:
         return path.read_bytes().decode("utf-8-sig")
     except OSError as fault:
-        raise Refusal(f"{path} cannot be read ({fault.strerror}); put back a backup of it.") from fault
+        raise Refusal(
+            told("{path} cannot be read ({why}); put back a backup of it.", path=path, why=fault.strerror)
+        ) from fault
     except UnicodeDecodeError as fault:
-        raise Refusal(f"{path} is not text in UTF-8 (byte {fault.start}); save it as UTF-8.") from fault
+        raise Refusal(
+            told("{path} is not text in UTF-8 (byte {byte}); save it as UTF-8.", path=path, byte=fault.start)
+        ) from fault
 
 
 def section_of(text: str, path: Path, known: tuple[str, ...] | None = None) -> Section:
@@ -37,7 +42,7 @@ def section_of(text: str, path: Path, known: tuple[str, ...] | None = None) -> S
     try:
         content = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise Refusal(f"{path} is not valid TOML: {fault}; correct that place.") from fault
+        raise Refusal(told("{path} is not valid TOML: {why}; correct that place.", path=path, why=fault)) from fault
     _refuse_hidden(path, content)
     return Section(path, "", content, content if known is None else known)
 
@@ -70,13 +75,21 @@ class Section:
         self.path, self.name, self.content = path, name, content
         for key in content:
             if key not in known:
-                self.refuse(key, _meant(key, known), seen="a key nobody knows")
+                self.refuse(key, _meant(key, known), seen=told("a key nobody knows"))
 
     def refuse(self, key: str, expected: str, seen: str | None = None) -> NoReturn:
         """Raise the Refusal for `key`."""
         place = f"{self.name}.{key}" if self.name else key
-        shown = seen or (repr(str(self.content[key])) if key in self.content else "nothing")
-        raise Refusal(f"{self.path}, {place}: found {shown}, expected {expected}.")
+        shown = seen or (repr(str(self.content[key])) if key in self.content else told("nothing"))
+        raise Refusal(
+            told(
+                "{path}, {place}: found {seen}, expected {expected}.",
+                path=self.path,
+                place=place,
+                seen=shown,
+                expected=expected,
+            )
+        )
 
     def __contains__(self, key: str) -> bool:
         return key in self.content
@@ -85,14 +98,14 @@ class Section:
         """Return the table under `key`, empty where the file has none."""
         content = self.content.get(key, {})
         if not isinstance(content, dict):
-            self.refuse(key, f"a table [{key}]")
+            self.refuse(key, told("a table [{key}]", key=key))
         return Section(self.path, f"{self.name}.{key}" if self.name else key, content, known)
 
     def sections(self, key: str, known: Mapping[str, Any] | tuple[str, ...]) -> Iterator[Section]:
         """Yield each table of the list of tables under `key`."""
         tables = self.content.get(key, [])
         if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
-            self.refuse(key, f"tables [[{self.name}.{key}]]")
+            self.refuse(key, told("tables [[{key}]]", key=f"{self.name}.{key}"))
         for place, table in enumerate(tables, start=1):
             yield Section(self.path, f"{self.name}.{key} {place}", table, known)
 
@@ -104,7 +117,7 @@ class Section:
 
     def text(self, key: str) -> str:
         """Return the text under `key`."""
-        text: str = self.value(key, "text in quotes", lambda seen: isinstance(seen, str) and seen.strip() != "")
+        text: str = self.value(key, told("text in quotes"), lambda seen: isinstance(seen, str) and seen.strip() != "")
         return text.strip()
 
     def texts(self, key: str) -> tuple[str, ...]:
@@ -113,7 +126,7 @@ class Section:
         def is_valid(seen: object) -> bool:
             return isinstance(seen, list) and all(isinstance(one, str) and one.strip() for one in seen)
 
-        return tuple(one.strip() for one in self.value(key, "a list of texts in quotes", is_valid))
+        return tuple(one.strip() for one in self.value(key, told("a list of texts in quotes"), is_valid))
 
     def amount(self, key: str, *, at_least: int) -> Decimal:
         """Return the number under `key`, exactly as it is written, with up to four decimals."""
@@ -122,12 +135,12 @@ class Section:
             is_number = isinstance(seen, (int, float)) and not isinstance(seen, bool)
             return is_number and at_least <= seen <= MOST and Decimal(str(seen)) == _four(seen)  # type: ignore[operator]
 
-        expected = f"a number from {at_least} to {MOST} with up to four decimals"
+        expected = told("a number from {at_least} to {MOST} with up to four decimals", at_least=at_least, MOST=MOST)
         return Decimal(str(self.value(key, expected, is_valid)))
 
     def zone(self, key: str) -> str:
         """Return the IANA zone under `key`."""
-        expected = "the IANA name of a time zone, such as America/Chicago"
+        expected = told("the IANA name of a time zone, such as America/Chicago")
         zone: str = self.value(key, expected, lambda seen: isinstance(seen, str))
         try:
             offsets_of(zone)
@@ -149,7 +162,12 @@ class Section:
             seconds = seen * UNITS[unit]  # type: ignore[operator]
             return abs(seconds - round(seconds)) < 1e-6 and not (above_none and round(seconds) == 0)
 
-        wanted = f"a number of {unit} {'above 0 and up' if above_none else 'from 0'} to {most}, in whole seconds"
+        of = told(unit)
+        wanted = (
+            told("a number of {unit} above 0 and up to {most}, in whole seconds", unit=of, most=most)
+            if above_none
+            else told("a number of {unit} from 0 to {most}, in whole seconds", unit=of, most=most)
+        )
         number: float = self.value(key, wanted, is_valid)
         return round(number * UNITS[unit])
 
@@ -159,12 +177,12 @@ class Section:
         def is_valid(seen: object) -> bool:
             return isinstance(seen, date) and not isinstance(seen, datetime)
 
-        found: date = self.value(key, "a date such as 2026-01-04", is_valid)
+        found: date = self.value(key, told("a date such as 2026-01-04"), is_valid)
         return found
 
     def time(self, key: str) -> int:
         """Return the time of day under `key`, as seconds after midnight."""
-        expected = 'a time such as "22:00"'
+        expected = told('a time such as "22:00"')
         seconds = _time_of(str(self.value(key, expected, lambda seen: isinstance(seen, str))))
         if seconds is None:
             self.refuse(key, expected)
@@ -172,7 +190,7 @@ class Section:
 
     def weekday_and_time(self, key: str) -> tuple[int, int]:
         """Return the weekday (0 is Monday) and the seconds after midnight under `key`."""
-        expected = 'a weekday and a time such as "Sunday 00:00"'
+        expected = told('a weekday and a time such as "Sunday 00:00"')
         words = self.value(key, expected, lambda seen: isinstance(seen, str)).split()
         seconds = _time_of(words[1]) if len(words) == 2 and words[0].capitalize() in WEEKDAYS else None
         if seconds is None:
@@ -186,8 +204,8 @@ def _meant(key: str, known: Mapping[str, Any] | tuple[str, ...]) -> str:
     for one in known:
         same, _, counts_in = one.rpartition("_")
         if stem and same == stem and {unit, counts_in} <= set(UNITS):
-            return f"{one}, which counts in {counts_in}"
-    return f"one of {', '.join(known)}"
+            return told("{key}, which counts in {unit}", key=one, unit=told(counts_in))
+    return told("one of {known}", known=", ".join(known))
 
 
 def _time_of(text: str) -> int | None:

@@ -9,7 +9,7 @@ from evenhand.store.settings_consent import read_consent
 from evenhand.store.settings_payroll import read_payrolls
 from evenhand.store.settings_rules import POLICY_KEYS, read_place, read_policy, read_site
 from evenhand.store.settings_text import write_settings
-from evenhand.terms.languages import LANGUAGES
+from evenhand.terms.languages import LANGUAGES, in_a_row, told
 from evenhand.terms.settings import Intake, PayPeriod, Retention, Settings
 from evenhand.terms.zones import check_reckoned
 
@@ -39,7 +39,9 @@ def parse_settings(text: str, path: Path) -> Settings:
     sites = top.section("site", top.content.get("site", {}))
     payrolls = read_payrolls(top.section("payroll", top.content.get("payroll", {})))
     if payrolls and "columns" in handoff:
-        handoff.refuse("columns", "it gone, since [payroll] says what payroll's files hold", seen="a table")
+        handoff.refuse(
+            "columns", told("it gone, since [payroll] says what payroll's files hold"), seen=sentence("a table")
+        )
     columns = handoff.section("columns", handoff.content.get("columns", {}))
     return Settings(
         workplace=workplace.text("name"),
@@ -64,7 +66,7 @@ def parse_settings(text: str, path: Path) -> Settings:
 
 def _period(section: Section) -> PayPeriod:
     weeks = (
-        section.value("weeks", "a whole number of weeks, 1 or more and 53 at most", _is_some_weeks)
+        section.value("weeks", told("a whole number of weeks, 1 or more and 53 at most"), _is_some_weeks)
         if "weeks" in section
         else 1
     )
@@ -75,19 +77,21 @@ def _period(section: Section) -> PayPeriod:
 
 
 def _language(section: Section) -> str:
-    expected = " or ".join(f'"{one}"' for one in LANGUAGES)
+    expected = in_a_row("{one} or {other}", [f'"{one}"' for one in LANGUAGES])
     return str(section.value("language", expected, lambda seen: seen in LANGUAGES))
 
 
 def _is_invented(section: Section) -> bool:
-    return bool(section.value("invented", "true or false", lambda seen: isinstance(seen, bool)))
+    return bool(section.value("invented", told("true or false"), lambda seen: isinstance(seen, bool)))
 
 
 def _intake(section: Section) -> Intake:
     if not section.content:
         return Intake()
     afterwards = (
-        section.value("afterwards", '"move" or "leave"', lambda seen: seen in ("move", "leave"))
+        section.value(
+            "afterwards", in_a_row("{one} or {other}", ('"move"', '"leave"')), lambda seen: seen in ("move", "leave")
+        )
         if "afterwards" in section
         else "move"
     )
@@ -103,21 +107,30 @@ def _late_changes(section: Section) -> str:
     if "late_changes" not in section:
         return Settings.late_changes
     ways = ("adjust", "replace")
-    return str(section.value("late_changes", '"adjust" or "replace"', lambda seen: seen in ways))
+    return str(
+        section.value(
+            "late_changes", in_a_row("{one} or {other}", ('"adjust"', '"replace"')), lambda seen: seen in ways
+        )
+    )
 
 
 def _approval(section: Section) -> bool:
     if "approval" not in section:
         return Settings.approval_demanded
     return bool(
-        section.value("approval", '"told" or "demanded"', lambda seen: seen in ("told", "demanded")) == "demanded"
+        section.value(
+            "approval",
+            in_a_row("{one} or {other}", ('"told"', '"demanded"')),
+            lambda seen: seen in ("told", "demanded"),
+        )
+        == "demanded"
     )
 
 
 def _answer_days(section: Section) -> int:
     if "answer_days" not in section:
         return Settings.answer_days
-    return int(section.value("answer_days", "a whole number of days, 1 or more and 90 at most", _is_some_days))
+    return int(section.value("answer_days", told("a whole number of days, 1 or more and 90 at most"), _is_some_days))
 
 
 def _is_some_days(seen: object) -> bool:
@@ -127,10 +140,10 @@ def _is_some_days(seen: object) -> bool:
 def _retention(section: Section) -> Retention:
     return Retention(
         place=read_place(section) if "place" in section else "",
-        keep_years=section.value("keep_years", "a whole number of years from 1 to 30", _is_some_years)
+        keep_years=section.value("keep_years", told("a whole number of years from 1 to 30"), _is_some_years)
         if "keep_years" in section
         else 0,
-        notice_days=section.value("notice_days", "a whole number of days from 0 to 366", _is_notice)
+        notice_days=section.value("notice_days", told("a whole number of days from 0 to 366"), _is_notice)
         if "notice_days" in section
         else Retention.notice_days,
     )

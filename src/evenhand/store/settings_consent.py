@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evenhand.store.sections import Section
+from evenhand.terms.languages import told
 from evenhand.terms.settings import ConsentRule, ConsentRules
 from evenhand.terms.words import as_toml
 
@@ -22,7 +23,7 @@ def read_consent(section: Section) -> ConsentRules:
 
 def _rule(section: Section, otherwise: ConsentRule) -> ConsentRule:
     required = (
-        bool(section.value("required", "true or false", lambda seen: isinstance(seen, bool)))
+        bool(section.value("required", told("true or false"), lambda seen: isinstance(seen, bool)))
         if "required" in section
         else otherwise.is_required
     )

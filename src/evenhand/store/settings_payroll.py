@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from evenhand.store.sections import Section
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.payroll import ImportDefinition, PayrollColumn
 from evenhand.terms.words import as_toml
 
@@ -39,45 +40,53 @@ def read_payrolls(payroll: Section) -> tuple[ImportDefinition, ...]:
     for one in found:
         for site in one.sites or ("",):
             if site in taken:
-                what = f"the site {site}" if site else "whoever no other names"
-                seen = f"{what}, whom payroll {taken[site]} is told of already"
-                payroll.refuse(one.name, "sites of its own, so that nobody is paid twice", seen=seen)
+                what = told("the site {site}", site=site) if site else told("whoever no other names")
+                seen = told("{what}, whom payroll {other} is told of already", what=what, other=taken[site])
+                payroll.refuse(one.name, told("sites of its own, so that nobody is paid twice"), seen=seen)
             taken[site] = one.name
     return found
 
 
 def _definition(name: str, payroll: Section) -> ImportDefinition:
     if not re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,39}", name):
-        payroll.refuse(name, "a name of small letters, figures, - and _, since files are called by it", seen=repr(name))
+        payroll.refuse(
+            name, told("a name of small letters, figures, - and _, since files are called by it"), seen=repr(name)
+        )
     section = payroll.section(name, KEYS)
     given: dict[str, Any] = {}
     if "sites" in section:
         given["sites"] = section.texts("sites")
     for key, place in (("header", "has_header"), ("mark", "has_mark")):
         if key in section:
-            given[place] = section.value(key, "true or false", lambda seen: isinstance(seen, bool))
+            given[place] = section.value(key, told("true or false"), lambda seen: isinstance(seen, bool))
     if "delimiter" in section:
-        seen = section.value("delimiter", 'one character, such as ";", or "tab"', _is_delimiter)
+        seen = section.value("delimiter", told('one character, such as ";", or "tab"'), _is_delimiter)
         given["delimiter"] = DELIMITERS.get(seen, seen)
     if "decimal_mark" in section:
-        given["decimal_mark"] = section.value("decimal_mark", '"." or ","', lambda seen: seen in (".", ","))
+        given["decimal_mark"] = section.value(
+            "decimal_mark", in_a_row("{one} or {other}", ('"."', '","')), lambda seen: seen in (".", ",")
+        )
     if "decimals" in section:
-        expected = f"a whole number from 2 to {MOST_DECIMALS}, for hours"
+        expected = told("a whole number from 2 to {most}, for hours", most=MOST_DECIMALS)
         given["decimals"] = section.value("decimals", expected, lambda seen: seen in range(2, MOST_DECIMALS + 1))
     if "day" in section:
-        expected = "YYYY or YY, MM and DD once each with marks between, such as DD.MM.YYYY"
+        expected = told("YYYY or YY, MM and DD once each with marks between, such as DD.MM.YYYY")
         given["day"] = section.value("day", expected, _is_day)
     if "encoding" in section:
-        expected = "the name of an encoding, such as utf-8 or windows-1252"
+        expected = told("the name of an encoding, such as utf-8 or windows-1252")
         given["encoding"] = section.value("encoding", expected, _is_encoding)
     if given.get("has_mark") and codecs.lookup(given.get("encoding", "utf-8")).name != "utf-8":
-        section.refuse("mark", "false, since only a file in utf-8 begins with such a mark")
+        section.refuse("mark", told("false, since only a file in utf-8 begins with such a mark"))
     if "line_end" in section:
-        ends = section.value("line_end", '"crlf" or "lf"', lambda seen: isinstance(seen, str) and seen in LINE_ENDS)
+        ends = section.value(
+            "line_end",
+            in_a_row("{one} or {other}", ('"crlf"', '"lf"')),
+            lambda seen: isinstance(seen, str) and seen in LINE_ENDS,
+        )
         given["line_end"] = LINE_ENDS[ends]
     columns = tuple(_column(one) for one in section.sections("column", ("header", "field", "text")))
     if not columns:
-        section.refuse("column", f"at least one table [[payroll.{name}.column]]")
+        section.refuse("column", told("at least one table [[payroll.{name}.column]]", name=name))
     codes = section.section("codes", section.content.get("codes", {}))
     return ImportDefinition(
         name=name,
@@ -90,12 +99,14 @@ def _definition(name: str, payroll: Section) -> ImportDefinition:
 
 def _column(section: Section) -> PayrollColumn:
     if ("field" in section) == ("text" in section):
-        section.refuse("field", "a field, or a text that stands in every row; one of the two")
+        section.refuse("field", told("a field, or a text that stands in every row; one of the two"))
     header = (
-        section.value("header", "text in quotes", lambda seen: isinstance(seen, str)) if "header" in section else ""
+        section.value("header", told("text in quotes"), lambda seen: isinstance(seen, str))
+        if "header" in section
+        else ""
     )
     is_text = "text" in section
-    text = section.value("text", "text in quotes", lambda seen: isinstance(seen, str)) if is_text else ""
+    text = section.value("text", told("text in quotes"), lambda seen: isinstance(seen, str)) if is_text else ""
     return PayrollColumn(header, "" if is_text else section.text("field"), text)
 
 

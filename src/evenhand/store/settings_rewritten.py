@@ -18,6 +18,7 @@ from typing import Any
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["KeyChange", "dated_value_added", "rewritten"]
@@ -77,7 +78,14 @@ def dated_value_added(
     content, (since, number, cites) = _read(text, path), value
     values = content.get(name, {}).get("values", [])
     if any(one.get("from") == since for one in values):
-        raise Refusal(f"{path}: {name} has a value from {since} already; change it in the text of the file.")
+        raise Refusal(
+            told(
+                "{path}: {name} has a value from {since} already; change it in the text of the file.",
+                path=path,
+                name=name,
+                since=str(since),
+            )
+        )
     expected = deepcopy(content)
     expected.setdefault(name, dict(about)).setdefault("values", []).append(
         {"from": since, "value": number, "cites": cites}
@@ -101,7 +109,11 @@ def dated_value_added(
     )
     if _says(made) != expected:
         raise Refusal(
-            f"{path}: {name} is written in a way that nothing can be added to; add it in the text of the file."
+            told(
+                "{path}: {name} is written in a way that nothing can be added to; add it in the text of the file.",
+                path=path,
+                name=name,
+            )
         )
     return made
 
@@ -115,8 +127,12 @@ def _rewritten(text: str, change: KeyChange, path: Path) -> str:
         if made is not None and _says(made) == expected:
             return made
     raise Refusal(
-        f"{path}: {change.named} is written so that it cannot be changed here without harm to what stands around it; "
-        "change it in the text of the file, on the page Settings."
+        told(
+            "{path}: {named} is written so that it cannot be changed here without harm to what "
+            "stands around it; change it in the text of the file, on the page Settings.",
+            path=path,
+            named=change.named,
+        )
     )
 
 
@@ -124,7 +140,7 @@ def _read(text: str, path: Path) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise Refusal(f"{path} is not valid TOML: {fault}; correct that place.") from fault
+        raise Refusal(told("{path} is not valid TOML: {why}; correct that place.", path=path, why=fault)) from fault
 
 
 def _says(text: str) -> dict[str, Any] | None:

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from evenhand.store.sections import Section
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.settings import WEEKDAYS, AutomaticMeal, Differential, Grace, Policy, SiteRules
 
 __all__ = ["read_place", "read_policy", "read_site"]
@@ -57,7 +58,7 @@ def read_policy(section: Section) -> Policy:
     """Return the policy in the table `[policy]`."""
     for former, key in FORMER.items():
         if former in section and key in section:
-            section.refuse(former, f"{key} alone, which is its name now")
+            section.refuse(former, told("{key} alone, which is its name now", key=key))
     written = {**{key: key for key in DURATIONS}, **FORMER}
     durations = {
         DURATIONS[key][0]: section.seconds(name, DURATIONS[key][1], above_none=key in ABOVE_NONE)
@@ -86,7 +87,7 @@ def _differential(section: Section) -> Differential:
     days = section.texts("days") if "days" in section else WEEKDAYS
     named = [day.capitalize() for day in days]
     if any(day not in WEEKDAYS and day != "Holidays" for day in named):
-        section.refuse("days", f'a list of {", ".join(WEEKDAYS)} and "holidays"')
+        section.refuse("days", told('a list of {days} and "holidays"', days=", ".join(WEEKDAYS)))
     return Differential(
         name=section.text("name"),
         days=tuple(WEEKDAYS.index(day) for day in named if day in WEEKDAYS),
@@ -111,7 +112,9 @@ def read_site(name: str, sites: Section) -> SiteRules:
         before = later[-1] if later else rules
         since = change.day("date")
         if before.since is not None and since <= before.since:
-            change.refuse("date", f"a date after {before.since}, since dates of effect may not overlap")
+            change.refuse(
+                "date", told("a date after {day}, since dates of effect may not overlap", day=str(before.since))
+            )
         zone = change.zone("zone") if "zone" in change else before.zone
         later.append(replace(before, since=since, zone=zone, **_dated(change)))
     return replace(rules, changes=tuple(later))
@@ -119,7 +122,7 @@ def read_site(name: str, sites: Section) -> SiteRules:
 
 def read_place(section: Section) -> str:
     """Return the `place` of a table; raises Refusal where it is written otherwise than ISO 3166 writes a country's."""
-    expected = "a country or a country and its part by ISO 3166, such as US-IL, DE or EU"
+    expected = told("a country or a country and its part by ISO 3166, such as US-IL, DE or EU")
     return str(section.value("place", expected, _is_place))
 
 
@@ -132,18 +135,18 @@ def _dated(section: Section) -> dict[str, Any]:
     if "rounding_minutes" in section:
         rounding = section.content["rounding_minutes"]
         if rounding not in ROUNDING_MINUTES or isinstance(rounding, bool):
-            section.refuse("rounding_minutes", "0, 5, 6 or 15")
+            section.refuse("rounding_minutes", told("0, 5, 6 or 15"))
         found["rounding_s"] = rounding * 60
     if "alternative_day_hours" in section:
         found["alternative_day_s"] = section.seconds("alternative_day_hours", 24)
     if "alternative_days" in section:
         named = [day.capitalize() for day in section.texts("alternative_days")]
         if any(day not in WEEKDAYS for day in named):
-            section.refuse("alternative_days", f"a list of {', '.join(WEEKDAYS)}")
+            section.refuse("alternative_days", told("a list of {days}", days=", ".join(WEEKDAYS)))
         found["alternative_days"] = tuple(sorted({WEEKDAYS.index(day) for day in named}))
     if "health_care_schedule" in section:
         found["health_care"] = section.value(
-            "health_care_schedule", "true or false", lambda seen: isinstance(seen, bool)
+            "health_care_schedule", told("true or false"), lambda seen: isinstance(seen, bool)
         )
     for key in ("first_meal_waived", "second_meal_waived"):
         if key in section:
@@ -160,10 +163,12 @@ def _work_period(section: Section) -> dict[str, Any]:
     """Return what is said of the work periods of public safety, which last from 7 to 28 days (29 USC 207(k))."""
     found: dict[str, Any] = {}
     if "public_safety" in section:
-        kinds = " or ".join(f'"{kind}"' for kind in PUBLIC_SAFETY)
+        kinds = in_a_row("{one} or {other}", [f'"{kind}"' for kind in PUBLIC_SAFETY])
         found["public_safety"] = section.value("public_safety", kinds, lambda seen: seen in PUBLIC_SAFETY)
     if "work_period_days" in section:
-        found["work_period_days"] = section.value("work_period_days", "a whole number of days, 7 to 28", _is_period)
+        found["work_period_days"] = section.value(
+            "work_period_days", told("a whole number of days, 7 to 28"), _is_period
+        )
     if "work_period_begins" in section:
         found["work_period"] = section.day("work_period_begins")
     return found

@@ -144,7 +144,8 @@ TABLES: tuple[SettingTable, ...] = (
                 "invented",
                 sentence("Invented"),
                 sentence(
-                    "Nobody here is real, as in the demo: what is done may bear another time than the machine's (--as-of)."
+                    "Nobody here is real, as in the demo: what is done may bear another time than the machine's "
+                    "(--as-of)."
                 ),
                 "yes_no",
                 "no",
