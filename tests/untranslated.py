@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 import httpx
 import polars as pl
 
+from evenhand.jobs.takes import list_takes
+
 if TYPE_CHECKING:
     from tests.web.conftest import Served
 
@@ -100,6 +102,7 @@ def names_at(served: Served) -> set[str]:
     """Return what is called alike in any language at a workplace: people, readers, sites, zones, files, laws."""
     snapshot = served.app.state.reckonings.current().snapshot
     found = {"evenhand", snapshot.settings.workplace, *snapshot.settings.sites}
+    found |= {one.file for one in list_takes(served.workspace)}
     for frame in (snapshot.people, snapshot.readers, snapshot.enrolments):
         for name in frame.select(pl.col(pl.String, pl.Categorical)).columns:
             found |= set(frame[name].drop_nulls().cast(pl.String).unique())

@@ -340,7 +340,7 @@ def _notes(numbers: pl.Series, people: Frame) -> dict[str, str]:
     """What the roster says of numbers that several people hold, or that somebody held who has left."""
     held = people.filter(pl.col("number").is_in(numbers.unique().implode()))
     grouped = held.group_by("number").agg("name", pl.col("left_on"))
-    notes = {}
+    notes: dict[str, str] = {}
     for number, holders, days in grouped.iter_rows():
         if len(holders) > 1:
             notes[number] = told(

@@ -135,7 +135,7 @@ class Section:
             is_number = isinstance(seen, (int, float)) and not isinstance(seen, bool)
             return is_number and at_least <= seen <= MOST and Decimal(str(seen)) == _four(seen)  # type: ignore[operator]
 
-        expected = told("a number from {at_least} to {MOST} with up to four decimals", at_least=at_least, MOST=MOST)
+        expected = told("a number from {at_least} to {most} with up to four decimals", at_least=at_least, most=MOST)
         return Decimal(str(self.value(key, expected, is_valid)))
 
     def zone(self, key: str) -> str:

@@ -9,7 +9,7 @@ from evenhand.store.settings_consent import read_consent
 from evenhand.store.settings_payroll import read_payrolls
 from evenhand.store.settings_rules import POLICY_KEYS, read_place, read_policy, read_site
 from evenhand.store.settings_text import write_settings
-from evenhand.terms.languages import LANGUAGES, in_a_row, told
+from evenhand.terms.languages import LANGUAGES, in_a_row, sentence, told
 from evenhand.terms.settings import Intake, PayPeriod, Retention, Settings
 from evenhand.terms.zones import check_reckoned
 

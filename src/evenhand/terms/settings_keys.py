@@ -71,15 +71,27 @@ _GRACE = tuple(
     for key, title, meaning in (
         (
             "start_early_minutes",
-            "Before the start",
-            "A punch so near before a scheduled start counts as it: takes time, lawful only if no work was done in it.",
+            sentence("Before the start"),
+            sentence(
+                "A punch so near before a scheduled start counts as it: takes time, lawful only if no work was done in it."
+            ),
         ),
-        ("start_late_minutes", "After the start", "A punch so near after a scheduled start counts as it: gives time."),
-        ("end_early_minutes", "Before the end", "A punch so near before a scheduled end counts as it: gives time."),
+        (
+            "start_late_minutes",
+            sentence("After the start"),
+            sentence("A punch so near after a scheduled start counts as it: gives time."),
+        ),
+        (
+            "end_early_minutes",
+            sentence("Before the end"),
+            sentence("A punch so near before a scheduled end counts as it: gives time."),
+        ),
         (
             "end_late_minutes",
-            "After the end",
-            "A punch so near after a scheduled end counts as it: takes time, lawful only if no work was done in it.",
+            sentence("After the end"),
+            sentence(
+                "A punch so near after a scheduled end counts as it: takes time, lawful only if no work was done in it."
+            ),
         ),
     )
 )

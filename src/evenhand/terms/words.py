@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta, tzinfo
 from decimal import Decimal
 from functools import lru_cache
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from evenhand.terms.settings import WEEKDAYS, SiteRules
+if TYPE_CHECKING:  # settings rest on sentences, which rest on these words
+    from evenhand.terms.settings import SiteRules
 
 __all__ = [
     "MINUS",
@@ -214,13 +216,14 @@ def rounding_in_words(rounding_s: int) -> str:
     return f"each punch to the nearest {rounding_s // 60} minutes" if rounding_s else "not rounded"
 
 
+A_MONDAY = date(2026, 1, 5)
+
+
 def rules_in_words(rules: SiteRules) -> str:
     """Return the rules hours are worked out by: jurisdiction, where the workweek begins, rounding."""
-    begins = f"{rules.workweek_s // 3600:02d}:{rules.workweek_s // 60 % 60:02d}"
-    return (
-        f"{rules.jurisdiction}, workweek from {WEEKDAYS[rules.workweek_day]} {begins} {rules.zone}, "
-        f"times {rounding_in_words(rules.rounding_s)}"
-    )
+    begins = f"{A_MONDAY + timedelta(days=rules.workweek_day):%A} {rules.workweek_s // 3600:02d}"
+    begins += f":{rules.workweek_s // 60 % 60:02d}"
+    return f"{rules.jurisdiction}, workweek from {begins} {rules.zone}, times {rounding_in_words(rules.rounding_s)}"
 
 
 # ---- in files

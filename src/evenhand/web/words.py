@@ -83,6 +83,7 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         "again": speech.retold,
         "clipped": lambda text, most=120: clipped(text, most, speech),
         "day": _unbroken(speech.day),
+        "figure": speech.figure,
         "first_up": first_up,
         "first_up_if": lambda text, is_so: first_up(text) if is_so else text,
         "listed": speech.listed,

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from evenhand.jobs.takes import Foreseen, WeekChange
+from evenhand.terms.languages import told
 
 __all__ = ["ForeseenView", "PersonWeekChange", "digest_of", "foreseen", "ranked_weeks"]
 
@@ -87,7 +88,7 @@ def foreseen(found: Foreseen) -> ForeseenView:
         rows=[
             (one.table, word, len(names), names[:MOST_NAMES])
             for one in found.tables
-            for word, names in (("new", one.new), ("changed", one.changed), ("gone", one.gone))
+            for word, names in ((told("new"), one.new), (told("changed"), one.changed), (told("gone"), one.gone))
             if names
         ],
         weeks=weeks[:MOST_WEEKS],
