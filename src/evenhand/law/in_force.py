@@ -8,49 +8,60 @@ from datetime import date
 from typing import Any
 
 from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of, pay_laws
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import OwnRules, Parameter
 from evenhand.terms.settings import Grace, Policy, SiteRules
 
 __all__ = ["NumberInForce", "RuleInForce", "RulesInForce", "jurisdiction_titles", "number_known", "rules_in_force"]
 
 SAYS: Mapping[str, str] = {
-    "recorded.repeats": "Presentations of one person close together count as one punch.",
-    "recorded.pairing": "Reads which way each punch went and pairs starts with ends; what they do not tell is asked.",
-    "recorded.grace": "A punch near a scheduled start or end counts as it.",
-    "recorded.trifles": "A shift of a few uncertain moments is not paid.",
-    "recorded.automatic_meal": "A meal is deducted without punches, unless the punches say otherwise.",
-    "recorded.call_back": "A shift outside the schedule, soon after a scheduled one, is paid for a least time.",
-    "us_federal.rest_breaks": "A break shorter than a meal is paid; each is judged alone.",
-    "us_federal.rounding": "Where paid time begins and ends moves to the nearest increment of civil time.",
-    "us_federal.workweek": "Cuts time where the workweek begins; nothing is averaged over two weeks.",
-    "us_federal.overtime": "What lies past the limit of the workweek is overtime.",
-    "us_eight_and_eighty.workday": "Cuts time at workdays and workweeks.",
-    "us_eight_and_eighty.daily": "What lies past the limit of the workday is overtime.",
-    "us_eight_and_eighty.fortnight": "Ordinary hours past the limit of the 14 days are overtime.",
-    "us_public_safety.work_period": "Hours past the most of a work period of 7 to 28 days are overtime.",
-    "california.no_rounding": "Refuses rounding, grace that takes time, trifles and automatic meals.",
-    "california.workday": "Cuts time at workdays and workweeks.",
-    "california.daily": "Past the first limit of the workday overtime, past the second double time.",
-    "california.alternative_workweek": "Days of an alternative schedule have longer limits.",
-    "california.health_care_schedule": "Days of an alternative schedule in health care have longer limits.",
-    "california.seventh_day": "The seventh workday worked in a workweek is overtime at first, then double time.",
-    "california.weekly": "Ordinary hours past the limit of the workweek are overtime; no hour counts twice.",
-    "california.meal_periods": "An hour's pay for a workday on which a meal period did not begin in time.",
-    "california.rest_periods": "States the paid rest periods to which a shift entitles.",
-    "california.split_shift": "A shift split by a long unpaid gap may owe an hour at the minimum wage.",
-    "california.reporting_time": "Who reports for work and is given too little of it is paid for part of the day.",
-    "alaska.workday": "Cuts time at workdays and workweeks.",
-    "alaska.daily": "What lies past the limit of the day is overtime.",
-    "alaska.weekly": "Ordinary hours past the limit of the workweek are overtime.",
-    "nevada.moving_workday": "Below so many times the minimum wage, work past the limit in 24 hours is overtime.",
-    "nevada.weekly": "Ordinary hours past the limit of the workweek are overtime.",
-    "colorado.workday": "Cuts time at workdays and workweeks.",
-    "colorado.twelve_hours": "Past the limit of the workday, or of consecutive hours, is overtime.",
-    "colorado.weekly": "Ordinary hours past the limit of the workweek are overtime.",
-    "eu_2003_88.workweek": "Cuts time where the week begins; what is paid is for national law.",
+    "recorded.repeats": sentence("Presentations of one person close together count as one punch."),
+    "recorded.pairing": sentence(
+        "Reads which way each punch went and pairs starts with ends; what they do not tell is asked."
+    ),
+    "recorded.grace": sentence("A punch near a scheduled start or end counts as it."),
+    "recorded.trifles": sentence("A shift of a few uncertain moments is not paid."),
+    "recorded.automatic_meal": sentence("A meal is deducted without punches, unless the punches say otherwise."),
+    "recorded.call_back": sentence(
+        "A shift outside the schedule, soon after a scheduled one, is paid for a least time."
+    ),
+    "us_federal.rest_breaks": sentence("A break shorter than a meal is paid; each is judged alone."),
+    "us_federal.rounding": sentence("Where paid time begins and ends moves to the nearest increment of civil time."),
+    "us_federal.workweek": sentence("Cuts time where the workweek begins; nothing is averaged over two weeks."),
+    "us_federal.overtime": sentence("What lies past the limit of the workweek is overtime."),
+    "us_eight_and_eighty.workday": sentence("Cuts time at workdays and workweeks."),
+    "us_eight_and_eighty.daily": sentence("What lies past the limit of the workday is overtime."),
+    "us_eight_and_eighty.fortnight": sentence("Ordinary hours past the limit of the 14 days are overtime."),
+    "us_public_safety.work_period": sentence("Hours past the most of a work period of 7 to 28 days are overtime."),
+    "california.no_rounding": sentence("Refuses rounding, grace that takes time, trifles and automatic meals."),
+    "california.workday": sentence("Cuts time at workdays and workweeks."),
+    "california.daily": sentence("Past the first limit of the workday overtime, past the second double time."),
+    "california.alternative_workweek": sentence("Days of an alternative schedule have longer limits."),
+    "california.health_care_schedule": sentence("Days of an alternative schedule in health care have longer limits."),
+    "california.seventh_day": sentence(
+        "The seventh workday worked in a workweek is overtime at first, then double time."
+    ),
+    "california.weekly": sentence("Ordinary hours past the limit of the workweek are overtime; no hour counts twice."),
+    "california.meal_periods": sentence("An hour's pay for a workday on which a meal period did not begin in time."),
+    "california.rest_periods": sentence("States the paid rest periods to which a shift entitles."),
+    "california.split_shift": sentence("A shift split by a long unpaid gap may owe an hour at the minimum wage."),
+    "california.reporting_time": sentence(
+        "Who reports for work and is given too little of it is paid for part of the day."
+    ),
+    "alaska.workday": sentence("Cuts time at workdays and workweeks."),
+    "alaska.daily": sentence("What lies past the limit of the day is overtime."),
+    "alaska.weekly": sentence("Ordinary hours past the limit of the workweek are overtime."),
+    "nevada.moving_workday": sentence(
+        "Below so many times the minimum wage, work past the limit in 24 hours is overtime."
+    ),
+    "nevada.weekly": sentence("Ordinary hours past the limit of the workweek are overtime."),
+    "colorado.workday": sentence("Cuts time at workdays and workweeks."),
+    "colorado.twelve_hours": sentence("Past the limit of the workday, or of consecutive hours, is overtime."),
+    "colorado.weekly": sentence("Ordinary hours past the limit of the workweek are overtime."),
+    "eu_2003_88.workweek": sentence("Cuts time where the week begins; what is paid is for national law."),
 }
-LIMITS = "Checked beside the rules; breaches are found on Today, and no paid second changes."
-WAGE = "What is paid for every hour worked at least; of those that bind the highest is owed."
+LIMITS = sentence("Checked beside the rules; breaches are found on Today, and no paid second changes.")
+WAGE = sentence("What is paid for every hour worked at least; of those that bind the highest is owed.")
 
 STEERED_BY: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "recorded.repeats": (("policy", "repeat_seconds"),),
@@ -131,8 +142,11 @@ class RulesInForce:
 
 def jurisdiction_titles(own: Mapping[str, OwnRules] | None = None) -> dict[str, str]:
     """Return every jurisdiction by name with what a person calls it, the workplace's own among them."""
-    mine = {name: f"{name}, after {JURISDICTIONS[one.based_on].title}" for name, one in (own or {}).items()
-            if one.based_on in JURISDICTIONS and name not in JURISDICTIONS}  # fmt: skip
+    mine = {
+        name: told("{name}, after {title}", name=name, title=told(JURISDICTIONS[one.based_on].title))
+        for name, one in (own or {}).items()
+        if one.based_on in JURISDICTIONS and name not in JURISDICTIONS
+    }
     return {name: one.title for name, one in JURISDICTIONS.items()} | mine
 
 
@@ -141,7 +155,7 @@ def rules_in_force(rules: SiteRules, policy: Policy, own: Mapping[str, OwnRules]
     jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
     mine, folder = own.get(rules.jurisdiction), rules.jurisdiction
 
-    def told(rule: str) -> tuple[NumberInForce, ...]:
+    def numbers_of(rule: str) -> tuple[NumberInForce, ...]:
         return tuple(_number(one, rule, folder, mine, day) for one in numbers.get(rule, {}).values())
 
     found = [
@@ -150,14 +164,14 @@ def rules_in_force(rules: SiteRules, policy: Policy, own: Mapping[str, OwnRules]
             SAYS[one.name],
             tuple(cites.where for cites in one.cites),
             one.name in IDLE and IDLE[one.name](rules, policy),
-            told(one.name),
+            numbers_of(one.name),
             STEERED_BY.get(one.name, ()),
         )
         for one in jurisdiction.rules
     ]
     if jurisdiction.limits is not None:
         name = jurisdiction.limits.name
-        found.append(RuleInForce(name, LIMITS, (jurisdiction.sources,), False, told(name), ()))
+        found.append(RuleInForce(name, LIMITS, (jurisdiction.sources,), False, numbers_of(name), ()))
     if wages := tuple(_wages(rules, own, folder, mine, day)):
         cites = pay_laws([rules.jurisdiction], own)[rules.jurisdiction].minimum_wage_source(day)
         found.append(RuleInForce(f"{jurisdiction.name}.minimum_wage", WAGE, (cites,), False, wages, ()))

@@ -73,7 +73,8 @@ _GRACE = tuple(
             "start_early_minutes",
             sentence("Before the start"),
             sentence(
-                "A punch so near before a scheduled start counts as it: takes time, lawful only if no work was done in it."
+                "A punch so near before a scheduled start counts as it: takes time, lawful only if no work was done in "
+                "it."
             ),
         ),
         (
@@ -135,7 +136,9 @@ TABLES: tuple[SettingTable, ...] = (
         sentence("Workplace"),
         sentence("What holds everywhere. Where the store is kept is not changed while it is open."),
         (
-            SettingKey("name", sentence("Name"), sentence("As it stands on pages and files."), "text", "", "yours"),
+            SettingKey(
+                "name", sentence("Name"), sentence("As it stands on pages and files."), "text", "", sentence("yours")
+            ),
             SettingKey(
                 "zone",
                 sentence("Time zone"),

@@ -15,6 +15,15 @@ from evenhand.terms.languages import LANGUAGES, NAMES, is_bare, language_among, 
 ALIKE = {
     # a command, which is typed as it is
     "`evenhand takes again {take} --zone {zone} --author NAME --reason WHY`",
+    # words that both languages write alike
+    "{count:# byte|# bytes}",
+    "no",
+    "plan",
+    "Bits",
+    "Alaska",
+    "California",
+    "Colorado",
+    "Nevada",
 }
 HEAD = 'msgid ""\nmsgstr "Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
 

@@ -23,6 +23,7 @@ from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, rep
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import STATE_PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -35,13 +36,13 @@ DAILY = DailyLimit(
     STATUTE,
     dated(
         "daily_limit",
-        "Hours worked in a day beyond which overtime is due",
+        sentence("Hours worked in a day beyond which overtime is due"),
         "h",
         (date(2000, 1, 1), 8, "AS 23.10.060(b); date of effect from memory"),
     ),
     longest=dated(
         "plan_limit",
-        "The longest day of an approved flexible work plan without overtime",
+        sentence("The longest day of an approved flexible work plan without overtime"),
         "h",
         (date(2000, 1, 1), 10, "AS 23.10.060; 8 AAC 15.102; date of effect from memory"),
     ),
@@ -51,7 +52,7 @@ WEEKLY = WeeklyLimit(
     (Citation("AS 23.10.060(b)"),),
     dated(
         "weekly_limit",
-        "Ordinary hours worked in a workweek beyond which overtime is due",
+        sentence("Ordinary hours worked in a workweek beyond which overtime is due"),
         "h",
         (date(2000, 1, 1), 40, "AS 23.10.060(b); date of effect from memory"),
     ),
@@ -59,7 +60,7 @@ WEEKLY = WeeklyLimit(
 
 MINIMUM_WAGE = dated(
     "minimum_wage",
-    "The state minimum wage for every hour worked",
+    sentence("The state minimum wage for every hour worked"),
     "cent per hour",
     (date(2017, 1, 1), 980, "AS 23.10.065; figure from the press, confirm it"),
     (date(2018, 1, 1), 984, "AS 23.10.065; figure from the press, confirm it"),
@@ -83,7 +84,7 @@ PAY_LAW = replace(
 
 JURISDICTION = Jurisdiction(
     name="alaska",
-    title="Alaska",
+    title=sentence("Alaska"),
     sources="AS 23.10.060; 8 AAC 15.100, 15.102",
     # The statute leaves daily overtime out of the 40, so the day comes first; the federal limit comes last, so that a
     # week never has less than federal law gives it.

@@ -32,6 +32,7 @@ from evenhand.law.site import Site
 from evenhand.law.spans import Spans
 from evenhand.law.us_federal import rest_breaks
 from evenhand.law.us_federal.workweek import OVERTIME
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -53,13 +54,13 @@ DAILY = OrdinaryDays(
     SECTION_510,
     dated(
         "daily_limit",
-        "Hours worked in a workday beyond which overtime is due",
+        sentence("Hours worked in a workday beyond which overtime is due"),
         "h",
         (date(2000, 1, 1), 8, "Cal. Labor Code 510(a); date of effect from memory"),
     ),
     double=dated(
         "double_limit",
-        "Hours worked in a workday beyond which double time is due",
+        sentence("Hours worked in a workday beyond which double time is due"),
         "h",
         (date(2000, 1, 1), 12, "Cal. Labor Code 510(a); date of effect from memory"),
     ),
@@ -70,7 +71,7 @@ WEEKLY = WeeklyLimit(
     SECTION_510,
     dated(
         "weekly_limit",
-        "Ordinary hours worked in a workweek beyond which overtime is due",
+        sentence("Ordinary hours worked in a workweek beyond which overtime is due"),
         "h",
         (date(2000, 1, 1), 40, "Cal. Labor Code 510(a); date of effect from memory"),
     ),
@@ -78,7 +79,7 @@ WEEKLY = WeeklyLimit(
 
 JURISDICTION = Jurisdiction(
     name="california",
-    title="California",
+    title=sentence("California"),
     sources="Cal. Labor Code 226.7, 500, 510, 511 and 512; IWC wage orders",
     # Daily limits and the seventh day come before the weekly limit, which counts only what is still ordinary; the
     # federal limit comes last, so that a week never has less than federal law gives it.

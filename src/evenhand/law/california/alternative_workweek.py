@@ -22,6 +22,7 @@ from evenhand.law.jurisdiction import Effect
 from evenhand.law.limits import past_daily_limits, reclassed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import Parameter, dated
 from evenhand.terms.records import Citation, Refusal
 from evenhand.terms.settings import SiteRules
@@ -36,23 +37,25 @@ ORDINARY_LIMIT_S, LONGEST_ORDINARY_S = 8 * HOUR_S, 10 * HOUR_S
 """Days of up to ten hours fall under section 3(B)(1) in health care too."""
 LONGEST = dated(
     "alternative_limit",
-    "The longest day of an alternative workweek schedule without overtime",
+    sentence("The longest day of an alternative workweek schedule without overtime"),
     "h",
     (SINCE, 10, "Cal. Labor Code 511(a), from memory"),
 )
 LONGEST_CARE = dated(
     "alternative_limit",
-    "The longest day of an alternative workweek schedule in health care without overtime",
+    sentence("The longest day of an alternative workweek schedule in health care without overtime"),
     "h",
     (SINCE, 12, "IWC wage orders 4 and 5, section 3(B)(8)"),
 )
 DOUBLE = dated(
-    "double_limit", "Hours worked in a workday beyond which double time is due", "h", (SINCE, 12, FROM_MEMORY)
+    "double_limit", sentence("Hours worked in a workday beyond which double time is due"), "h", (SINCE, 12, FROM_MEMORY)
 )
-WEEK = dated("week_hours", "Hours of the workweek that the schedule divides into days", "h", (SINCE, 40, FROM_MEMORY))
+WEEK = dated(
+    "week_hours", sentence("Hours of the workweek that the schedule divides into days"), "h", (SINCE, 40, FROM_MEMORY)
+)
 BEYOND = dated(
     "beyond_limit",
-    "Hours worked on a day beyond the scheduled ones past which double time is due",
+    sentence("Hours worked on a day beyond the scheduled ones past which double time is due"),
     "h",
     (SINCE, 8, FROM_MEMORY),
 )

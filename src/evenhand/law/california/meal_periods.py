@@ -20,6 +20,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -39,37 +40,37 @@ SAYS = (
 NUMBERS = (
     dated(
         "premium",
-        "Hours of pay owed for a workday on which a meal period was not provided",
+        sentence("Hours of pay owed for a workday on which a meal period was not provided"),
         "h",
         (date(2001, 1, 1), 1, "Cal. Labor Code 226.7(c); date of effect from memory"),
     ),
     dated(
         "length",
-        "The least length of a meal period",
+        sentence("The least length of a meal period"),
         "min",
         (date(2000, 1, 1), 30, "Cal. Labor Code 512(a); date of effect from memory"),
     ),
     dated(
         "first_after",
-        "Work beyond which a first meal period is due, and by whose end it begins",
+        sentence("Work beyond which a first meal period is due, and by whose end it begins"),
         "min",
         (date(2000, 1, 1), 300, "Cal. Labor Code 512(a); date of effect from memory"),
     ),
     dated(
         "first_waivable",
-        "The longest work for which both may waive the first meal period",
+        sentence("The longest work for which both may waive the first meal period"),
         "min",
         (date(2000, 1, 1), 360, "Cal. Labor Code 512(a); date of effect from memory"),
     ),
     dated(
         "second_after",
-        "Work beyond which a second meal period is due, and by whose end it begins",
+        sentence("Work beyond which a second meal period is due, and by whose end it begins"),
         "min",
         (date(2000, 1, 1), 600, "Cal. Labor Code 512(a); date of effect from memory"),
     ),
     dated(
         "second_waivable",
-        "The longest work for which both may waive the second meal period, the first not being waived",
+        sentence("The longest work for which both may waive the second meal period, the first not being waived"),
         "min",
         (date(2000, 1, 1), 720, "Cal. Labor Code 512(a); date of effect from memory"),
     ),

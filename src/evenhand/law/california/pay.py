@@ -12,14 +12,17 @@ from dataclasses import replace
 from datetime import date
 
 from evenhand.law.us_federal.pay import STATE_PAY_LAW
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 
 __all__ = ["MINIMUM_WAGE", "PAY_LAW"]
 
 MINIMUM_WAGE = dated(
     "minimum_wage",
-    "The state minimum wage for every hour worked, up to 2022 that of employers of 26 or more; local ones and those of "
-    "single industries may be higher",
+    sentence(
+        "The state minimum wage for every hour worked, up to 2022 that of employers of 26 or more; local ones and "
+        "those of single industries may be higher"
+    ),
     "cent per hour",
     *(
         (date(year, 1, 1), cents, "Cal. Labor Code 1182.12(b)(1); figure second hand, confirm it")

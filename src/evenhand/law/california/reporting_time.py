@@ -27,6 +27,7 @@ from evenhand.law.scheduled import HOUR_S, NEAR_S, scheduled_way
 from evenhand.law.site import PlannedShifts, Site
 from evenhand.law.spans import Column, Owed, Spans
 from evenhand.law.worked_shifts import begun_shifts, paid_within
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -37,19 +38,19 @@ CITES, CITES_SECOND = (Citation("IWC wage orders, section 5(A)"),), (Citation("I
 NUMBERS = (
     dated(
         "least",
-        "The least that is paid for reporting to a scheduled shift",
+        sentence("The least that is paid for reporting to a scheduled shift"),
         "h",
         (date(2000, 1, 1), 2, "IWC wage orders, section 5(A)"),
     ),
     dated(
         "most",
-        "The most that is paid for reporting to a scheduled shift",
+        sentence("The most that is paid for reporting to a scheduled shift"),
         "h",
         (date(2000, 1, 1), 4, "IWC wage orders, section 5(A)"),
     ),
     dated(
         "second",
-        "The least that is paid for a second report in a workday",
+        sentence("The least that is paid for a second report in a workday"),
         "h",
         (date(2000, 1, 1), 2, "IWC wage orders, section 5(B)"),
     ),

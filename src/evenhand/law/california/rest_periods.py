@@ -15,6 +15,7 @@ import numpy as np
 from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -25,19 +26,19 @@ CITES = (Citation("IWC wage orders, section 12"), Citation("Cal. Labor Code 226.
 NUMBERS = (
     dated(
         "length",
-        "The net length of a rest period",
+        sentence("The net length of a rest period"),
         "min",
         (date(2000, 1, 1), 10, "IWC wage orders, section 12, from memory"),
     ),
     dated(
         "least",
-        "Work below which no rest period is due",
+        sentence("Work below which no rest period is due"),
         "min",
         (date(2000, 1, 1), 210, "IWC wage orders, section 12, from memory"),
     ),
     dated(
         "each",
-        "Work for each of which, or the major part of it, a rest period is due",
+        sentence("Work for each of which, or the major part of it, a rest period is due"),
         "min",
         (date(2000, 1, 1), 240, "IWC wage orders, section 12, from memory"),
     ),

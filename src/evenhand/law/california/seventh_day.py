@@ -16,6 +16,7 @@ from evenhand.law.jurisdiction import Pass
 from evenhand.law.limits import reclassed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -26,7 +27,7 @@ CITES = (Citation("Cal. Labor Code 510(a)"),)
 NUMBERS = (
     dated(
         "overtime_hours",
-        "Hours on the seventh workday worked in a workweek that are overtime; what follows is double time",
+        sentence("Hours on the seventh workday worked in a workweek that are overtime; what follows is double time"),
         "h",
         (date(2000, 1, 1), 8, "Cal. Labor Code 510(a); date of effect from memory"),
     ),

@@ -20,6 +20,7 @@ from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
 from evenhand.law.worked_shifts import shift_begins
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -30,7 +31,7 @@ CITES = (Citation("IWC wage orders, section 4(C)"),)
 NUMBERS = (
     dated(
         "longest_meal",
-        "A gap longer than this is no meal period but splits the shift",
+        sentence("A gap longer than this is no meal period but splits the shift"),
         "min",
         (date(2000, 1, 1), 60, "IWC wage orders, section 4(C), as guidance reads it (second hand)"),
     ),

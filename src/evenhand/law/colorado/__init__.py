@@ -18,6 +18,7 @@ from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, rep
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import STATE_PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -25,14 +26,14 @@ __all__ = ["JURISDICTION"]
 
 WEEKLY_LIMIT = dated(
     "weekly_limit",
-    "Ordinary hours worked in a workweek beyond which overtime is due",
+    sentence("Ordinary hours worked in a workweek beyond which overtime is due"),
     "h",
     (date(2000, 1, 1), 40, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
 )
 
 MINIMUM_WAGE = dated(
     "minimum_wage",
-    "The state minimum wage for every hour worked; cities' and counties' own may be higher",
+    sentence("The state minimum wage for every hour worked; cities' and counties' own may be higher"),
     "cent per hour",
     # The constitution adds 0.90 a year up to 2020; each year's order (7 CCR 1103-14) states what prices made of it.
     (date(2017, 1, 1), 930, "Colo. Const. art. XVIII, section 15; figure from the press, confirm it"),
@@ -49,7 +50,7 @@ MINIMUM_WAGE = dated(
 
 JURISDICTION = Jurisdiction(
     name="colorado",
-    title="Colorado",
+    title=sentence("Colorado"),
     sources="7 CCR 1103-1",
     # The larger of the two twelve-hour counts is classed first and the weekly limit counts what is still ordinary, so
     # that no hour is counted toward two limits.

@@ -19,6 +19,7 @@ from evenhand.law.jurisdiction import Pass
 from evenhand.law.limits import past_daily_limits, past_limit, reclassed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Pieces, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -29,19 +30,19 @@ CITES = (Citation("7 CCR 1103-1, rule 4.1.1"),)
 NUMBERS = (
     dated(
         "daily_limit",
-        "Hours worked in a workday beyond which overtime is due",
+        sentence("Hours worked in a workday beyond which overtime is due"),
         "h",
         (date(2000, 1, 1), 12, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
     ),
     dated(
         "consecutive_limit",
-        "Consecutive hours beyond which overtime is due, duty-free meal periods left out",
+        sentence("Consecutive hours beyond which overtime is due, duty-free meal periods left out"),
         "h",
         (date(2000, 1, 1), 12, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
     ),
     dated(
         "longest_meal",
-        "Minutes off that may still be a meal period, so that hours before and after them are consecutive",
+        sentence("Minutes off that may still be a meal period, so that hours before and after them are consecutive"),
         "min",
         (date(2000, 1, 1), 120, "a reading of ours of 7 CCR 1103-1, rule 4.1.1(C), which names no length"),
     ),

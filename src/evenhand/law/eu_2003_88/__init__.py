@@ -12,13 +12,14 @@ from evenhand.law.eu_2003_88.breaches import LIMITS
 from evenhand.law.eu_2003_88.pay import PAY_LAW
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.recorded import call_back, grace, pairing, repeats
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Citation
 
 __all__ = ["JURISDICTION"]
 
 JURISDICTION = Jurisdiction(
     name="eu_2003_88",
-    title="European Union",
+    title=sentence("European Union"),
     sources="Directive 2003/88/EC",
     rules=(
         repeats.RULE,

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 
 __all__ = ["LIMIT_NUMBERS"]
@@ -14,31 +15,31 @@ __all__ = ["LIMIT_NUMBERS"]
 LIMIT_NUMBERS = (
     dated(
         "daily_rest",
-        "Least consecutive rest in each 24 hours",
+        sentence("Least consecutive rest in each 24 hours"),
         "h",
         (date(2004, 8, 2), 11, "Directive 2003/88/EC, art. 3"),
     ),
     dated(
         "break_after",
-        "A working day longer than this has a break",
+        sentence("A working day longer than this has a break"),
         "h",
         (date(2004, 8, 2), 6, "Directive 2003/88/EC, art. 4; the break's length is for national law and agreements"),
     ),
     dated(
         "weekly_rest",
-        "Least uninterrupted rest in each seven days: 24 hours and the daily rest",
+        sentence("Least uninterrupted rest in each seven days: 24 hours and the daily rest"),
         "h",
         (date(2004, 8, 2), 35, "Directive 2003/88/EC, art. 5; national law may allow 24 for objective reasons"),
     ),
     dated(
         "average_week",
-        "Highest average working time for each seven days, overtime included",
+        sentence("Highest average working time for each seven days, overtime included"),
         "h",
         (date(2004, 8, 2), 48, "Directive 2003/88/EC, art. 6"),
     ),
     dated(
         "reference_weeks",
-        "Weeks over which the average is taken",
+        sentence("Weeks over which the average is taken"),
         "weeks",
         (
             date(2004, 8, 2),
@@ -48,13 +49,13 @@ LIMIT_NUMBERS = (
     ),
     dated(
         "night_average",
-        "Highest average working time of night workers in any 24 hours",
+        sentence("Highest average working time of night workers in any 24 hours"),
         "h",
         (date(2004, 8, 2), 8, "Directive 2003/88/EC, art. 8"),
     ),
     dated(
         "night_starts",
-        "Night time begins this many minutes after midnight",
+        sentence("Night time begins this many minutes after midnight"),
         "min",
         (
             date(2004, 8, 2),
@@ -64,13 +65,13 @@ LIMIT_NUMBERS = (
     ),
     dated(
         "night_ends",
-        "Night time ends this many minutes after midnight",
+        sentence("Night time ends this many minutes after midnight"),
         "min",
         (date(2004, 8, 2), 360, "Directive 2003/88/EC, art. 2, from memory; 06:00 as in the UK, reg. 2"),
     ),
     dated(
         "night_worker",
-        "Somebody who works at least this much of the day in night time works a night",
+        sentence("Somebody who works at least this much of the day in night time works a night"),
         "h",
         (date(2004, 8, 2), 3, "Directive 2003/88/EC, art. 2(4), from memory"),
     ),

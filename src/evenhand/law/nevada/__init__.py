@@ -15,6 +15,7 @@ from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, rep
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import STATE_PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME, WORKWEEK
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -22,14 +23,14 @@ __all__ = ["JURISDICTION"]
 
 WEEKLY_LIMIT = dated(
     "weekly_limit",
-    "Ordinary hours worked in a workweek beyond which overtime is due",
+    sentence("Ordinary hours worked in a workweek beyond which overtime is due"),
     "h",
     (date(2000, 1, 1), 40, "NRS 608.018; date of effect from memory"),
 )
 
 JURISDICTION = Jurisdiction(
     name="nevada",
-    title="Nevada",
+    title=sentence("Nevada"),
     sources="NRS 608.018 and 608.0126",
     # The day before the week, which counts what is still ordinary; the federal limit last.
     rules=(
@@ -49,7 +50,7 @@ JURISDICTION = Jurisdiction(
     pay=STATE_PAY_LAW,
     minimum_wage=dated(
         "minimum_wage",
-        "The state minimum wage for every hour worked, without health benefits",
+        sentence("The state minimum wage for every hour worked, without health benefits"),
         "cent per hour",
         # Of its two wages up to 2024 the one without health benefits, which is the higher; the lower one was 1.00 less.
         (date(2010, 7, 1), 825, "Nev. Const. art. 15, section 16; figure from the press, date from memory; confirm it"),

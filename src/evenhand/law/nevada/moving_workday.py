@@ -22,6 +22,7 @@ from evenhand.law.jurisdiction import Pass
 from evenhand.law.limits import reclassed
 from evenhand.law.site import HourlyRates, Site
 from evenhand.law.spans import Changes, Column, Pieces, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 from evenhand.terms.zones import DAY_S, offsets_of
@@ -33,19 +34,19 @@ CITES = (Citation("NRS 608.018"), Citation("NRS 608.0126"))
 NUMBERS = (
     dated(
         "daily_limit",
-        "Hours worked in a workday beyond which overtime is due to people below the rate",
+        sentence("Hours worked in a workday beyond which overtime is due to people below the rate"),
         "h",
         (date(2000, 1, 1), 8, "NRS 608.018; date of effect from memory"),
     ),
     dated(
         "agreed_limit",
-        "Hours of a day of four scheduled by agreement, the only ones that take its place",
+        sentence("Hours of a day of four scheduled by agreement, the only ones that take its place"),
         "h",
         (date(2000, 1, 1), 10, "NRS 608.018(3)(b); date of effect from memory"),
     ),
     dated(
         "times_minimum",
-        "Daily overtime is due below this many hundredths of the minimum wage",
+        sentence("Daily overtime is due below this many hundredths of the minimum wage"),
         "1/100",
         (date(2000, 1, 1), 150, "NRS 608.018; date of effect from memory"),
     ),

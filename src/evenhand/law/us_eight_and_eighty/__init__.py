@@ -17,6 +17,7 @@ from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, rep
 from evenhand.law.us_eight_and_eighty import fortnight
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import MINIMUM_WAGE, PAY_LAW
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -24,14 +25,14 @@ __all__ = ["JURISDICTION"]
 
 DAILY_LIMIT = dated(
     "daily_limit",
-    "Hours worked in a workday beyond which overtime is due",
+    sentence("Hours worked in a workday beyond which overtime is due"),
     "h",
     (date(1967, 2, 1), 8, "29 USC 207(j); Pub. L. 89-601, section 602, from memory"),
 )
 
 JURISDICTION = Jurisdiction(
     name="us_eight_and_eighty",
-    title="United States, federal: 8 and 80 system",
+    title=sentence("United States, federal: 8 and 80 system"),
     sources="29 USC 207(j); 29 CFR 778.601",
     # Overtime of the day counts toward that of the 14 days, so the day comes first and the 14 days count only what is
     # still ordinary: together the larger of the two counts, never their sum.

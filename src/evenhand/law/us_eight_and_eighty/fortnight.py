@@ -16,6 +16,7 @@ from evenhand.law.limits import past_limit, reclassed
 from evenhand.law.periods import periods_from
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -25,7 +26,7 @@ NAME = "us_eight_and_eighty.fortnight"
 CITES = (Citation("29 USC 207(j)"), Citation("29 CFR 778.601"))
 LIMIT = dated(
     "period_limit",
-    "Ordinary hours worked in the 14 days beyond which overtime is due",
+    sentence("Ordinary hours worked in the 14 days beyond which overtime is due"),
     "h",
     (date(1967, 2, 1), 80, "29 USC 207(j); Pub. L. 89-601, section 602, from memory"),
 )

@@ -11,12 +11,13 @@ from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, rep
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import MINIMUM_WAGE, PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME, WORKWEEK
+from evenhand.terms.languages import sentence
 
 __all__ = ["JURISDICTION"]
 
 JURISDICTION = Jurisdiction(
     name="us_federal",
-    title="United States, federal",
+    title=sentence("United States, federal"),
     sources="29 USC 207(a); 29 CFR parts 778 and 785",
     # Breaks are judged on raw punches, so before rounding; each bound is rounded before spans are cut and subtracted.
     # Grace, trifles, automatic meals and call-backs do nothing unless a policy sets them.

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.pay_law import PayLaw
 
@@ -16,7 +17,7 @@ __all__ = ["MINIMUM_WAGE", "PAY_LAW", "STATE_PAY_LAW"]
 
 MINIMUM_WAGE = dated(
     "minimum_wage",
-    "Minimum wage for every hour worked in a workweek; state and local ones may be higher",
+    sentence("Minimum wage for every hour worked in a workweek; state and local ones may be higher"),
     "cent per hour",
     (date(2009, 7, 24), 725, "29 USC 206(a)(1)(C)"),
 )

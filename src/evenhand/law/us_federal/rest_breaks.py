@@ -19,6 +19,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -30,7 +31,7 @@ SAYS = ("the break from {was} to {now} is shorter than {meal} minutes: paid rest
 
 PAID_REST = dated(
     "paid_rest",
-    "A rest break up to this length is work; no policy may leave it unpaid",
+    sentence("A rest break up to this length is work; no policy may leave it unpaid"),
     "s",
     (
         date(1961, 1, 11),

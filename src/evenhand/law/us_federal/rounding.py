@@ -16,6 +16,7 @@ from evenhand.law.recorded.civil import civil_seconds, round_bounds
 from evenhand.law.recorded.moved import moved_bounds
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -30,7 +31,7 @@ SAYS = (
 
 INCREMENTS = dated(
     "increments",
-    "Increments of civil time to which punches may be rounded",
+    sentence("Increments of civil time to which punches may be rounded"),
     "s",
     (
         date(1961, 1, 11),

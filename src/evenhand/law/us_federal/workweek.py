@@ -13,6 +13,7 @@ from datetime import date
 
 from evenhand.law.cutting import Workweek
 from evenhand.law.limits import WeeklyLimit
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -25,7 +26,7 @@ OVERTIME = WeeklyLimit(
     (Citation("29 USC 207(a)(1)"), Citation("29 CFR 778.101")),
     dated(
         "weekly_limit",
-        "Hours worked in a workweek beyond which overtime is due",
+        sentence("Hours worked in a workweek beyond which overtime is due"),
         "h",
         (date(1940, 10, 24), 40, "29 USC 207(a)(1); date of effect from memory"),
     ),

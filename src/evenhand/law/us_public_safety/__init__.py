@@ -15,12 +15,13 @@ from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import MINIMUM_WAGE, PAY_LAW
 from evenhand.law.us_federal.workweek import WORKWEEK
 from evenhand.law.us_public_safety import work_period
+from evenhand.terms.languages import sentence
 
 __all__ = ["JURISDICTION"]
 
 JURISDICTION = Jurisdiction(
     name="us_public_safety",
-    title="United States, federal: public safety",
+    title=sentence("United States, federal: public safety"),
     sources="29 USC 207(k); 29 CFR 553.201-553.233",
     rules=(
         repeats.RULE,

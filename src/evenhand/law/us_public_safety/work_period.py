@@ -18,6 +18,7 @@ from evenhand.law.limits import past_limit, reclassed
 from evenhand.law.periods import periods_from
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import Parameter, dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -30,10 +31,14 @@ LONGEST = 28
 COMPUTED = (7, 14, 21, LONGEST)
 """Lengths [days] that are computed: whole workweeks, since pay is by the workweek."""
 
+MEANINGS = {
+    "fire_protection": sentence("Hours worked in 28 days of fire protection beyond which overtime is due"),
+    "law_enforcement": sentence("Hours worked in 28 days of law enforcement beyond which overtime is due"),
+}
+
 
 def _limit(kind: str, hours: int) -> Parameter:
-    meaning = f"Hours worked in 28 days of {kind.replace('_', ' ')} beyond which overtime is due"
-    return dated(kind, meaning, "h", (date(1986, 4, 15), hours, FROM_MEMORY))
+    return dated(kind, MEANINGS[kind], "h", (date(1986, 4, 15), hours, FROM_MEMORY))
 
 
 LIMITS = {kind: _limit(kind, hours) for kind, hours in (("fire_protection", 212), ("law_enforcement", 171))}

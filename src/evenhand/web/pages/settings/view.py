@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evenhand.jobs.settings_change import SettingsForeseen
 from evenhand.jobs.week_changes import WeekChange
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.words import as_duration
 from evenhand.web.effects import PeriodShown, shown_period
 from evenhand.web.pages.files.take_view import PersonWeekChange, ranked_weeks
@@ -14,6 +15,38 @@ from evenhand.web.pages.files.take_view import PersonWeekChange, ranked_weeks
 __all__ = ["ChangeForeseenView", "foreseen", "number_in_words", "rule_in_words"]
 
 MOST_WEEKS = 500
+RULES = (
+    sentence("repeats"),
+    sentence("pairing"),
+    sentence("grace"),
+    sentence("trifles"),
+    sentence("automatic meal"),
+    sentence("call back"),
+    sentence("rest breaks"),
+    sentence("rounding"),
+    sentence("workweek"),
+    sentence("overtime"),
+    sentence("workday"),
+    sentence("daily"),
+    sentence("fortnight"),
+    sentence("work period"),
+    sentence("no rounding"),
+    sentence("alternative workweek"),
+    sentence("health care schedule"),
+    sentence("seventh day"),
+    sentence("weekly"),
+    sentence("meal periods"),
+    sentence("rest periods"),
+    sentence("split shift"),
+    sentence("reporting time"),
+    sentence("moving workday"),
+    sentence("twelve hours"),
+    sentence("limits"),
+    sentence("minimum wage"),
+)
+"""What rules are called, without their jurisdiction."""
+UNITS = (sentence("weeks"), sentence("cent per hour"))
+"""Units of the law's numbers that are words; the others are symbols."""
 
 
 @dataclass(frozen=True)
@@ -56,17 +89,20 @@ def foreseen(of: SettingsForeseen) -> ChangeForeseenView:
 
 def rule_in_words(name: str) -> str:
     """Return a rule's name without its jurisdiction, such as `seventh day`."""
-    return name.rpartition(".")[2].replace("_", " ")
+    words = name.rpartition(".")[2].replace("_", " ")
+    return told(words) if words in RULES else words
 
 
 def number_in_words(value: int | Sequence[int] | None, unit: str) -> str:
     """Return a number of the law with its unit."""
     if value is None:
-        return "not known"
+        return told("not known")
     if not isinstance(value, int):
-        return ", ".join(number_in_words(one, unit) for one in value)
+        return in_a_row("{one}, {other}", [number_in_words(one, unit) for one in value])
     if unit == "s":
         return as_duration(value)
     if unit == "cent per hour":
-        return f"{value / 100:.2f} an hour"
-    return f"{value / 100:g} times" if unit == "1/100" else f"{value:,} {unit}"
+        return told("{amount:.2f} an hour", amount=value / 100)
+    if unit == "1/100":
+        return told("{times:g} times", times=value / 100)
+    return told("{count:,} {unit}", count=value, unit=told(unit) if unit in UNITS else unit)
