@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 from starlette.requests import Request
 
 from evenhand.jobs.languages import say_in
-from evenhand.terms.languages import NAMES, DaySpan, Moment, Speech, language_among, pattern_of
+from evenhand.terms.languages import DaySpan, Moment, NAMES, Speech, language_among, pattern_of
 
 __all__ = [
     "ENGLISH_ONLY",
@@ -26,7 +26,6 @@ __all__ = [
 ]
 
 ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
-    "files": ("again.html", "back.html", "look.html", "page.html", "ready.html", "take.html"),
     "find": ("page.html",),
     "handoff": ("page.html",),
     "hands": ("page.html", "person.html", "threshold.html"),
@@ -40,7 +39,6 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "rounding": ("page.html",),
     "settings": ("back.html", "change.html", "number.html", "page.html", "site.html", "text.html"),
     "signoff": ("let_in.html", "page.html"),
-    "strays": ("above.html", "confirm.html", "page.html", "stray.html"),
     "today": ("begin.html", "page.html", "settled.html"),
     "together": ("confirm.html", "page.html"),
 }

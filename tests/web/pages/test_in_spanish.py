@@ -24,7 +24,20 @@ PAGES = [
     ("mill", "/practice/P1?own=yes"),
     ("mill", "/consent/people/P1"),
     ("twin", "/consent/new-policy"),
+    ("mill", "/files"),
+    ("mill", "/files/waiting"),
+    ("mill", "/files/takes/1"),
+    ("mill", "/files/takes/1/back"),
+    ("mill", "/files/takes/1/again"),
+    ("twin", "/files"),
+    ("twin", "/files/takes/2/back"),
+    ("twin", "/strays"),
+    ("twin", "/strays/above?at=0.9"),
 ]
+KNOWN = {
+    # what a file calls its own columns
+    "/files/takes/1/again": ("reader", "site", "place", "zone", "max digits", "capacity"),
+}
 
 
 @pytest.mark.parametrize(("workplace", "address"), PAGES)
@@ -33,7 +46,7 @@ def test_a_page_says_nothing_in_english_where_spanish_was_chosen(
 ) -> None:
     served: Served = request.getfixturevalue(workplace)
     with served.enter() as client:
-        assert left_in_english(served, client, address) == set()
+        assert left_in_english(served, client, address, KNOWN.get(address, ())) == set()
 
 
 def test_the_desk_speaks_the_language_of_the_settings_until_another_is_chosen(mill: Served) -> None:
