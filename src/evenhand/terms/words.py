@@ -1,7 +1,6 @@
 """How instants, days, durations, counts, lists and values in TOML are written, everywhere."""
 
 from __future__ import annotations
-from evenhand.terms.languages import told
 
 import json
 from collections.abc import Sequence

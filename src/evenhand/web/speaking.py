@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 from starlette.requests import Request
 
 from evenhand.jobs.languages import say_in
-from evenhand.terms.languages import DaySpan, Moment, NAMES, Speech, language_among, pattern_of
+from evenhand.terms.languages import NAMES, DaySpan, Moment, Speech, language_among, pattern_of
 
 __all__ = [
     "ENGLISH_ONLY",
