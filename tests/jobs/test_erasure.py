@@ -438,7 +438,7 @@ def test_a_file_that_waits_or_a_setting_that_names_them_holds_it_back(mill: Mill
 def test_a_name_that_another_person_bears_too_stays_theirs(mill: Mill) -> None:
     lived(mill)
     mill.take("newer.csv", PEOPLE + "P1005,Ben Rook,450005,Mill,5 Mill Road,18.50,2022-01-03,\n")
-    mill.erase()
+    mill.erase(reword=[])
     with mill.workspace.store.reading() as conn:
         assert frames.people(conn)["person"].to_list() == ["P1001", "P1003", "P1004", "P1005"]
         assert frames.people(conn).filter(pl.col("person") == "P1005")["name"].item() == "Ben Rook"

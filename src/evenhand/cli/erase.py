@@ -110,8 +110,9 @@ def command(
             despite_others=despite_others,
             reword=_of(one, reword) if is_said else None,
             despite_hold=despite_hold,
+            seen=None if at else one,  # an erasure changes what was looked at for the next
         )
-        for one in seen
+        for at, one in enumerate(seen)
     ]
     if as_json:
         print_json(done)

@@ -8,18 +8,20 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import polars as pl
 
 from evenhand import layouts
+from evenhand.jobs.beside_cells import look_beside
 from evenhand.jobs.clocks import clocks_of
-from evenhand.jobs.kept_texts import KeptText, blanking, rows_naming, texts_in
+from evenhand.jobs.kept_texts import blanking, rows_naming, texts_in
 from evenhand.jobs.traces import MINUTE_S, Whom
 from evenhand.layouts import Layout, Redaction, Rows, SourceFile
 from evenhand.store import frames
 from evenhand.store.database import Connection
+from evenhand.store.part_names import NamingText
 from evenhand.store.sources import Sources
 from evenhand.store.standing import Standing, standing
 from evenhand.terms.columns import Frame
@@ -38,7 +40,8 @@ OF_HAND = {"punches": ("score",), "enrolments": ("presentations",)}
 class CutSource:
     """A kept source written anew: the digests before and after, its content, and how many rows went or were changed.
 
-    `gone` are the lines on which rows began that are no more.
+    `gone` are the lines on which rows began that are no more, `sheets` what sheets are called now that were called by
+    the person's name.
     """
 
     before: str
@@ -47,6 +50,7 @@ class CutSource:
     takes: tuple[int, ...]
     lines: int
     gone: frozenset[int]
+    sheets: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -57,7 +61,7 @@ class Cuts:
     """
 
     sources: list[CutSource]
-    texts: tuple[KeptText, ...] = ()
+    texts: tuple[NamingText, ...] = ()
     others: tuple[str, ...] = ()
 
 
@@ -73,10 +77,13 @@ class SourcesCut(Sources):
         return self._cut[sha256] if sha256 in self._cut else super().read(sha256, name)
 
 
-def cut_sources(conn: Connection, sources: Sources, known: Whom, what: What, reword: Collection[str] = ()) -> Cuts:
+def cut_sources(
+    conn: Connection, sources: Sources, known: Whom, what: What, stand_in: str, reword: Collection[str] = ()
+) -> Cuts:
     """Return every kept source that holds the person, written anew; raises Refusal where one cannot be read.
 
-    `reword` are the texts, by their rows, of which a part of the name is blanked too.
+    `reword` are the texts, by their rows, of which a part of the name is blanked too; `stand_in` stands for the person
+    in the name of a sheet.
     """
     by_content: dict[str, list[Standing]] = {}
     for one in standing(conn):
@@ -84,27 +91,40 @@ def cut_sources(conn: Connection, sources: Sources, known: Whom, what: What, rew
             by_content.setdefault(one.sha256, []).append(one)
     cutting = _Cutting(conn, known, what)
     found: list[CutSource] = []
-    texts: list[KeptText] = []
+    texts: list[NamingText] = []
     others: list[str] = []
     for sha256, takes in by_content.items():
         file = SourceFile(takes[0].file, sources.read(sha256, takes[0].file))
+        ways = [layout for layout, _ in cutting.layouts_of(takes)]
         cuts = list(cutting.cuts_of(file, takes))
-        left = layouts.without(file, cuts) if cuts else layouts.Shortened(file.content, {})
+        left = layouts.without(file, _every(ways, cuts)) if cuts else layouts.Shortened(file.content, {})
         lines = sum(len(cut.lines) + len(cut.cells) for _, cut in cuts) + len(left.changed)
         others += _told(takes[0], left.changed)
+        sheets: dict[str, str] = {}
         if what == "all":
             shown = SourceFile(file.name, left.content)
-            ways = [layout for layout, _ in cutting.layouts_of(takes)]
             naming = texts_in(shown, takes[0].take, ways, known.parts)
-            texts += naming
+            texts += (one.text for one in naming)
             if chosen := [one for one in naming if one.text.row in reword]:
-                left = layouts.without(shown, blanking(chosen, known.parts))
+                left = layouts.without(shown, _every(ways, blanking(chosen, known.parts)))
                 lines += len(chosen)
+            if file.is_workbook:
+                beside = look_beside(file, takes[0].take, ways, known, is_anew=left.content != file.content)
+                texts += beside.texts
+                sheets = beside.renamed(reword, stand_in)
+                if beside.goes(reword):
+                    left = layouts.without(SourceFile(file.name, left.content), _every(ways, ()), sheets)
         after = hashlib.sha256(left.content).hexdigest()
         if after != sha256:
             gone = frozenset().union(*(cut.lines for _, cut in cuts))
-            found.append(CutSource(sha256, after, left.content, tuple(one.take for one in takes), lines, gone))
+            found.append(CutSource(sha256, after, left.content, tuple(one.take for one in takes), lines, gone, sheets))
     return Cuts(found, tuple(texts), tuple(others))
+
+
+def _every(ways: Sequence[Layout], cuts: Sequence[tuple[Layout, Redaction]]) -> list[tuple[Layout, Redaction]]:
+    """Return the cuts of every layout, those that cut nothing too: of a workbook only what is read stays."""
+    cut = {layout.to_toml() for layout, _ in cuts}
+    return [*cuts, *((layout, Redaction()) for layout in ways if layout.to_toml() not in cut)]
 
 
 def _told(take: Standing, changed: Mapping[int, str]) -> Iterator[str]:
@@ -122,14 +142,13 @@ class _Cutting:
         self.known, self.what, traces = known, what, known.traces
         self.readers, self.people = frames.readers(conn), frames.people(conn)
         others = {*self.readers["reader"], *self.readers["site"], *self.people["site"], *self.people["department"]}
-        self.values = frozenset(traces.ids - others)
+        self.values = frozenset(one for one in traces.ids - traces.borne - others if not one.isdigit())
         self.own = _pattern(traces.names, traces.ids | traces.numbers)
         self.any = _pattern(traces.names, traces.ids | traces.numbers | traces.shared)
         self.whose = traces.whose
 
     def cuts_of(self, file: SourceFile, takes: list[Standing]) -> Iterator[tuple[Layout, Redaction]]:
         """Yield what each layout that the file is, or ever was, read by is to lose; nothing where it holds nothing."""
-        found, traces = 0, self.known.traces
         for layout, one in self.layouts_of(takes):
             try:
                 if not layouts.lines_with(file, layout, self.any):
@@ -142,10 +161,7 @@ class _Cutting:
                 or cut.cells
                 or (self.what == "all" and layouts.lines_with(file, layout, cut.pattern or r"\b\B"))
             ):
-                found += 1
                 yield layout, cut
-        if not found and self.what == "all" and traces.named and layouts.is_beside(file, traces.named):
-            yield self.layouts_of(takes)[-1][0], Redaction()  # a workbook that is written anew has what is read alone
 
     def layouts_of(self, takes: Sequence[Standing]) -> list[tuple[Layout, Standing]]:
         """Return the layouts by which the file of these takes is, or was ever, read; that of now is the last."""

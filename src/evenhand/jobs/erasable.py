@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -71,7 +72,8 @@ class Erasable:
     `holds_back` are the sentences that keep `what` from being erased; `stays` what remains, and why; `others` are rows
     about other people that would change too. `texts` may name them by a part of their name, or mean somebody else, or
     nobody: whoever erases says which. `reworded` are rows that stay and only lose the name, `renamed` the names of
-    files taken that do, and `hold` is why a legal hold stands, empty where none does.
+    files taken that do, and `hold` is why a legal hold stands, empty where none does. `state` names what all this was
+    worked out from, so that it can be told whether it still is so.
     """
 
     person: str
@@ -88,6 +90,27 @@ class Erasable:
     reworded: Mapping[str, int] = field(default_factory=dict)
     renamed: tuple[str, ...] = ()
     hold: str = ""
+    state: str = ""
+
+    @property
+    def shown(self) -> str:
+        """Return what names all that is shown here, whatever else has happened in the workspace."""
+        told = (
+            self.person,
+            self.what,
+            self.holds_back,
+            self.rows,
+            self.reworded,
+            self.renamed,
+            self.sources,
+            self.files,
+            self.stays,
+            self.others,
+            self.laws,
+            self.texts,
+            self.hold,
+        )
+        return hashlib.sha256(repr(told).encode()).hexdigest()
 
     @property
     def is_nothing(self) -> bool:

@@ -17,7 +17,7 @@ from evenhand.jobs.beside import forget_refused_files, refused_path, tidy
 from evenhand.jobs.cleared import finish_erasing
 from evenhand.jobs.cutting import What
 from evenhand.jobs.erasable import Erasable
-from evenhand.jobs.foreseen_erasure import erase_in, look_at_erasure
+from evenhand.jobs.foreseen_erasure import erase_in, look_at_erasure, state_of
 from evenhand.jobs.traces import Whom, known_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -25,7 +25,6 @@ from evenhand.store.clearing import overwrite
 from evenhand.store.decisions import decide_alone
 from evenhand.store.erasing import add_erasure
 from evenhand.store.replacing import write_beside
-from evenhand.store.revision import Revision, revision
 from evenhand.store.takes import takes_alone
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import called, counted, listed
@@ -82,18 +81,18 @@ def erase(
     despite_others: bool = False,
     reword: Collection[str] | None = None,
     despite_hold: bool = False,
+    seen: Erasable | None = None,
 ) -> Erased:
     """Erase somebody, as looked at before; raises Refusal, with everything as it was, where something holds it back.
 
     Where rows about others would change too it is done only `despite_others`; where texts may name them by a part of
     their name, only once it is said which rows to `reword`: some, ALL, or none; where scores would go under a legal
-    hold, only `despite_hold`. Where nothing is left nothing is written.
+    hold, only `despite_hold`. Where nothing is left nothing is written. What was `seen` is looked at again only where
+    anything was taken or decided since, and then has to show the same.
     """
     if not author.strip() or not reason.strip():
         raise Refusal("an erasure is somebody's decision and has a reason; give --author and --reason.")
-    with workspace.store.reading() as conn:
-        before = revision(conn)
-    seen = look_at_erasure(workspace, person, as_of=as_of, what=what)
+    seen = _as_it_is(workspace, seen or look_at_erasure(workspace, person, as_of=as_of, what=what), as_of)
     if seen.holds_back:
         raise Refusal(f"{called(seen.name, seen.person)} is not erased: {seen.holds_back[0]}")
     if seen.others and not despite_others:
@@ -109,7 +108,17 @@ def erase(
     chosen = _to_reword(seen, reword)
     if seen.is_nothing:
         return Erased(None, seen.what, {}, 0, 0, is_cleared=True)
-    return _erase(workspace, seen, before, chosen, author=author.strip(), reason=reason.strip(), as_of=as_of)
+    return _erase(workspace, seen, chosen, author=author.strip(), reason=reason.strip(), as_of=as_of)
+
+
+def _as_it_is(workspace: Workspace, seen: Erasable, as_of: datetime) -> Erasable:
+    """Return what was seen, looked at again where something has changed; raises Refusal where it would not be shown."""
+    if seen.state == state_of(workspace, as_of):
+        return seen
+    again = look_at_erasure(workspace, seen.person, as_of=as_of, what=seen.what)
+    if again.shown != seen.shown:
+        raise Refusal("what this would erase is no longer what was shown; nothing was erased, look at it again.")
+    return again
 
 
 def _to_reword(seen: Erasable, reword: Collection[str] | None) -> frozenset[str]:
@@ -117,10 +126,11 @@ def _to_reword(seen: Erasable, reword: Collection[str] | None) -> frozenset[str]
     rows = frozenset(one.row for one in seen.texts)
     if reword is None:
         if rows:
+            first = f"{seen.texts[0].row}: “{seen.texts[0].says}”"
             raise Refusal(
                 f"{counted(len(rows), 'text')} about others may name {called(seen.name, seen.person)} by a part of the "
-                f"name ({seen.texts[0].row}: “{seen.texts[0].says}”); look at the preview, and say --reword for those "
-                "that do, or --leave-texts where none does."
+                f"name, a number, or a name that others bear too ({first}); look at the preview, and say --reword for "
+                "those that do, or --leave-texts where none does."
             )
         return frozenset()
     if ALL in reword:
@@ -134,7 +144,6 @@ def _to_reword(seen: Erasable, reword: Collection[str] | None) -> frozenset[str]
 def _erase(
     workspace: Workspace,
     seen: Erasable,
-    before: Revision,
     reword: frozenset[str],
     *,
     author: str,
@@ -149,7 +158,7 @@ def _erase(
                 overwrite(conn)
                 takes_alone(conn)
                 decide_alone(conn)
-                if revision(conn).changed_since(before):  # such as a legal hold
+                if state_of(workspace, as_of, conn) != seen.state:  # such as a legal hold
                     raise Refusal("something was taken or decided in the meantime; nothing was erased: look again.")
                 known = known_of(conn, seen.person, workspace.settings)
                 running = frames.erasures(conn)["erasure"].max()
@@ -166,7 +175,7 @@ def _erase(
                         "sources": len(done.cuts.sources),
                         "files": len(done.files.written) + len(done.files.removed),
                         "author": words.sub(stand_in, author) if words else author,
-                        "reason": _without_name(known, reason, stand_in) if words else reason,
+                        "reason": _without_name(known, reason, stand_in) if seen.what == "all" else reason,
                         "made_at": made_at,
                     },
                     [
@@ -192,4 +201,5 @@ def _erase(
 def _without_name(known: Whom, reason: str, stand_in: str) -> str:
     """Return why somebody is erased without their name, nor what is likely a part of it."""
     said = known.traces.words.sub(stand_in, reason) if known.traces.words else reason
-    return known.parts.replaced(said, stand_in) if known.parts.is_likely(said) else said
+    is_theirs = known.parts.is_likely(said) or bool(known.parts.numbers.spans_in(said))
+    return known.parts.replaced(said, stand_in) if is_theirs else said

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
@@ -11,9 +12,10 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.jobs.beside_cells import call_sheets
 from evenhand.jobs.cutting import Cuts, SourcesCut, What, cut_sources
 from evenhand.jobs.erasable import Erasable, laws_of, may_be_erased, what_stays
-from evenhand.jobs.erased_files import FilesCut, cut_handed_off, files_holding
+from evenhand.jobs.erased_files import FilesCut, cut_handed_off, files_holding, files_perhaps_naming, stamped_files
 from evenhand.jobs.fold import Folded, fold
 from evenhand.jobs.retention import Clocked
 from evenhand.jobs.snapshot import take_snapshot
@@ -24,11 +26,11 @@ from evenhand.store.database import Connection
 from evenhand.store.erasing import Touched, erase_earlier, erase_rows, forget_presentations, forget_seals
 from evenhand.store.file_names import RenamedFile, files_naming, rename_files
 from evenhand.store.known_again import hide_earlier
-from evenhand.store.ledger import erasing
-from evenhand.store.part_names import reword_texts, texts_naming
+from evenhand.store.ledger import erasing, head
+from evenhand.store.naming_texts import reword_texts, texts_naming
 from evenhand.store.written import change_row
 
-__all__ = ["ErasedRows", "erase_in", "look_at_erasure"]
+__all__ = ["ErasedRows", "erase_in", "look_at_erasure", "state_of"]
 
 MOST = 100_000
 SHOWN = 5
@@ -56,6 +58,7 @@ def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what:
 
     Raises Unknown for nobody.
     """
+    state = state_of(workspace, as_of)
     clocked, row = _clocked(workspace, person, as_of)
     who = str(row["person"])
     chosen: What = what or ("hand" if may_be_erased(clocked, who, "all") else "all")
@@ -63,8 +66,9 @@ def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what:
     with workspace.sources.held(), workspace.store.trying() as conn:
         known = known_of(conn, who, workspace.settings)
         holds_back += _elsewhere(workspace, known) if chosen == "all" else []
+        perhaps = files_perhaps_naming(workspace, known) if chosen == "all" else ()
         set_aside(conn)
-        done = erase_in(workspace, conn, known, chosen, "erased", clocked.on)
+        done = erase_in(workspace, conn, known, chosen, "erased", clocked.on, is_tried=True)
         texts = [*texts_naming(conn, known.parts), *files_naming(conn, known.traces, known.parts)]
         _, differing = differences(conn, MOST, done.punched)
     differing = [one for one in differing if one.table not in BY_ITSELF]
@@ -79,14 +83,28 @@ def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what:
         dict(sorted((done.touched.gone + gone).items())),
         len(done.cuts.sources),
         len(done.files.written) + len(done.files.removed),
-        tuple(what_stays(clocked, who, chosen, known)),
+        (*what_stays(clocked, who, chosen, known), *perhaps),
         (*done.cuts.others, *_shown(others)),
         tuple(laws_of(clocked, who)),
-        (*texts, *(one.text for one in done.cuts.texts)) if chosen == "all" else (),
+        (*texts, *done.cuts.texts, *done.files.texts) if chosen == "all" else (),
         dict(sorted(done.touched.reworded.items())),
         tuple(one.was for one in done.renamed),
         clocked.held.get(who, ""),
+        state,
     )
+
+
+def state_of(workspace: Workspace, as_of: datetime, conn: Connection | None = None) -> str:
+    """Return what names all that a look at an erasure rests on: the ledger's head, the settings, other files, the day.
+
+    Whatever was decided or taken since has another head.
+    """
+    if conn is None:
+        with workspace.store.reading() as reading:
+            return state_of(workspace, as_of, reading)
+    settings = workspace.settings_file.read_text(encoding="utf-8", errors="replace")
+    files = [(str(path), found.st_size, found.st_mtime_ns) for path, found in stamped_files(workspace)]
+    return hashlib.sha256(repr((head(conn).in_groups, settings, files, as_of.date())).encode()).hexdigest()
 
 
 def erase_in(
@@ -97,19 +115,22 @@ def erase_in(
     stand_in: str,
     on: date,
     reword: Collection[str] = (),
+    *,
+    is_tried: bool = False,
 ) -> ErasedRows:
     """Erase in the transaction `conn` is in; what is to be put beside the store is returned.
 
-    `reword` are the rows, as `part_names.texts_naming` has them, in which a part of the name is replaced too.
+    `reword` are the rows, as `naming_texts.texts_naming` has them, in which a part of the name is replaced too. Where
+    it `is_tried` alone nothing is hashed slowly, which nobody would read.
     """
-    cuts = cut_sources(conn, workspace.sources, known, what, reword)
+    cuts = cut_sources(conn, workspace.sources, known, what, stand_in, reword)
     files = FilesCut({}, ())
     renamed: list[RenamedFile] = []
     folded = None
     with erasing(conn):
         if what == "all":
             earlier = erase_earlier(conn, known.traces)
-            files = cut_handed_off(workspace, conn, known.traces, str(on))
+            files = cut_handed_off(workspace, conn, known, str(on), stand_in, reword)
             touched = erase_rows(conn, known.traces, stand_in)
             touched.gone.update(earlier)
             touched.reworded.update(reword_texts(conn, known.parts, reword, stand_in) if reword else {})
@@ -119,10 +140,13 @@ def erase_in(
         for one in cuts.sources:
             for take in one.takes:
                 change_row(conn, "takes", take, {"sha256": one.after})
+                if one.sheets:
+                    call_sheets(conn, take, one.sheets)
         changed = {take for one in cuts.sources for take in one.takes}
         if changed or earlier:
             folded = fold(conn, SourcesCut(workspace.sources, cuts.sources), None if earlier else changed)
-        hide_earlier(conn)
+        if not is_tried:
+            hide_earlier(conn)
         forget_seals(conn, known.traces)
     punched = None if earlier else folded.punched if folded else ()
     return ErasedRows(cuts, folded, files, touched, punched, tuple(renamed))
@@ -136,7 +160,7 @@ def _clocked(workspace: Workspace, person: str, as_of: datetime) -> tuple[Clocke
 def _elsewhere(workspace: Workspace, known: Whom) -> list[str]:
     return [
         f"{path} names them; take that out of it, or remove the file, first."
-        for path in files_holding(workspace, known.traces)
+        for path in files_holding(workspace, known)
     ]
 
 
@@ -170,14 +194,14 @@ def _place(one: Difference) -> tuple[Any, ...]:
 def _is_about(one: Difference, known: Whom) -> bool:
     """Whether a row that differs is about the person."""
     traces, row = known.traces, one.row
-    if any(str(value) in traces.ids | traces.numbers for value in row.values() if value is not None):
+    if any(value in traces.alone for value in row.values() if isinstance(value, str)):
         return True
     if row.get("number") in traces.shared and str(row.get("name") or "").casefold() in known.cut_names:
         return True
     said = json.dumps(row, default=str, ensure_ascii=False)
     if traces.words and traces.words.search(said):
         return True
-    if any(f'"{one}"' in said.replace('\\"', '"') for one in traces.ids | traces.numbers):
+    if any(f'"{one}"' in said.replace('\\"', '"') for one in traces.alone):
         return True
     if "at" not in row or "reader" not in row:
         return one.table == "punch_details"

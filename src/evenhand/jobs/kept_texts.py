@@ -54,7 +54,7 @@ def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], patter
 def texts_in(file: SourceFile, take: int, ways: Sequence[Layout], parts: PartNames) -> list[KeptText]:
     """Return the texts of a kept source that have a part of the name, in cells that are not read, or in other lines."""
     found: dict[tuple[int, int], KeptText] = {}
-    for layout in ways if parts.parts else ():
+    for layout in ways if parts.pattern else ():
         try:
             lines = layouts.lines_with(file, layout, parts.pattern)
             texts = _texts_of(file, layout, lines, parts) if lines else ()
@@ -87,12 +87,12 @@ def _texts_of(
         if said is None:
             whole = cells.whole(line)
             if layout.form == "sheet":
-                yield from ((line, at, "line", one) for at, one in enumerate(whole) if parts.found_in(one))
-            elif parts.found_in(whole[0]):
+                yield from ((line, at, "line", one) for at, one in enumerate(whole) if parts.names(one))
+            elif parts.names(whole[0]):
                 yield line, WHOLE_LINE, "line", whole[0]
             continue
         for at, one in enumerate(said):
-            if at not in read and parts.found_in(one):
+            if at not in read and parts.names(one):
                 yield line, at, cells.named(at), one
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -14,6 +15,7 @@ from evenhand import reconcile
 from evenhand.store import frames
 from evenhand.store.database import Connection
 from evenhand.store.erasing import Traces
+from evenhand.store.own_numbers import OwnNumbers
 from evenhand.store.part_names import PartNames, sharing
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings
@@ -65,14 +67,17 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
     cut = tuple(
         sorted(one for one in short if len(one) >= SHORTEST and _begins(one, borne) and not _begins(one, others))
     )
-    names = tuple(form for form in name_forms(row["name"]) if form.casefold() not in others and _is_full(form))
+    forms = [form for form in name_forms(row["name"]) if _is_full(form)]
+    names = tuple(one for form in forms if form.casefold() not in others for one in _spellings(form))
     spans = _spans(people, changes)
+    spared = tuple(one for form in forms if form.casefold() in others for one in _spellings(form))
     mine_of = re.compile(r"(?i)\b(?:" + "|".join(map(re.escape, names)) + r")\b") if names else None
     longer = tuple(sorted({form for form in borne_by_others if mine_of and mine_of.search(form)}))
     presentations, given = _presentations(conn, people, settings, ids, numbers, shared, held, spans)
     employed = spans[person]
-    parts = sharing(row["name"], borne_by_others)
-    return Whom(Traces(frozenset(ids), names, numbers, shared, longer), presentations, given, cut, employed, parts)
+    parts = sharing(row["name"], borne_by_others, OwnNumbers(frozenset(ids), numbers | shared, frozenset(theirs)))
+    traces = Traces(frozenset(ids), names, numbers, shared, longer, spared, frozenset(ids & theirs))
+    return Whom(traces, presentations, given, cut, employed, parts)
 
 
 def _spans(people: Frame, changes: Frame) -> dict[str, tuple[int, int]]:
@@ -136,6 +141,11 @@ def name_forms(name: str) -> list[str]:
 def _begins(cut: str, forms: set[str]) -> bool:
     """Whether a name as a reader holds it, cut short, is the beginning of one of `forms`."""
     return any(form.startswith(cut) for form in forms)
+
+
+def _spellings(form: str) -> list[str]:
+    """Return a name with its accents in one character with their letters, and behind them, as files may have it."""
+    return list(dict.fromkeys([form, *(unicodedata.normalize(way, form) for way in ("NFC", "NFD"))]))
 
 
 def _is_full(form: str) -> bool:

@@ -4,6 +4,7 @@
 files of that kind into rows. `sketch` keeps what a file looks like.
 """
 
+from evenhand.layouts.beside import said_beside
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.proposal import (
     NO_COLUMN,
@@ -20,7 +21,7 @@ from evenhand.layouts.propose import propose
 from evenhand.layouts.read import Rows, read, with_texts
 from evenhand.layouts.sketch import Sketch, sketch
 from evenhand.layouts.source_file import SourceFile
-from evenhand.layouts.without import WHOLE_LINE, Redaction, Shortened, is_beside, lines_with, without
+from evenhand.layouts.without import WHOLE_LINE, Redaction, Shortened, lines_with, without
 
 __all__ = [
     "NO_COLUMN",
@@ -39,10 +40,10 @@ __all__ = [
     "Sketch",
     "SourceFile",
     "answered",
-    "is_beside",
     "lines_with",
     "propose",
     "read",
+    "said_beside",
     "sketch",
     "with_texts",
     "without",

@@ -17,13 +17,13 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from evenhand.layouts.forms.quoting import lines_after, read_quoted
-from evenhand.layouts.forms.workbook_text import workbook_says
 from evenhand.layouts.layout import Layout, Source
 from evenhand.layouts.source_file import SourceFile
 
-__all__ = ["WHOLE_LINE", "Redaction", "Shortened", "is_beside", "lines_with", "without"]
+__all__ = ["WHOLE_LINE", "Redaction", "Shortened", "lines_with", "without"]
 
 WIDEST = 1_000_000  # the end of a line of fixed width
+MARKS = "\u0300-\u036f"  # accents behind their letter
 WHOLE_LINE = -1
 """Stands for a position where the text of a whole line is meant."""
 
@@ -46,10 +46,17 @@ class Redaction:
     @property
     def pattern(self) -> str:
         """Return what finds the words and values in a line; '' where there are none."""
-        texts = sorted({*self.words, *self.values}, key=lambda text: (-len(text), text))
+        every = {*(one.rstrip(" .") for one in self.words), *self.values}
+        texts = sorted(every, key=lambda text: (-len(text), text))
         if texts:  # a full stop at the end is no part of a word
             texts = [*sorted((one.rstrip(" .") for one in self.kept), key=len, reverse=True), *texts]
         return r"(?i)\b(?:" + "|".join(re.escape(text) for text in texts) + r")\b" if texts else ""
+
+    @property
+    def found(self) -> re.Pattern[str] | None:
+        """Return the same, told where an accent stands behind its letter, which ends no word."""
+        bounded = self.pattern.replace(r"(?i)\b", r"(?i)(?<!\w)", 1).removesuffix(r"\b")
+        return re.compile(bounded + rf"(?![\w{MARKS}])") if bounded else None
 
 
 @dataclass(frozen=True)
@@ -70,16 +77,16 @@ def lines_with(file: SourceFile, layout: Layout, pattern: str) -> list[int]:
     return sorted(at + 1 for at in places)
 
 
-def is_beside(file: SourceFile, pattern: re.Pattern[str]) -> bool:
-    """Whether a workbook has the pattern anywhere, also where no layout reads: other sheets, remarks, its author."""
-    return file.is_workbook and bool(pattern.search(workbook_says(file.content)))
+def without(
+    file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]], sheets: Mapping[str, str] | None = None
+) -> Shortened:
+    """Return the file without what each of the layouts that it is read by is to lose.
 
-
-def without(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> Shortened:
-    """Return the file without what each of the layouts that it is read by is to lose."""
+    `sheets` are other names for sheets of a workbook.
+    """
     changed: dict[int, str] = {}
     if file.is_workbook:
-        return Shortened(_workbook(file, cuts, changed), changed)
+        return Shortened(_workbook(file, cuts, changed, sheets or {}), changed)
     layouts = [layout for layout, _ in cuts]
     lines = file.lines(layouts[0].encoding).to_list()
     ends_open = not file.content.rstrip(b"\0").endswith((b"\n", b"\r"))
@@ -102,8 +109,7 @@ def _cut_lines(file: SourceFile, layout: Layout, cut: Redaction, lines: list[str
         whole = "\n".join(lines[line - 1 : line - 1 + taken])
         said = _saying(layout, whole, cells, file.grid(layout).headers).split("\n")
         lines[line - 1 : line - 1 + taken] = [*said, *[""] * (taken - len(said))]
-    if cut.pattern:
-        found = re.compile(cut.pattern)
+    if (found := cut.found) is not None:
         for at in pl.Series(lines, dtype=pl.String).str.contains(cut.pattern).arg_true().to_list():
             left = found.sub(lambda match: _blank(match, cut), lines[at])
             if left != lines[at]:
@@ -124,7 +130,7 @@ def _blank(match: re.Match[str], cut: Redaction) -> str:
     seen, text = match[0], match.string
     if seen.casefold() in {word.rstrip(" .").casefold() for word in cut.kept}:
         return seen
-    if seen.casefold() in {word.casefold() for word in cut.words}:
+    if seen.casefold() in {word.rstrip(" .").casefold() for word in cut.words}:
         return " " * len(seen)
     before, behind = text[: match.start()].rstrip(), text[match.end() :].lstrip()
     is_alone = before[-1:] in _ENDS and behind[:1] in _ENDS
@@ -162,7 +168,9 @@ def _saying(layout: Layout, text: str, said: Mapping[int, str], headers: Sequenc
     return layout.delimiter.join('"' + cell.replace('"', '""') + '"' for cell in left)
 
 
-def _workbook(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]], changed: dict[int, str]) -> bytes:
+def _workbook(
+    file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]], changed: dict[int, str], sheets: Mapping[str, str]
+) -> bytes:
     import xlsxwriter
 
     named = {layout.sheet or file.sheet_names[0]: layout.sheet for layout, _ in cuts}
@@ -174,7 +182,7 @@ def _workbook(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]], change
         for layout, cut in cuts:
             if (layout.sheet or file.sheet_names[0]) == name:
                 _cut_sheet(file, layout, cut, columns, changed)
-        sheet = book.add_worksheet(name)
+        sheet = book.add_worksheet(sheets.get(name, name))
         if columns and columns[0]:
             columns[0][0] = columns[0][0] or " "  # else the sheet would begin further down or to the right
         for place, column in enumerate(columns):
@@ -191,7 +199,7 @@ def _cut_sheet(
     for line, cells in _said(file, layout, cut).items():
         for at, told in cells.items():
             columns[at][line - 1] = told
-    found = re.compile(cut.pattern) if cut.pattern else None
+    found = cut.found
     for column in columns:
         for line in cut.lines:
             column[line - 1] = ""

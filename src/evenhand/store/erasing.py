@@ -49,7 +49,8 @@ class Traces:
     """By what a person is known: `ids` (identifiers, and numbers that stood for one), `names` that nobody else bears.
 
     `numbers` are those that were the person's and nobody else's, `shared` those that others held too. `longer` are
-    names of others within which one of the person's stands, such as `Quill, Ada M.` of somebody beside `Quill, Ada`.
+    names of others within which one of the person's stands, such as `Quill, Ada M.` of somebody beside `Quill, Ada`;
+    `spared` are names of the person's that somebody else bears too, `borne` identifiers that are others' numbers.
     """
 
     ids: frozenset[str]
@@ -57,34 +58,68 @@ class Traces:
     numbers: frozenset[str]
     shared: frozenset[str] = frozenset()
     longer: tuple[str, ...] = ()
+    spared: tuple[str, ...] = ()
+    borne: frozenset[str] = frozenset()
+
+    @cached_property
+    def alone(self) -> frozenset[str]:
+        """Return the identifiers and numbers that are nobody else's, wherever they stand."""
+        return self.ids - self.borne | self.numbers
 
     @cached_property
     def words(self) -> re.Pattern[str] | None:
-        """What finds the person in a sentence: a name, or an identifier or number that is no other word."""
-        telling = {text for text in self.ids | self.numbers if len(text) >= 4 and any(map(str.isdigit, text))}
+        """What finds the person in a sentence: a name, or an identifier that is no other word, nor an amount."""
+        telling = {text for text in self.ids - self.borne if len(text) >= 4 and _is_mixed(text)}
         return _finding({*self.names, *telling}, self.longer)
 
     @cached_property
     def named(self) -> re.Pattern[str] | None:
         """What finds the person in the name of a file: a name or an identifier, not a number, which may be a year."""
-        ids = {one for one in self.ids - self.numbers if any(map(str.isdigit, one))}
-        return _finding({*self.names, *ids}, self.longer)
+        return _finding({*self.names, *filter(_is_mixed, self.ids - self.numbers)}, self.longer)
+
+    @cached_property
+    def _segments(self) -> re.Pattern[str]:
+        """What finds an identifier or number as all that stands between quotes, or as a part of a finding's key."""
+        every = sorted(self.alone, key=lambda one: (-len(one), one))
+        return re.compile(rf"(?<=[/\"])(?:{'|'.join(map(re.escape, every))})(?=[/\"]|$)")
+
+    @cached_property
+    def _spared(self) -> re.Pattern[str] | None:
+        return _finding(self.spared, self.longer)
 
     @cached_property
     def whose(self) -> re.Pattern[str]:
         """What finds the person in a cell that says whose a row is: a name, an identifier or a number."""
-        bare = {one.lstrip("0") for one in self.ids | self.numbers if one.isdigit()}
+        bare = {one.lstrip("0") for one in self.alone if one.isdigit()}
         zeroed = "|".join(f"0*{one}" for one in sorted(bare) if one)
-        found = _finding({*self.names, *self.ids, *self.numbers}, self.longer)
+        found = _finding({*self.names, *self.alone}, self.longer)
         texts = [found.pattern.removeprefix("(?i)")] if found else []
         return re.compile("(?i)" + "|".join([*texts, *([rf"(?<![^\W_])(?:{zeroed})(?![^\W_])"] if zeroed else [])]))
 
     def replaced(self, text: str, stand_in: str) -> str:
-        """Return a text with `stand_in` where it names the person, also as an identifier in quotes."""
+        """Return a text with `stand_in` where it names the person, also as an identifier in quotes.
+
+        Where it is told by an identifier whom it means, a name that others bear too is the person's, unless
+        somebody else's identifier stands behind it.
+        """
         said = self.words.sub(stand_in, text) if self.words else text
-        for one in self.ids:
-            said = said.replace(f'"{one}"', f'"{stand_in}"')
-        return said
+        said = self._segments.sub(stand_in, said) if self.alone else said
+        if said == text or not self._spared:
+            return said
+        return self._spared.sub(lambda one: one[0] if _is_told_apart(one, stand_in) else stand_in, said)
+
+    def names_in_line(self, line: str) -> bool:
+        """Whether a line that evenhand wrote is about the person: by name, or where it writes whose something is."""
+        if self.words and self.words.search(line):
+            return True
+        return bool(self._placed and self._placed.search(line))
+
+    @cached_property
+    def _placed(self) -> re.Pattern[str] | None:
+        """What finds an identifier or number in brackets, in a finding's key, or behind `under` or `number`."""
+        every = "|".join(map(re.escape, sorted(self.alone, key=lambda one: (-len(one), one))))
+        before = r"(?<=[(/\[])|(?<=under )|(?<=number )|(?<=^  )"
+        return re.compile(rf"(?:{before})(?:{every})(?=[)/\],:]|$)") if every else None
 
     def names_in(self, row: Mapping[str, Any]) -> bool:
         """Whether a row is about the person: by whom it says it is, by its number, or by the key of its finding."""
@@ -93,7 +128,18 @@ class Traces:
         if row.get("number") in self.numbers:
             return True
         segments = set(str(row.get("finding") or "").split("/")[1:])
-        return not segments.isdisjoint(self.ids | self.numbers)
+        return not segments.isdisjoint(self.alone)
+
+
+def _is_mixed(text: str) -> bool:
+    """Whether an identifier is of letters and digits, as no word and no amount is."""
+    return any(map(str.isdigit, text)) and any(map(str.isalpha, text))
+
+
+def _is_told_apart(one: re.Match[str], stand_in: str) -> bool:
+    """Whether behind a name stands, in brackets, another identifier than the one that stood for the person."""
+    behind = re.match(r"\s*\(([^()]*)\)", one.string[one.end() :])
+    return behind is not None and any(map(str.isdigit, behind[1])) and stand_in not in behind[1]
 
 
 def _finding(texts: Collection[str], longer: Collection[str]) -> re.Pattern[str] | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
@@ -34,7 +33,7 @@ def files_naming(conn: sa.Connection, traces: Traces, parts: PartNames) -> list[
     return [
         NamingText(f"takes/{row['take']}", "file", row["file"], is_likely=parts.is_likely(left))
         for row in _takes(conn)
-        if _may_name(left := _certain(row["file"], traces, ""), traces, parts)
+        if parts.names(left := _certain(row["file"], traces, ""))
     ]
 
 
@@ -50,7 +49,7 @@ def rename_files(
                 continue
             left = _certain(text, traces, stand_in)
             if f"takes/{row['take']}" in reword:
-                left = parts.replaced(_numbers(traces).sub(stand_in, left), stand_in)
+                left = parts.replaced(left, stand_in)
             if left != text:
                 said[name] = left
         if said:
@@ -68,13 +67,3 @@ def _takes(conn: sa.Connection) -> list[dict[str, Any]]:
 
 def _certain(text: str, traces: Traces, stand_in: str) -> str:
     return traces.named.sub(stand_in, text) if traces.named else text
-
-
-def _may_name(text: str, traces: Traces, parts: PartNames) -> bool:
-    return bool(parts.found_in(text) or _numbers(traces).search(text))
-
-
-def _numbers(traces: Traces) -> re.Pattern[str]:
-    """Return what finds a number of the person's, as digits of their own; nothing where it is one or two digits."""
-    told = sorted(one for one in traces.numbers if len(one) > 2)
-    return re.compile(rf"(?<!\d)(?:{'|'.join(map(re.escape, told))})(?!\d)") if told else re.compile(r"(?!)")

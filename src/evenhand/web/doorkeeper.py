@@ -29,6 +29,7 @@ UNUSED_S = 15 * 60
 VISIT_S = 12 * 3600
 MOST_WRONG, WRONG_S = 5, 15 * 60
 """How many codes may be keyed wrong in how long [s], so that nobody pages through others' hours."""
+MOST_SHOWN = 4
 HEX, LETTERS = "0123456789abcdef", "ghjklmnpqrstvwxz"
 """The digits of a form's token, and what is written for them, so that none holds by chance a number or a word."""
 FORGOTTEN_S = VISIT_S
@@ -65,7 +66,7 @@ class Session:
 
     `undo` takes that back, and is offered beside it. `form_token` signs the forms of one page; `draw_token` gives the
     next page another. `language` is the one that was chosen on a page, `own` that of whoever a phone was let in for;
-    empty for none.
+    empty for none. `looked_at` keeps what took long to work out and is to be done as it was shown.
     """
 
     visit: Visit | None = None
@@ -77,10 +78,18 @@ class Session:
     notice: str = ""
     undo: Undo | None = None
     wrong: list[float] = field(default_factory=list)
+    looked_at: dict[str, object] = field(default_factory=dict, repr=False)
     _secret: bytes = field(default_factory=lambda: secrets.token_bytes(32), repr=False)
 
     def __post_init__(self) -> None:
         self.draw_token()
+
+    def keep_shown(self, name: str, shown: object) -> None:
+        """Keep what was shown under a name, and of all that was kept the last few."""
+        self.looked_at.pop(name, None)
+        self.looked_at[name] = shown
+        while len(self.looked_at) > MOST_SHOWN:
+            del self.looked_at[next(iter(self.looked_at))]
 
     def draw_token(self) -> None:
         """Write the secret that signs forms another way, so that no two pages hold the same.

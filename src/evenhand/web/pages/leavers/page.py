@@ -105,7 +105,8 @@ def hold(request: Request, desk: AtDesk, person: str, answers: Answers) -> Respo
 def look(request: Request, desk: AtDesk, person: str, what: str = "") -> Response:
     """Show what erasing somebody would do, before anybody does it."""
     seen = look_at_erasure(desk.workspace, person, as_of=desk.now(), what=_what(what))
-    return show(request, "pages/leavers/erase.html", seen=seen, digest=view.digest(seen))
+    request.state.session.keep_shown(seen.shown, seen)
+    return show(request, "pages/leavers/erase.html", seen=seen)
 
 
 @ROUTES.post("/leavers/{person:name}/erase")
@@ -115,8 +116,10 @@ def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, ever
     author = answer(answers, "author", "say who erases")
     reason = answer(answers, "reason", "say why")
     what = _what(answer(answers, "what", "say what is to be erased"))
-    seen = look_at_erasure(desk.workspace, person, as_of=desk.now(), what=what)
-    _refuse_unseen(seen, answers)
+    seen = request.state.session.looked_at.get(answers.get("would", ""))
+    if not isinstance(seen, Erasable) or (seen.person, seen.what) != (person, what):
+        seen = look_at_erasure(desk.workspace, person, as_of=desk.now(), what=what)
+        _refuse_unseen(seen, answers)
     done = erase(
         desk.workspace,
         person,
@@ -127,7 +130,9 @@ def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, ever
         despite_others=bool(seen.others) and answers.get("others") == "seen",
         despite_hold=answers.get("hold") == "seen",
         reword=every.get("reword", ()) if not seen.texts or answers.get("texts") == "seen" else None,
+        seen=seen,
     )
+    request.state.session.looked_at.clear()
     request.state.session.author = author
     request.state.session.notice = done.says
     return RedirectResponse("/leavers", 303)
@@ -140,5 +145,5 @@ def _what(text: str) -> What | None:
 
 
 def _refuse_unseen(seen: Erasable, answers: Answers) -> None:
-    if answers.get("would") != view.digest(seen):
+    if answers.get("would") != seen.shown:
         raise Refusal("what this would erase is no longer what was shown; nothing was erased, look at it again.")

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from evenhand.jobs.erasable import Erasable
 from evenhand.jobs.leavers import Leaver
 from evenhand.terms.words import counted
 
-__all__ = ["STANDS", "HandsByDay", "LeaversView", "digest", "hands", "hands_by_day", "listed"]
+__all__ = ["STANDS", "HandsByDay", "LeaversView", "hands", "hands_by_day", "listed"]
 
 STANDS = {
     "to_remove": "to be removed",
@@ -72,22 +70,3 @@ def hands_by_day(one: Leaver) -> list[HandsByDay]:
 def hands(count: int) -> str:
     """Return so many hands in words."""
     return counted(count, "hand")
-
-
-def digest(seen: Erasable) -> str:
-    """Return what names this very preview, so that nothing else is done than what was shown."""
-    return hashlib.sha256(
-        repr(
-            (
-                seen.person,
-                seen.what,
-                seen.rows,
-                seen.reworded,
-                seen.renamed,
-                seen.sources,
-                seen.others,
-                seen.texts,
-                seen.hold,
-            )
-        ).encode()
-    ).hexdigest()

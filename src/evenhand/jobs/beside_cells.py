@@ -1,0 +1,95 @@
+"""What kept workbooks say of a person where nothing is read: in other sheets, remarks, the names of sheets.
+
+A workbook that is written anew keeps what is read alone. One that would stay as it is goes the same way where what it
+says besides names the person for certain, and where somebody says that it does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import sqlalchemy as sa
+
+from evenhand.jobs.traces import Whom
+from evenhand.layouts import Layout, SourceFile, said_beside
+from evenhand.store.database import Connection
+from evenhand.store.erasing import Traces
+from evenhand.store.naming_texts import excerpt
+from evenhand.store.part_names import NamingText, PartNames
+from evenhand.store.tables import STORED
+from evenhand.store.written import change_row
+
+__all__ = ["SaidBeside", "call_sheets", "look_beside"]
+
+LONGEST = 31  # letters of a sheet's name, in the programs that write workbooks
+MOST = 20  # texts of one workbook, of which one tells enough
+
+
+@dataclass(frozen=True)
+class SaidBeside:
+    """What a workbook says beside what is read: `texts` that may name the person, `is_certain` where one does.
+
+    `sheets` are the names of the sheets that are read.
+    """
+
+    take: int
+    texts: tuple[NamingText, ...]
+    sheets: tuple[str, ...]
+    is_certain: bool
+    traces: Traces
+    parts: PartNames
+
+    def goes(self, reword: Collection[str]) -> bool:
+        """Whether what is not read goes, or a sheet is called otherwise: for certain, or as somebody says."""
+        return self.is_certain or f"takes/{self.take}/beside" in reword or bool(self.renamed(reword, "erased"))
+
+    def renamed(self, reword: Collection[str], stand_in: str) -> dict[str, str]:
+        """Return what sheets that are read are to be called, of those whose name has the person's."""
+        found: dict[str, str] = {}
+        for name in self.sheets:
+            said = self.traces.words.sub(stand_in, name) if self.traces.words else name
+            if f"takes/{self.take}/sheet" in reword:
+                said = self.parts.replaced(said, stand_in)
+            if said != name:
+                found[name] = _free(said[:LONGEST], {*self.sheets, *found.values()})
+        return found
+
+
+def look_beside(file: SourceFile, take: int, ways: Sequence[Layout], known: Whom, *, is_anew: bool) -> SaidBeside:
+    """Return what a workbook says beside what is read of it; where it `is_anew`, the names of its sheets alone."""
+    words, parts = known.traces.words, known.parts
+    read = list(dict.fromkeys(layout.sheet or file.sheet_names[0] for layout in ways))
+    texts = [
+        NamingText(f"takes/{take}/sheet", "sheet", name, parts.is_likely(name))
+        for name in read
+        if not (words and words.search(name)) and parts.names(name)
+    ]
+    is_certain = False
+    for where, text in () if is_anew else said_beside(file, read):
+        if words and words.search(text):
+            is_certain = True
+            texts = [one for one in texts if one.column == "sheet"]
+            break
+        if parts.names(text) and len(texts) < MOST:
+            texts.append(NamingText(f"takes/{take}/beside", where, excerpt(text, parts), parts.is_likely(text)))
+    return SaidBeside(take, tuple(texts), tuple(read), is_certain, known.traces, parts)
+
+
+def call_sheets(conn: Connection, take: int, sheets: Mapping[str, str]) -> None:
+    """Have the layouts that a take was ever read by call its sheets by their new names."""
+    takes, made = STORED["takes"].c, STORED["take_decisions"].c
+    text = conn.scalar(sa.select(takes.layout_text).where(takes["take"] == take))
+    again = conn.execute(sa.select(made.decision, made.layout).where(made["take"] == take, made.layout.is_not(None)))
+    for table, key, column, layout in (
+        ("takes", take, "layout_text", text),
+        *(("take_decisions", decision, "layout", said) for decision, said in again.all()),
+    ):
+        read = Layout.from_toml(layout, f"take {take}") if layout else None
+        if read is not None and read.sheet in sheets:
+            change_row(conn, table, key, {column: replace(read, sheet=sheets[read.sheet]).to_toml()})
+
+
+def _free(name: str, taken: Collection[str]) -> str:
+    """Return a name that no other sheet has."""
+    return next(one for at in range(len(taken) + 1) if (one := f"{name}-{at}" if at else name) not in taken)
