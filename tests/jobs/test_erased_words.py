@@ -12,6 +12,7 @@ from pathlib import Path
 import openpyxl
 import polars as pl
 import pytest
+import sqlalchemy as sa
 from openpyxl.comments import Comment
 from openpyxl.workbook.defined_name import DefinedName
 
@@ -23,10 +24,13 @@ from evenhand.jobs.erasure import erase
 from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import create_workspace
+from evenhand.layouts import Layout
 from evenhand.store import frames, known_again
 from evenhand.store.erasing import Traces
 from evenhand.store.tables import STORED
+from evenhand.store.written import add_row
 from evenhand.terms.records import Refusal
 from tests.jobs.test_erasure import Mill, found_in, ledger_faults
 
@@ -237,6 +241,56 @@ def test_a_sheet_that_is_read_and_called_by_the_name_is_called_otherwise_and_sti
     assert openpyxl.load_workbook(io.BytesIO(in_source(mill, "plan.xlsx"))).sheetnames == ["erased-1"]
     assert found_in(mill.workspace, NEEDLES) == set()
     whole(mill)
+
+
+def test_a_workbook_of_which_two_sheets_were_taken_keeps_what_is_read_of_both(mill: Mill) -> None:
+    mill.take("people.csv", PEOPLE)
+    book = plan()
+    roster = book.create_sheet("People")
+    for row in PEOPLE.replace('"paid 7404.50, not by 740"', "").splitlines():
+        roster.append(row.split(",")[:4])
+    content = io.BytesIO()
+    book.save(content)
+    (mill.folder / "both.xlsx").write_bytes(content.getvalue())
+    for table, sheet, names in (
+        ("schedules", "Shifts", ("person", "starts_at", "ends_at")),
+        ("people", "People", ("person", "name", "number", "site")),
+    ):
+        layout = Layout(table, "sheet", {name: (name,) for name in names}, header=1, sheet=sheet)
+        (receipt,) = take_files(mill.workspace, [mill.folder / "both.xlsx"], layout=layout)
+        assert getattr(receipt, "read", 0), receipt
+    erased(mill, reword=[])
+    with mill.workspace.store.reading() as conn:
+        assert frames.schedules(conn)["person"].to_list() == ["P05"]
+    whole(mill)
+
+
+def test_an_identifier_that_is_somebody_elses_number_takes_nothing_of_theirs(mill: Mill) -> None:
+    mill.take("people.csv", PEOPLE.replace("P04", "7505").replace("see 7505", ""))
+    mill.take("log.csv", PUNCHES)
+    settled = {"finding": "unknown_hand/GATE/7505", "author": "Ada Quill", "reason": "Ben's hand", "made_at": 1}
+    with mill.workspace.store.writing() as conn:
+        add_row(conn, "settled", settled | {"is_withdrawn": 0})
+    erase(mill.workspace, "Zelda", author="Ada", reason="due", as_of=NOW, reword=[], despite_others=True)
+    with mill.workspace.store.reading() as conn:
+        assert frames.recorded(conn)["number"].to_list() == ["7505"]
+        assert frames.enrolments(conn)["number"].sort().to_list() == ["7101", "7505"]
+        assert conn.scalar(sa.select(sa.func.count()).select_from(STORED["settled"])) == 1
+    whole(mill)
+
+
+def test_other_files_that_may_name_them_are_told_of_with_the_line(mill: Mill) -> None:
+    mill.take("people.csv", PEOPLE)
+    with mill.workspace.settings_file.open("a") as settings:
+        settings.write("# ask Quackenbush about 7404\n")
+    line = len(mill.workspace.settings_file.read_text().splitlines())
+    stays = look_at_erasure(mill.workspace, "P04", as_of=NOW).stays
+    assert any(
+        f"evenhand.toml, which may name them by a part of the name or a number, in line {line};" in one for one in stays
+    )
+    (mill.workspace.directory / "waiting.txt").write_text("reader,number\nGATE,7404\n")
+    with pytest.raises(Refusal, match=r"waiting.txt names them; take that out of it"):
+        erased(mill, reword=["all"])
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-16"])
