@@ -92,7 +92,10 @@ def erase(
     """
     if not author.strip() or not reason.strip():
         raise Refusal("an erasure is somebody's decision and has a reason; give --author and --reason.")
-    seen = _as_it_is(workspace, seen or look_at_erasure(workspace, person, as_of=as_of, what=what), as_of)
+    if seen is None:
+        seen = look_at_erasure(workspace, person, as_of=as_of, what=what)
+    else:
+        seen = _as_it_is(workspace, seen, as_of)
     if seen.holds_back:
         raise Refusal(f"{called(seen.name, seen.person)} is not erased: {seen.holds_back[0]}")
     if seen.others and not despite_others:
