@@ -9,16 +9,11 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import sqlalchemy as sa
-
 from evenhand.jobs.traces import Whom
 from evenhand.layouts import Layout, SourceFile, said_beside
-from evenhand.store.database import Connection
 from evenhand.store.erasing import Traces
 from evenhand.store.naming_texts import excerpt
 from evenhand.store.part_names import NamingText, PartNames
-from evenhand.store.tables import STORED
-from evenhand.store.written import change_row
 
 __all__ = ["SaidBeside", "call_sheets", "look_beside"]
 
@@ -76,18 +71,10 @@ def look_beside(file: SourceFile, take: int, ways: Sequence[Layout], known: Whom
     return SaidBeside(take, tuple(texts), tuple(read), is_certain, known.traces, parts)
 
 
-def call_sheets(conn: Connection, take: int, sheets: Mapping[str, str]) -> None:
-    """Have the layouts that a take was ever read by call its sheets by their new names."""
-    takes, made = STORED["takes"].c, STORED["take_decisions"].c
-    text = conn.scalar(sa.select(takes.layout_text).where(takes["take"] == take))
-    again = conn.execute(sa.select(made.decision, made.layout).where(made["take"] == take, made.layout.is_not(None)))
-    for table, key, column, layout in (
-        ("takes", take, "layout_text", text),
-        *(("take_decisions", decision, "layout", said) for decision, said in again.all()),
-    ):
-        read = Layout.from_toml(layout, f"take {take}") if layout else None
-        if read is not None and read.sheet in sheets:
-            change_row(conn, table, key, {column: replace(read, sheet=sheets[read.sheet]).to_toml()})
+def call_sheets(text: str, sheets: Mapping[str, str]) -> str:
+    """Return a layout as it is written down, which calls its sheet by its new name."""
+    layout = Layout.from_toml(text, "a layout")
+    return replace(layout, sheet=sheets[layout.sheet]).to_toml() if layout.sheet in sheets else text
 
 
 def _free(name: str, taken: Collection[str]) -> str:

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import partial
 from typing import Any
 
 import polars as pl
@@ -24,7 +25,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store.comparing import Difference, differences, set_aside
 from evenhand.store.database import Connection
 from evenhand.store.erasing import Touched, erase_earlier, erase_rows, forget_presentations, forget_seals
-from evenhand.store.file_names import RenamedFile, files_naming, rename_files
+from evenhand.store.file_names import RenamedFile, files_naming, rename_files, rewrite_layouts
 from evenhand.store.known_again import hide_earlier
 from evenhand.store.ledger import erasing, head
 from evenhand.store.naming_texts import reword_texts, texts_naming
@@ -141,7 +142,7 @@ def erase_in(
             for take in one.takes:
                 change_row(conn, "takes", take, {"sha256": one.after})
                 if one.sheets:
-                    call_sheets(conn, take, one.sheets)
+                    rewrite_layouts(conn, take, partial(call_sheets, sheets=one.sheets))
         changed = {take for one in cuts.sources for take in one.takes}
         if changed or earlier:
             folded = fold(conn, SourcesCut(workspace.sources, cuts.sources), None if earlier else changed)

@@ -1,8 +1,8 @@
-"""Names of files taken that name an erased person: certainly, by name or identifier; perhaps, by a part or number."""
+"""Names of files taken and of their sheets that name an erased person: certainly, or by a part or a number perhaps."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,7 +13,7 @@ from evenhand.store.part_names import NamingText, PartNames
 from evenhand.store.tables import STORED
 from evenhand.store.written import change_row
 
-__all__ = ["RenamedFile", "files_naming", "rename_files"]
+__all__ = ["RenamedFile", "files_naming", "rename_files", "rewrite_layouts"]
 
 SAYING = ("file", "fault", "layout")
 """What of a take says its file's name, or that of a layout."""
@@ -67,3 +67,14 @@ def _takes(conn: sa.Connection) -> list[dict[str, Any]]:
 
 def _certain(text: str, traces: Traces, stand_in: str) -> str:
     return traces.named.sub(stand_in, text) if traces.named else text
+
+
+def rewrite_layouts(conn: sa.Connection, take: int, rewritten: Callable[[str], str]) -> None:
+    """Write the layouts that a take was ever read by as `rewritten` has them."""
+    takes, made = STORED["takes"].c, STORED["take_decisions"].c
+    first = conn.execute(sa.select(takes["take"], takes.layout_text).where(takes["take"] == take)).all()
+    again = conn.execute(sa.select(made.decision, made.layout).where(made["take"] == take)).all()
+    for table, column, rows in (("takes", "layout_text", first), ("take_decisions", "layout", again)):
+        for key, text in rows:
+            if text and (said := rewritten(text)) != text:
+                change_row(conn, table, key, {column: said})
