@@ -63,6 +63,23 @@ SAYS: Mapping[str, str] = {
 LIMITS = sentence("Checked beside the rules; breaches are found on Today, and no paid second changes.")
 WAGE = sentence("What is paid for every hour worked at least; of those that bind the highest is owed.")
 
+REMARKS = (
+    sentence("date of effect from memory"),
+    sentence("figure from memory, confirm it"),
+    sentence("figure from the press, confirm it"),
+    sentence("figure from the press, date from memory"),
+    sentence("figure second hand, confirm it"),
+    sentence("confirm it"),
+    sentence("national law may allow 24 for objective reasons"),
+    sentence("the break's length is for national law and agreements"),
+    sentence("a reading of ours of {law}, which names no length"),
+    sentence("{law}, from memory"),
+    sentence("{law} as amended in {year}"),
+    sentence("{law} (rest periods of 5 minutes to about 20 minutes)"),
+    sentence("{law} (nearest 5 minutes, one-tenth or quarter of an hour)"),
+)
+"""What sources say beside a law's name; the laws are called as they call themselves."""
+
 STEERED_BY: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "recorded.repeats": (("policy", "repeat_seconds"),),
     "recorded.pairing": (("policy", "longest_span_hours"), ("policy", "shift_gap_hours")),

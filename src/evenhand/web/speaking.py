@@ -37,7 +37,6 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "people": ("number.html", "page.html", "person.html"),
     "readers": ("page.html", "reader.html", "succession.html"),
     "rounding": ("page.html",),
-    "settings": ("back.html", "change.html", "number.html", "page.html", "site.html", "text.html"),
     "signoff": ("let_in.html", "page.html"),
     "today": ("begin.html", "page.html", "settled.html"),
     "together": ("confirm.html", "page.html"),

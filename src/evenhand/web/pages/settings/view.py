@@ -47,6 +47,8 @@ RULES = (
 """What rules are called, without their jurisdiction."""
 UNITS = (sentence("weeks"), sentence("cent per hour"))
 """Units of the law's numbers that are words; the others are symbols."""
+PUBLIC_SAFETY_TOLD = (sentence("fire protection"), sentence("law enforcement"))
+"""What may be chosen of public safety, as it is shown."""
 
 
 @dataclass(frozen=True)
