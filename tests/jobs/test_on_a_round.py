@@ -10,15 +10,18 @@ import polars as pl
 import pytest
 
 from evenhand.enrolment.rounds import last_running
+from evenhand.jobs.off_a_round import steps_on_round, take_off_round
 from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.rounds import record_now, see_round
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, create_workspace, open_workspace
 from evenhand.store import decisions, frames
+from evenhand.store.rounds import add_items
 from evenhand.store.settings import read_settings
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.records import Refusal
-from evenhand.terms.rounds import ROUND_ITEMS
+from evenhand.terms.rounds import OFF_ROUND, ROUND_ITEMS
 from evenhand.terms.settings import PayPeriod, SiteRules
 
 NOW = datetime(2026, 3, 9, 13, tzinfo=UTC)
@@ -103,4 +106,60 @@ def test_nobody_is_put_on_a_round_to_be_enrolled_without_a_release_where_one_is_
         put(mill)
     with mill.store.reading() as conn:
         assert frames.rounds(conn).filter(pl.col("day") > date(2026, 3, 9)).is_empty()
+    mill.close()
+
+
+def test_what_nobody_has_begun_is_taken_off_its_round_again_and_put_on_anew(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    done = put(mill)
+    name, items = steps_on_round(reckon_period(mill, NOW), "GATE", "4130", "P3")
+    assert (name, items) == (done.name, done.items["item"].to_list())
+    with pytest.raises(Refusal, match="say who"):
+        take_off_round(mill, name, items, author=" ", as_of=NOW)
+    with pytest.raises(Refusal, match="has no such step"):
+        take_off_round(mill, name, [*items, "another"], author="R. Hale", as_of=NOW)
+    off = take_off_round(mill, name, items, author="R. Hale", as_of=NOW)
+    assert off["action"].to_list() == ["enrol", "remove"]
+    seen = see_round(mill, name).states
+    assert seen.select("result", "reason", "author").unique().rows() == [("not_done", OFF_ROUND, "R. Hale")]
+    with pytest.raises(Refusal, match="no round has a step for 4130 at GATE any longer"):
+        steps_on_round(reckon_period(mill, NOW), "GATE", "4130", "P3")
+    with pytest.raises(Refusal, match="was begun on the round already"):
+        take_off_round(mill, name, items, author="R. Hale", as_of=NOW)
+    again = put(mill)
+    assert (again.is_new, again.items.height, again.name) == (False, 2, name)
+    with pytest.raises(Refusal, match="is on round"):
+        put(mill)
+    mill.close()
+
+
+def test_what_came_off_its_round_is_put_on_the_same_round_again_where_that_goes_on(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    done = put(mill)
+    enrol, remove = done.items["item"]
+    take_off_round(mill, done.name, [remove], author="R. Hale", as_of=NOW)
+    reckoning = reckon_period(mill, NOW)
+    with pytest.raises(Refusal, match="is on round"):  # the enrolment still is
+        put(mill)
+    take_off_round(mill, done.name, [enrol], author="R. Hale", as_of=NOW)
+    other = ROUND_ITEMS.rows(
+        [done.items.row(0, named=True) | {"item": "X-9", "number": "4101", "person": "P1", "position": 9}]
+    )
+    with mill.store.writing() as conn:
+        add_items(conn, other)
+    assert steps_on_round(reckoning, "GATE", "4130", "P3")[0] == done.name
+    again = put(mill)
+    assert (again.is_new, again.name) == (False, done.name)
+    mill.close()
+
+
+def test_a_step_that_was_begun_at_the_reader_stays_on_its_round(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    done = put(mill)
+    item = done.items["item"][0]
+    said = {"outcome": "x-1", "item": item, "result": "try_again", "author": "Tess Marrow"}
+    assert record_now(mill, done.name, said, as_of=NOW).new == 1
+    with pytest.raises(Refusal, match="4103 at GATE was begun on the round already; put it aside there"):
+        take_off_round(mill, done.name, done.items["item"].to_list(), author="R. Hale", as_of=NOW)
+    assert see_round(mill, done.name).states.filter(pl.col("result") == "not_done").is_empty()
     mill.close()

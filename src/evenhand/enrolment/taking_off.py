@@ -20,6 +20,7 @@ from evenhand.enrolment.rounds import FINAL, TOUCHING, waiting
 from evenhand.enrolment.waiting_on import told_or_together
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
+from evenhand.terms.rounds import OFF_ROUND
 
 __all__ = [
     "AtReaders",
@@ -152,7 +153,7 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
     }
     told, rings = told_or_together(reasons)
     left = {row["item"] for row in rows if row["result"] not in FINAL}
-    tried = {row["item"] for row in rows if row["result"] in TOUCHING}
+    tried = {row["item"] for row in rows if row["result"] in TOUCHING and row["reason"] != OFF_ROUND}
     together = {item: tuple(sorted(ring)) for ring in rings for item in ring & left}
     begun = frozenset(item for ring in rings for item in ring & left if ring & tried - {item})
     held = {item: why for item, why in told.items() if item in left}

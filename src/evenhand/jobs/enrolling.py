@@ -39,7 +39,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.languages import sentence
 from evenhand.terms.languages import told as tell
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.rounds import ROUND_ITEMS
+from evenhand.terms.rounds import OFF_ROUND, ROUND_ITEMS
 
 __all__ = ["PlannedRound", "change_round", "free_round_name", "keep_round", "plan_round"]
 
@@ -232,7 +232,9 @@ def _refuse_planned(conn: Connection, header: Mapping[str, Any], items: Frame) -
             tell("{round} was planned meanwhile by somebody else; nothing was kept, plan again.", round=header["round"])
         )
     for name in rounds.filter(pl.col("asked") == header["asked"])["round"]:
-        if set(frames.round_items(conn, name).select(told).iter_rows()) == set(items.select(told).iter_rows()):
+        states = round_states(frames.round_items(conn, name), frames.outcomes(conn, name))
+        stays = states.filter(pl.col("reason").ne_missing(pl.lit(OFF_ROUND)))
+        if set(stays.select(told).iter_rows()) == set(items.select(told).iter_rows()):
             raise _planned_already(name)
 
 

@@ -14,6 +14,7 @@ from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.consents import hands_given
 from evenhand.jobs.enrolling import free_round_name, keep_round
 from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.off_a_round import open_items
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace
@@ -23,7 +24,7 @@ from evenhand.store.rounds import add_items
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import unreleased
 from evenhand.terms.records import Refusal
-from evenhand.terms.rounds import ROUND_ITEMS
+from evenhand.terms.rounds import OFF_ROUND, ROUND_ITEMS
 
 __all__ = ["PutOnRound", "put_on_round"]
 
@@ -60,15 +61,16 @@ def put_on_round(
             f"no release of {person} is in force, so no hand of theirs is to be enrolled; print their sheet on Consent "
             "first. Nothing was changed."
         )
-    open_items = _open_items(reckoning)
-    theirs = open_items.join(steps, on=["reader", "action", "number"], how="semi")
+    to_do = open_items(reckoning)
+    theirs = to_do.join(steps, on=["reader", "action", "number"], how="semi")
     if theirs.height:
         raise Refusal(f"{reader}: this is on round {theirs['round'][0]} already; nothing was changed.")
     of, next_days = reckoning.snapshot, reckoning.day + timedelta(days=1)
     spoken = spoken_languages(of)
-    coming = of.rounds.filter(pl.col("day") >= reckoning.day).join(
-        open_items.filter(pl.col("reader") == reader), on="round", how="semi"
-    )
+    # also one of which everything there was taken off again before anybody began it
+    left = round_states(of.round_items, of.outcomes).filter(pl.col("reader") == reader, pl.col("reason") == OFF_ROUND)
+    going_on = {*to_do.filter(pl.col("reader") == reader)["round"], *left["round"]}
+    coming = of.rounds.filter(pl.col("day") >= reckoning.day, pl.col("round").is_in(going_on))
     if coming.is_empty():
         name = free_round_name(of, next_days)
         items = _items(steps, name, of.round_items.clear(), spoken)
@@ -79,17 +81,11 @@ def put_on_round(
         decide_alone(conn)
         held = frames.round_items(conn, name)
         items = _items(steps, name, held, spoken)
-        if held.join(items, on=["reader", "action", "number"], how="semi").height:
+        open_there = round_states(held, frames.outcomes(conn, name)).filter(still_to_do())
+        if open_there.join(items, on=["reader", "action", "number"], how="semi").height:
             raise Refusal(f"{reader}: this was put on round {name} meanwhile; nothing was changed.")
         add_items(conn, items)
     return PutOnRound(name, day, is_new=False, items=items)
-
-
-def _open_items(reckoning: Reckoning) -> Frame:
-    """Return what rounds of today and later still have to do (STATES)."""
-    of = reckoning.snapshot
-    items = of.round_items.join(of.rounds.filter(pl.col("day") >= reckoning.day), on="round", how="semi")
-    return round_states(items, of.outcomes).filter(still_to_do())
 
 
 def _items(steps: Frame, name: str, held: Frame, spoken: Mapping[str, str]) -> Frame:

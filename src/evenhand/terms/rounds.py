@@ -5,7 +5,7 @@ from __future__ import annotations
 from evenhand.terms.columns import Column, Table
 from evenhand.terms.languages import LANGUAGES, sentence
 
-__all__ = ["JUDGED", "OUTCOMES", "PROVED", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
+__all__ = ["JUDGED", "OFF_ROUND", "OUTCOMES", "PROVED", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 RESULTS = (
@@ -21,6 +21,9 @@ RESULTS = (
 )
 """What may come of an item. `stopped`: five presentations did not agree; `passed_over`: somebody else goes first, for
 now; `not_done`: not in this round, with why; `undone`: put back, as if nothing had come of it."""
+
+OFF_ROUND = sentence("taken back off the round at the desk")
+"""Why an item is not done that was taken off before anybody began it: no hand was laid down for it."""
 
 PROVED = {
     "proved": sentence("proved"),

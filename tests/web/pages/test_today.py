@@ -252,6 +252,25 @@ def test_a_hand_under_another_number_is_put_right_from_its_case(
         waiting = client.get("/").text.split('id="waiting"')[1]
         assert f"waits for round {rounds['round'][0]} at" in text_of(waiting)
         assert client.post("/round", data=fields | {"author": "R. Hale"}).status_code == 409
+        # it is taken back off at once, or later from the case, from the hubs and from the round itself
+        name, back = rounds["round"][0], {"author": "R. Hale", "reason": "Taken back at once"}
+        for place in ("/", f"/people/{fields['person']}", f"/readers/{quote(fields['reader'])}", f"/rounds/{name}"):
+            page = client.get(place).text
+            forms = [one.split("</form>")[0] for one in page.split('action="/round/off"')[1:]]
+            told = [dict(re.findall(r'name="([^"]+)" value="([^"]*)"', one)) for one in forms]
+            assert forms, place
+            told = [one for one in told if html.unescape(one["back"]).startswith(place)]
+            sent = next(one for one in told if one.get("round") == name or one["number"] in items["number"])
+            off = client.post("/round/off", data=sent | back)
+            assert (off.status_code, off.headers["location"].split("#")[0].split("?")[0]) == (303, place), place
+            shown = text_of(client.get(off.headers["location"]).text).replace("\u00a0", " ")
+            steps = "1 step." if place.startswith("/rounds") else "2 steps."
+            assert re.search(rf"Taken off round \S+ by R. Hale: {steps}", shown), place
+            if place.startswith("/rounds"):
+                break  # one of its two steps is on it still
+            assert f"waits for round {name} at" not in text_of(client.get("/").text)
+            put = client.post("/round", data=fields | {"author": "R. Hale"})
+            assert put.status_code == 303
 
 
 def test_what_is_new_since_the_list_of_another_day_is_said_and_nothing_where_none_was_looked_at(

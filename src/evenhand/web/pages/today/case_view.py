@@ -55,7 +55,7 @@ class StepShown:
     """One step: the words before it, where it is done, and the form that does it in place, if one can.
 
     `form` is `give` (see what giving punches would do), `add` (see what adding a punch would do, or saying of one that
-    is there that it went the other way or is one too many) or `round`.
+    is there that it went the other way or is one too many), `round`, or `off_round` (take it back off that).
     """
 
     step: CaseStep
@@ -110,6 +110,8 @@ def _step(step: CaseStep, case: Case, here: str) -> StepShown:
     state = f"Waits for {step.waits_for}" if step.state == "waits" and step.waits_for else STATES[step.state]
     address, label = _place(step, case, here)
     shown = StepShown(step, state, address, label)
+    if step.state == "waits" and step.kind == "round" and step.reader and step.person and step.number:
+        return replace(shown, form="off_round")
     if step.state != "to_do":
         return shown
     if step.kind == "give_punches" and step.person:

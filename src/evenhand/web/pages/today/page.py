@@ -9,9 +9,11 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.listed_before import compare_with_earlier
+from evenhand.jobs.off_a_round import steps_on_round, take_off_round
 from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.settling import open_all_again, settle, settled_findings
 from evenhand.jobs.today import standing_of_period
+from evenhand.terms.languages import pattern_of, sentence, told
 from evenhand.terms.words import as_day, counted
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk
@@ -85,6 +87,35 @@ def put_on_a_round(request: Request, desk: AtDesk, answers: Answers) -> Response
     made = "made for it" if put.is_new else "that was planned"
     request.state.session.notice = (
         f"Put on round {put.name}, {made}, for {as_day(put.day)}: {counted(put.items.height, 'step')} at {reader}."
+    )
+    back = way_back(answers, "/")
+    items = (("item", item) for item in put.items["item"])
+    request.state.session.undo = Undo(
+        request.state.session.notice, "/round/off", (("round", put.name), *items, ("back", back))
+    )
+    return RedirectResponse(back, 303)
+
+
+@ROUTES.post("/round/off")
+def take_off_a_round(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Take steps back off a round that nobody has begun: those named, or all of a person or number at a reader."""
+    author = answer(answers, "author", sentence("say who takes it off the round"))
+    if answers.get("item"):
+        name, items = answer(answers, "round", sentence("say which round")), list(every["item"])
+    else:
+        reader = answer(answers, "reader", sentence("say at which reader"))
+        name, items = steps_on_round(desk.reckoning, reader, answers.get("number", ""), answers.get("person", ""))
+    off = take_off_round(desk.workspace, name, items, author=author, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = told(
+        pattern_of(
+            "Taken off round {name} by {author}: {count} step.",
+            "Taken off round {name} by {author}: {count:,} steps.",
+            off.height,
+        ),
+        name=name,
+        author=author,
+        count=off.height,
     )
     return RedirectResponse(way_back(answers, "/"), 303)
 

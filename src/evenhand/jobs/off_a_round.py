@@ -1,0 +1,89 @@
+"""Take steps back off a round that nobody has begun: each is put aside with who, and can be put on a round anew."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Sequence
+from datetime import datetime
+
+import polars as pl
+
+from evenhand.enrolment.rounds import round_states, still_to_do
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.store.decisions import decide_alone
+from evenhand.store.rounds import add_outcomes
+from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
+from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.rounds import OFF_ROUND
+
+__all__ = ["open_items", "steps_on_round", "take_off_round"]
+
+
+def take_off_round(workspace: Workspace, name: str, items: Sequence[str], *, author: str, as_of: datetime) -> Frame:
+    """Take items back off a round, all or none, and return them (STATES) as they were.
+
+    They stay in the record as not done, with who took them off. Raises Refusal where nobody says who, where the round
+    has no such item, and where something has come of one at the reader already: that is put aside there.
+    """
+    if not author.strip():
+        raise Refusal(told("steps are taken off a round by somebody; say who."))
+    with workspace.store.writing() as conn:
+        decide_alone(conn)
+        states = round_states(frames.round_items(conn, name), frames.outcomes(conn, name))
+        meant = states.filter(pl.col("item").is_in(list(items)))
+        if not items or meant.height != len(set(items)):
+            raise Unknown(told("round {name} has no such step; nothing was changed.", name=name))
+        begun = meant.filter(pl.col("at").is_not_null())
+        if begun.height:
+            raise Refusal(
+                told(
+                    "number {number} at {reader} was begun on the round already; put it aside there. Nothing was "
+                    "changed.",
+                    number=begun["number"][0],
+                    reader=begun["reader"][0],
+                )
+            )
+        made_at = int(as_of.timestamp())
+        said = {"result": "not_done", "reason": OFF_ROUND, "author": author.strip(), "made_at": made_at}
+        nothing = dict.fromkeys(("presentations", "scores", "other_way"))
+        add_outcomes(
+            conn,
+            [
+                {**said, **nothing, "outcome": f"desk-{secrets.token_hex(8)}", "item": item, "received_at": made_at}
+                for item in meant["item"]
+            ],
+        )
+    return meant
+
+
+def steps_on_round(reckoning: Reckoning, reader: str, number: str, person: str) -> tuple[str, list[str]]:
+    """Return the next round that has steps for a person or a number at a reader, and the steps.
+
+    Raises Unknown where none has.
+    """
+    which = (pl.col("reader") == reader) & ((pl.col("person") == person) | (pl.col("number") == number))
+    theirs = (
+        open_items(reckoning)
+        .filter(which)
+        .join(reckoning.snapshot.rounds.select("round", "day"), on="round", maintain_order="left")
+    )
+    if theirs.is_empty():
+        raise Unknown(
+            told(
+                "no round has a step for {number} at {reader} any longer; nothing was changed.",
+                number=number,
+                reader=reader,
+            )
+        )
+    name = theirs.sort("day", "round")["round"][0]
+    return name, theirs.filter(pl.col("round") == name)["item"].to_list()
+
+
+def open_items(reckoning: Reckoning) -> Frame:
+    """Return what rounds of today and later still have to do (STATES)."""
+    of = reckoning.snapshot
+    items = of.round_items.join(of.rounds.filter(pl.col("day") >= reckoning.day), on="round", how="semi")
+    return round_states(items, of.outcomes).filter(still_to_do())
