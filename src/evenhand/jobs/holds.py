@@ -14,13 +14,14 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.store.erasing import add_hold
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.retention import HOLDS
-from evenhand.terms.words import called, listed
+from evenhand.terms.words import called
 
 __all__ = ["HOLDS_NO_HAND", "HoldListed", "decide_hold", "holds_of", "list_holds", "standing_holds"]
 
-HOLDS_NO_HAND = (
+HOLDS_NO_HAND = told(
     "A hold stops the disposal of time records. It does not by itself allow keeping a hand: whether a hand is evidence "
     "is for counsel to say."
 )
@@ -97,7 +98,7 @@ def decide_hold(
     Raises Refusal where they are under a hold for the matter already, under none, or under several and none is named.
     """
     if not author.strip() or not reason.strip():
-        raise Refusal("a hold is placed or lifted by somebody, for a reason; give --author and --reason.")
+        raise Refusal(told("a hold is placed or lifted by somebody, for a reason; give --author and --reason."))
     row = take_snapshot(workspace, as_of.date()).find_person(person)
     who, by, said, made_at = str(row["person"]), author.strip(), reason.strip(), int(as_of.timestamp())
     with workspace.store.writing() as conn:
@@ -105,7 +106,7 @@ def decide_hold(
         standing = dict(holds_of(frames.holds(conn), who))
         lifted = (hold or next(iter(standing), 0)) if is_lifted else None
         if why := _refused_lift(standing, hold) if is_lifted else _refused_place(standing, said):
-            raise Refusal(f"{called(row['name'], who)} {why}; nothing was changed.")
+            raise Refusal(told("{name} {why}; nothing was changed.", name=called(row["name"], who), why=why))
         number = add_hold(conn, person=who, is_lifted=is_lifted, lifts=lifted, author=by, reason=said, made_at=made_at)
     matter = said if lifted is None else standing[lifted]
     return HoldListed(lifted or number, who, str(row["name"]), is_lifted, by, said, made_at, matter)
@@ -114,14 +115,17 @@ def decide_hold(
 def _refused_place(standing: Mapping[int, str], matter: str) -> str:
     """Return why no hold is placed for a matter; empty where one may be."""
     same = [number for number, other in standing.items() if other.casefold() == matter.casefold()]
-    return f"is under a hold for this already, hold {same[0]}; name another matter" if same else ""
+    return told("is under a hold for this already, hold {number}; name another matter", number=same[0]) if same else ""
 
 
 def _refused_lift(standing: Mapping[int, str], hold: int | None) -> str:
     """Return why a hold, or the one that stands, is not lifted; empty where it may be."""
-    told = listed([f"hold {number} ({matter})" for number, matter in standing.items()])
+    holds = [told("hold {number} ({matter})", number=number, matter=matter) for number, matter in standing.items()]
     if not standing:
-        return "is under no hold"
+        return told("is under no hold")
     if hold is None:
-        return f"is under several holds: {told}; say which with --hold" if len(standing) > 1 else ""
-    return "" if hold in standing else f"is not under hold {hold}, but under {told}; name one of these"
+        several = told("is under several holds: {holds:listed}; say which with --hold", holds=holds)
+        return several if len(standing) > 1 else ""
+    if hold in standing:
+        return ""
+    return told("is not under hold {number}, but under {holds:listed}; name one of these", number=hold, holds=holds)

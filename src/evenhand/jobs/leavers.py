@@ -13,8 +13,9 @@ from evenhand.jobs.retention import Clocked
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.retention import first_disposal_day
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Unknown
-from evenhand.terms.words import as_day, called, listed
+from evenhand.terms.words import called
 
 __all__ = [
     "HandHeld",
@@ -27,10 +28,14 @@ __all__ = [
 
 State = Literal["to_remove", "to_prove", "on_hold", "no_law", "kept", "may_go"]
 TO_DO = {
-    "held": "The hand is to be taken off {}: put it on a round of removals.",
-    "on_a_round": "The hand is on a round to be taken off {}.",
-    "said_done": "Said to be taken off {}: take a list of the reader made since, which proves it.",
-    "unlisted": "No list of {} was ever taken: take one, which proves that the hand is not there.",
+    "held": sentence("The hand is to be taken off {readers:listed}: put it on a round of removals."),
+    "on_a_round": sentence("The hand is on a round to be taken off {readers:listed}."),
+    "said_done": sentence(
+        "Said to be taken off {readers:listed}: take a list of the reader made since, which proves it."
+    ),
+    "unlisted": sentence(
+        "No list of {readers:listed} was ever taken: take one, which proves that the hand is not there."
+    ),
 }
 """What is next for a hand, by its state, at the readers where it is in that state."""
 
@@ -121,8 +126,10 @@ def leaver_of(clocked: Clocked, text: str) -> Leaver:
     row = clocked.purposes.filter(pl.col("person") == person).to_dicts()
     if not row:
         raise Unknown(
-            f"{called(clocked.of.names[person], person)} is employed and has not withdrawn consent; "
-            "`evenhand leavers` lists whose records have an end."
+            told(
+                "{name} is employed and has not withdrawn consent; `evenhand leavers` lists whose records have an end.",
+                name=called(clocked.of.names[person], person),
+            )
         )
     return _leaver(clocked, row[0])
 
@@ -150,7 +157,7 @@ def _leaver(clocked: Clocked, row: dict[str, Any]) -> Leaver:
         hands=hands,
         keep_through=kept["day"] if kept else None,
         keep_law=kept["cites"] if kept else "",
-        keep_rule=f"{kept['rule']} {kept['started_on']}" if kept else "",
+        keep_rule=told("{rule:again} {day}", rule=kept["rule"], day=str(kept["started_on"])) if kept else "",
         keep_reading=(kept["reading"] or "") if kept else "",
         keep_chosen_from=(kept["chosen_from"] or "") if kept else "",
         erase_from=erase_from,
@@ -197,15 +204,18 @@ def _state(hands: tuple[HandHeld, ...], hold: str, erase_from: date | None, on: 
 
 
 def _says(state: State, hands: tuple[HandHeld, ...], hold: str, erase_from: date | None) -> str:
-    at = {one: listed([hand.reader for hand in hands if hand.state == one]) for one in {hand.state for hand in hands}}
+    at = {one: [hand.reader for hand in hands if hand.state == one] for one in {hand.state for hand in hands}}
     match state:
         case "to_remove" | "to_prove":
-            return " ".join(told.format(at[one]) for one, told in TO_DO.items() if one in at)
+            first, *rest = (told(says, readers=at[one]) for one, says in TO_DO.items() if one in at)
+            return told("{first} {rest:row}", first=first, rest=rest) if rest else first
         case "on_hold":
-            return f"No reader holds the hand. A legal hold keeps time records: {hold}."
+            return told("No reader holds the hand. A legal hold keeps time records: {matter}.", matter=hold)
         case "no_law":
-            return "No reader holds the hand. No law on time records is on file here: set keep_years under [retention]."
+            return told(
+                "No reader holds the hand. No law on time records is on file here: set keep_years under [retention]."
+            )
     assert erase_from is not None
     if state == "kept":
-        return f"No reader holds the hand. Time records stay until {as_day(erase_from)}."
-    return f"No reader holds the hand, and time records may go since {as_day(erase_from)}: erase."
+        return told("No reader holds the hand. Time records stay until {day}.", day=erase_from)
+    return told("No reader holds the hand, and time records may go since {day}: erase.", day=erase_from)

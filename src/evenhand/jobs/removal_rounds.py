@@ -15,6 +15,7 @@ from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.leavers import clocked_now
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["RemovalRound", "plan_removals"]
@@ -36,12 +37,12 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
     nothing is due.
     """
     if not author.strip():
-        raise Refusal("a round is made by somebody; say who with --author.")
+        raise Refusal(told("a round is made by somebody; say who with --author."))
     clocked = clocked_now(workspace, as_of)
     is_due = pl.col("purpose_ended").is_not_null() | (pl.col("day") < clocked.on)
     due = clocked.removals.filter(pl.col("state") == "held", is_due)
     if due.is_empty():
-        raise Refusal("no hand is due that is not on a round already; `evenhand leavers` says how each stands.")
+        raise Refusal(told("no hand is due that is not on a round already; `evenhand leavers` says how each stands."))
     of = clocked.of
     whose = of.people.select("person", "name")
     why = pl.format("must be gone by {}: {} {}, {}", "day", "rule", "started_on", "cites")
@@ -49,11 +50,15 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
     left = due.join(steps, on=["reader", "number"], how="anti")
     name = free_round_name(of, day)
     items = round_items(name, PLAN.empty(), steps, ATTENDED.empty(), of.people, [], languages={}, room={})
-    asked = AskedDay(day, "Removals", attended=False)
+    asked = AskedDay(day, sentence("Removals"), attended=False)
     if keep and items.height:
         keep_round(workspace, name, asked, author.strip(), as_of, items)
-    told = tuple(
-        f"{row['number']} at {row['reader']} is the last supervisor's there: enrol another first."
+    left_out = tuple(
+        told(
+            "{number} at {reader} is the last supervisor's there: enrol another first.",
+            number=row["number"],
+            reader=row["reader"],
+        )
         for row in left.iter_rows(named=True)
     )
-    return RemovalRound(name if keep and items.height else "", items, told)
+    return RemovalRound(name if keep and items.height else "", items, left_out)

@@ -17,14 +17,15 @@ from evenhand.records import retention
 from evenhand.records.retention import Lapse, Law, Term
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.settings import Settings
 
 __all__ = ["Clocked", "own_laws", "place_of_site"]
 
 NO_MORE = {
-    "withdrawn": "consent withdrawn",
-    "refused": "enrolment refused",
-    "other_way": "another way to clock chosen",
+    "withdrawn": sentence("consent withdrawn"),
+    "refused": sentence("enrolment refused"),
+    "other_way": sentence("another way to clock chosen"),
 }
 OF_JURISDICTION = {
     "alaska": "US-AK",
@@ -59,12 +60,12 @@ def own_laws(settings: Settings) -> tuple[Law, ...]:
             "own",
             "",
             "keep",
-            "time records",
+            sentence("time records"),
             (Term("last_entry", Lapse(years=years)),),
-            "evenhand.toml, [retention] keep_years",
+            sentence("evenhand.toml, [retention] keep_years"),
             date(1970, 1, 1),
             "common practice, no source",
-            "the workplace's own decision",
+            sentence("the workplace's own decision"),
         ),
     )
 
@@ -111,7 +112,7 @@ class Clocked:
         endings = gone.select(
             "person",
             day=pl.coalesce("last_interaction", taken),
-            why=pl.lit("no longer on the roster, which gives no last day; the last presentation is taken"),
+            why=pl.lit(sentence("no longer on the roster, which gives no last day; the last presentation is taken")),
         )
         return retention.purposes_ended(of.people, endings, self._withdrawn, self.on)
 

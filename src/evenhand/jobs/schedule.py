@@ -15,6 +15,7 @@ from evenhand.records.retention import Law, laws_of
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
 from evenhand.terms import cautions
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.words import as_day, listed
 
 __all__ = ["ALWAYS", "PARTS", "KeptKind", "Schedule", "ScheduleLine", "schedule_of", "schedule_text", "write_schedule"]
@@ -57,39 +58,49 @@ class Schedule:
 
 KINDS = (
     KeptKind(
-        "Hand geometry on a reader",
-        "To recognise whoever lays a hand down when work begins and ends. It stays in the reader; it is never copied "
-        "into this workplace's records, sold, or passed on.",
-        "Taken off every reader on the day on which its purpose ends (the last day of work, or consent withdrawn), and "
-        "at the latest by the earliest day below. The reader's own list afterwards is the proof.",
+        sentence("Hand geometry on a reader"),
+        sentence(
+            "To recognise whoever lays a hand down when work begins and ends. It stays in the reader; it is never "
+            "copied into this workplace's records, sold, or passed on."
+        ),
+        sentence(
+            "Taken off every reader on the day on which its purpose ends (the last day of work, or consent withdrawn), "
+            "and at the latest by the earliest day below. The reader's own list afterwards is the proof."
+        ),
     ),
     KeptKind(
-        "Comparison scores, and how often a hand was laid down to enrol it",
-        "To see whose hand is refused and to enrol it again.",
-        "Erased once no reader holds the hand.",
+        sentence("Comparison scores, and how often a hand was laid down to enrol it"),
+        sentence("To see whose hand is refused and to enrol it again."),
+        sentence("Erased once no reader holds the hand."),
     ),
     KeptKind(
-        "Times of presentations, corrections, hours and pay",
-        "To pay people for the time they worked, and to show how it was worked out.",
-        "Kept through the latest day below, then erased.",
+        sentence("Times of presentations, corrections, hours and pay"),
+        sentence("To pay people for the time they worked, and to show how it was worked out."),
+        sentence("Kept through the latest day below, then erased."),
     ),
     KeptKind(
-        "Consent, its withdrawal, and the proof that a hand was taken off",
-        "To show that consent came first and that the hand is gone.",
-        "Kept as long as a claim may be brought, then erased.",
+        sentence("Consent, its withdrawal, and the proof that a hand was taken off"),
+        sentence("To show that consent came first and that the hand is gone."),
+        sentence("Kept as long as a claim may be brought, then erased."),
     ),
     KeptKind(
-        "Totals of files handed to payroll, without names",
-        "To check what was handed to payroll.",
-        "Stay.",
+        sentence("Totals of files handed to payroll, without names"),
+        sentence("To check what was handed to payroll."),
+        sentence("Stay."),
     ),
 )
 
 
-PARTS = {"destroy": "A hand is gone at the latest", "keep": "Records are kept at least"}
+PARTS = {"destroy": sentence("A hand is gone at the latest"), "keep": sentence("Records are kept at least")}
+OR, AND = sentence("{one}, or {other}"), sentence("{one}, and {other}")
+FIRST_OF, LAST_OF = sentence("{rule}, whichever is first"), sentence("{rule}, whichever is later")
 ALWAYS = (
-    "Whoever works in several places is bound by all of them: the earliest day to be gone, the latest to be kept.",
-    "A suit, a charge or an audit stops the disposal of time records; it does not by itself allow keeping a hand.",
+    sentence(
+        "Whoever works in several places is bound by all of them: the earliest day to be gone, the latest to be kept."
+    ),
+    sentence(
+        "A suit, a charge or an audit stops the disposal of time records; it does not by itself allow keeping a hand."
+    ),
 )
 
 
@@ -112,9 +123,12 @@ def schedule_of(of: Snapshot, *, as_of: datetime) -> Schedule:
 
 
 def _line(place: str, law: Law) -> ScheduleLine:
-    join = ", or " if law.clock == "destroy" else ", and "
-    ends = ", whichever is first" if law.clock == "destroy" else ", whichever is later"
-    rule = join.join(term.words for term in law.terms) + (ends if len(law.terms) > 1 else "")
+    first, *others = (term.words for term in law.terms)
+    rule: str = first
+    for other in others:
+        rule = told(OR if law.clock == "destroy" else AND, one=rule, other=other)
+    if others:
+        rule = told(FIRST_OF if law.clock == "destroy" else LAST_OF, rule=rule)
     return ScheduleLine(law.place or place, law.clock, law.keeps, rule, law.cites, law.since, law.reading, law.checked)
 
 

@@ -30,7 +30,7 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "handoff": ("page.html",),
     "hands": ("page.html", "person.html", "threshold.html"),
     "hours": ("confirm.html", "day.html", "page.html", "person.html"),
-    "leavers": ("erase.html", "leaver.html", "page.html", "schedule.html"),
+    "leavers": ("erase.html",),
     "ledger": ("decisions.html", "entry.html", "page.html", "verified.html"),
     "missing": ("let_in.html",),
     "numbers": ("change.html", "given.html", "moving.html", "page.html"),

@@ -40,6 +40,8 @@ PAGES = [
     ("mill", "/settings/site/Mill"),
     ("mill", "/settings/number?file=rules/california/daily.toml&name=daily_limit"),
     ("mill", "/settings/text"),
+    ("twin", "/leavers"),
+    ("mill", "/retention"),
 ]
 KNOWN = {
     # what a file calls its own columns

@@ -9,10 +9,12 @@ from datetime import date
 
 from evenhand.records.retention.lapses import Lapse
 from evenhand.records.retention.law import Law, Term, after_years
+from evenhand.terms.languages import sentence
 
 __all__ = ["OF_KEEPING"]
 
-PAYROLL, CARDS = "hours, pay and what they were worked out from", "punches and other time cards"
+PAYROLL = sentence("hours, pay and what they were worked out from")
+CARDS = sentence("punches and other time cards")
 
 OF_KEEPING: tuple[Law, ...] = (
     Law(
@@ -24,7 +26,7 @@ OF_KEEPING: tuple[Law, ...] = (
         "29 CFR 516.5(a)",
         date(1987, 7, 1),
         "seen",
-        "through the anniversary; date of effect is that of the text read",
+        sentence("through the anniversary; date of effect is that of the text read"),
     ),
     Law(
         "us_516_6",
@@ -35,18 +37,21 @@ OF_KEEPING: tuple[Law, ...] = (
         "29 CFR 516.6(a)(1)",
         date(1987, 7, 1),
         "seen",
-        "through the anniversary; date of effect is that of the text read",
+        sentence("through the anniversary; date of effect is that of the text read"),
     ),
     Law(
         "us_1602_14",
         "US",
         "keep",
-        "personnel records: enrolment, consent, another way to clock",
+        sentence("personnel records: enrolment, consent, another way to clock"),
         (*after_years("last_entry", 1), *after_years("employment_ended", 1)),
         "29 CFR 1602.14",
         date(1991, 7, 26),
         "seen",
-        "one year from the record or from the last day of work, the later; longer while a charge is open: place a hold",
+        sentence(
+            "one year from the record or from the last day of work, the later; longer while a charge is open: place "
+            "a hold"
+        ),
     ),
     Law(
         "us_claims_255",
@@ -57,7 +62,7 @@ OF_KEEPING: tuple[Law, ...] = (
         "29 U.S.C. 255(a)",
         date(1966, 9, 23),
         "memory",
-        "no duty to keep, but a claim may be brought for three years where the breach was wilful",
+        sentence("no duty to keep, but a claim may be brought for three years where the breach was wilful"),
     ),
     Law(
         "us_ak_080",
@@ -68,7 +73,7 @@ OF_KEEPING: tuple[Law, ...] = (
         "AS 23.05.080",
         date(2007, 12, 31),
         "seen",
-        "date of effect is that of the text read",
+        sentence("date of effect is that of the text read"),
     ),
     Law(
         "us_ca_1174",
@@ -79,7 +84,7 @@ OF_KEEPING: tuple[Law, ...] = (
         "Cal. Labor Code 1174(d), 226(a)",
         date(2012, 1, 1),
         "seen",
-        "date of effect from memory",
+        sentence("date of effect from memory"),
     ),
     Law(
         "us_ca_17208",
@@ -90,7 +95,7 @@ OF_KEEPING: tuple[Law, ...] = (
         "Cal. Bus. & Prof. Code 17208",
         date(1977, 1, 1),
         "memory",
-        "no duty to keep, but wages may be claimed for four years",
+        sentence("no duty to keep, but wages may be claimed for four years"),
     ),
     Law(
         "us_co_103",
@@ -111,18 +116,18 @@ OF_KEEPING: tuple[Law, ...] = (
         "820 ILCS 105/8; 56 Ill. Adm. Code 300.630(a)",
         date(1981, 9, 22),
         "seen",
-        "date of effect from memory",
+        sentence("date of effect from memory"),
     ),
     Law(
         "us_il_limitation",
         "US-IL",
         "keep",
-        "the release, and the proof that the hand was destroyed",
+        sentence("the release, and the proof that the hand was destroyed"),
         (*after_years("gone_on", 5), *after_years("last_interaction", 5)),
         "735 ILCS 5/13-205; Tims v. Black Horse Carriers, 2023 IL 127801",
         date(2023, 2, 2),
         "memory",
-        "no duty to keep, but a claim may be brought for five years, and only these answer it",
+        sentence("no duty to keep, but a claim may be brought for five years, and only these answer it"),
     ),
     Law(
         "us_nv_115",
@@ -133,18 +138,18 @@ OF_KEEPING: tuple[Law, ...] = (
         "NRS 608.115",
         date(2016, 3, 1),
         "seen",
-        "as a law firm's note reports it; date of effect is that of the note",
+        sentence("as a law firm's note reports it; date of effect is that of the note"),
     ),
     Law(
         "us_nv_612",
         "US-NV",
         "keep",
-        "days worked and wages",
+        sentence("days worked and wages"),
         after_years("last_entry", 4),
         "NAC 612.020(1)",
         date(2000, 10, 18),
         "seen",
-        "every employing unit",
+        sentence("every employing unit"),
     ),
     Law(
         "us_ny_661",
@@ -155,7 +160,7 @@ OF_KEEPING: tuple[Law, ...] = (
         "N.Y. Labor Law 661, 195(4)",
         date(2011, 4, 9),
         "seen",
-        "date of effect from memory",
+        sentence("date of effect from memory"),
     ),
     Law(
         "us_tx_815",
@@ -181,12 +186,12 @@ OF_KEEPING: tuple[Law, ...] = (
         "us_wa_310",
         "US-WA",
         "keep",
-        "hours worked each day, by worker",
+        sentence("hours worked each day, by worker"),
         (Term("last_entry", Lapse(calendar_years=4)),),
         "WAC 192-310-050(1)",
         date(2000, 1, 21),
         "seen",
-        "four calendar years after the one of the last entry",
+        sentence("four calendar years after the one of the last entry"),
     ),
     Law(
         "de_arbzg_16",
@@ -194,12 +199,15 @@ OF_KEEPING: tuple[Law, ...] = (
         "keep",
         CARDS,
         after_years("last_entry", 2),
-        "Arbeitszeitgesetz (ArbZG) 16(2) sentence 2",
+        sentence("Arbeitszeitgesetz (ArbZG) 16(2) sentence 2"),
         date(1994, 7, 1),
         "seen",
-        "at least two years; date of effect from memory. Payroll keeps its account longer, through the sixth calendar "
-        "year after the last payment entered (EStG 41(1) sentence 9, seen), which is not here; claims to pay lapse "
-        "three years after the end of their year (BGB 195, 199(1), seen): set keep_years as counsel says",
+        sentence(
+            "at least two years; date of effect from memory. Payroll keeps its account longer, through the sixth "
+            "calendar year after the last payment entered (EStG 41(1) sentence 9, seen), which is not here; claims "
+            "to pay lapse three years after the end of their year (BGB 195, 199(1), seen): set keep_years as "
+            "counsel says"
+        ),
     ),
 )
 """Every law there is a record of that says how long time records stay."""

@@ -11,6 +11,7 @@ from datetime import date
 from typing import Literal
 
 from evenhand.records.retention.lapses import Lapse
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["EUROPEAN", "WORDS_OF_EVENTS", "Clock", "Event", "Law", "Term", "after_years"]
 
@@ -18,13 +19,22 @@ Clock = Literal["destroy", "keep"]
 Event = Literal["purpose_ended", "last_interaction", "found_unnecessary", "last_entry", "employment_ended", "gone_on"]
 
 WORDS_OF_EVENTS: dict[Event, str] = {
-    "purpose_ended": "the end of the purpose",
-    "last_interaction": "the last interaction",
-    "found_unnecessary": "the day it was found unnecessary",
-    "last_entry": "the last entry",
-    "employment_ended": "the last day of work",
-    "gone_on": "the proof that the hand was gone",
+    "purpose_ended": sentence("the end of the purpose"),
+    "last_interaction": sentence("the last interaction"),
+    "found_unnecessary": sentence("the day it was found unnecessary"),
+    "last_entry": sentence("the last entry"),
+    "employment_ended": sentence("the last day of work"),
+    "gone_on": sentence("the proof that the hand was gone"),
 }
+AFTER = {
+    "years": sentence("{count:# year|# years} after {event:again}"),
+    "months": sentence("{count:# month|# months} after {event:again}"),
+    "days": sentence("{count:# day|# days} after {event:again}"),
+    "calendar_years": sentence("{count:# calendar year|# calendar years} after the year of {event:again}"),
+}
+"""How long after an event, by the unit of a Lapse."""
+ON_THE_END = sentence("on the end of the purpose")
+
 # ISO 3166-1. The United Kingdom keeps the regulation as its own law ("UK GDPR", Data Protection Act 2018 s. 2, seen),
 # its articles under the same numbers (from memory).
 EUROPEAN = {
@@ -43,7 +53,11 @@ class Term:
     @property
     def words(self) -> str:
         """Return the limb in words, such as "3 years after the last interaction"."""
-        return f"{self.period.words} {WORDS_OF_EVENTS[self.event]}"
+        event = told(WORDS_OF_EVENTS[self.event])
+        for unit, pattern in AFTER.items():
+            if count := getattr(self.period, unit):
+                return told(pattern, count=count, event=event)
+        return told(ON_THE_END) if self.event == "purpose_ended" else told("on {event}", event=event)
 
 
 @dataclass(frozen=True)

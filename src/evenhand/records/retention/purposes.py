@@ -10,6 +10,7 @@ from datetime import date
 import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import sentence
 
 __all__ = ["ENDINGS", "PURPOSES", "purposes_ended"]
 
@@ -44,7 +45,7 @@ def purposes_ended(people: Frame, gone: Frame, withdrawn: Frame, on: date) -> Fr
     """
     back = pl.col("hired_on").is_not_null() & (pl.col("hired_on") > pl.col("left_on"))
     left = people.filter(pl.col("left_on") <= on, ~back.fill_null(value=False))
-    employed = left.select("person", day="left_on", why=pl.lit("last day of work"))
+    employed = left.select("person", day="left_on", why=pl.lit(sentence("last day of work")))
     unlisted = gone.join(left, on="person", how="anti").filter(pl.col("day") <= on)
     parts = [part.select(ENDINGS.names) for part in (employed, withdrawn.filter(pl.col("day") <= on), unlisted)]
     every = pl.concat([ENDINGS.empty(), *parts]).sort("person", "day", maintain_order=True)

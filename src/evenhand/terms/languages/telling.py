@@ -50,8 +50,10 @@ ENGLISH_DAY = re.compile(rf"({'|'.join(WEEKDAYS)}) (\d\d?) ({'|'.join(MONTHS)})(
 
 
 E_BEFORE, U_BEFORE = (re.compile(sound, re.IGNORECASE) for sound in (r"h?[ií](?![aeou])", r"h?[oó]"))
-ROWS = {"": ("", "", E_BEFORE), "and": ("e", "y", E_BEFORE), "or": ("u", "o", U_BEFORE)}
+ROWS = {"and": ("e", "y", E_BEFORE), "or": ("u", "o", U_BEFORE)}
 """What stands between things in a row, before its own sound and before others."""
+APART = {"": "; ", "row": " "}
+"""What stands between things in a row in any language; whole sentences follow each other in a `row`."""
 
 
 class DaySpan(NamedTuple):
@@ -97,7 +99,8 @@ def told(pattern: str, /, **given: Any) -> Sentence:
     - {at}, {at:short}, {at:clock}, {at:zoned} for a Moment
     - {time:duration}, {time:hours}, {time:change}, {time:ago} for seconds
     - {things:listed} for a row of up to six and how many more, {things:listed 3} of so many; {things:joined} with an
-      and between any two, {things:commas} with none
+      and between any two, {things:commas} with none; {things} with semicolons, {things:or}, {things:row} sentence by
+      sentence
     - {says:again} for what was kept in English; {says:begun} for what begins with a capital here, {says:low} for what
       begins with a small letter, {says:before} for what something follows, {says:sentence} for what stands by itself
 
@@ -236,7 +239,7 @@ class Speech:
             return self(BETWEEN[spec]).join(map(self.written, value))
         if isinstance(value, Moment):
             return self._moments[spec](*value)
-        if isinstance(value, (list, tuple)) and spec in ROWS:
+        if isinstance(value, (list, tuple)) and spec in {*ROWS, *APART}:
             return self.row(value, spec)
         if isinstance(value, date):
             return self._days[spec](value)
@@ -288,10 +291,10 @@ class Speech:
         return self(AHEAD if seconds < 0 else AGO, rough=rough)
 
     def row(self, things: Sequence[Any], spec: str = "") -> str:
-        """Return things within a sentence in a row: `a; b`, or `a or b`, `a and b` where `spec` says so."""
+        """Return things within a sentence in a row: `a; b`, or `a or b`, `a and b`, `a b` where `spec` says so."""
         told = [self.written(one) for one in things]
-        if not spec:
-            return "; ".join(told)
+        if spec in APART:
+            return APART[spec].join(told)
         if self.language == "en":
             return f" {spec} ".join(told)
         before, usual, sounds = ROWS[spec]

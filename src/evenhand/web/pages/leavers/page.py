@@ -16,6 +16,7 @@ from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold, holds_of
 from evenhand.jobs.leavers import clocked_of, leaver_of, leavers_of
 from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.schedule import ALWAYS, PARTS, schedule_of
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
@@ -52,17 +53,20 @@ def schedule(request: Request, desk: AtDesk) -> Response:
 @ROUTES.post("/leavers/round")
 def plan_round(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Make a round of removals for today."""
-    author = answer(answers, "author", "say who makes the round")
+    author = answer(answers, "author", sentence("say who makes the round"))
     now = desk.now()
     made = plan_removals(desk.workspace, now.astimezone(ZoneInfo(desk.zone)).date(), author=author, as_of=now)
     request.state.session.author = author
     if not made.name:
-        raise Refusal(f"{made.left_out[0]} Nothing else is due.")
-    left = f" Not in it: {' '.join(made.left_out)}" if made.left_out else ""
-    request.state.session.notice = (
-        f"Round {made.name} takes off {view.hands(made.items.height)}. What proves it is a list of each reader, taken "
-        f"afterwards.{left}"
+        raise Refusal(told("{why} Nothing else is due.", why=made.left_out[0]))
+    notice = told(
+        "Round {round} takes off {count:# hand|# hands}. What proves it is a list of each reader, taken afterwards.",
+        round=made.name,
+        count=made.items.height,
     )
+    if made.left_out:
+        notice = told("{says} Not in it: {left:row}", says=notice, left=made.left_out)
+    request.state.session.notice = notice
     return RedirectResponse(f"/rounds/{made.name}", 303)
 
 
@@ -78,14 +82,15 @@ def leaver(request: Request, desk: AtDesk, person: str) -> Response:
         says=view.STANDS,
         holds=holds_of(desk.reckoning.snapshot.holds, person),
         no_hand=HOLDS_NO_HAND,
+        others=view.other_laws,
     )
 
 
 @ROUTES.post("/leavers/{person:name}/hold")
 def hold(request: Request, desk: AtDesk, person: str, answers: Answers) -> Response:
     """Place a hold on somebody's time records, or lift the one whose number is sent."""
-    author = answer(answers, "author", "say who decides")
-    reason = answer(answers, "reason", "say why")
+    author = answer(answers, "author", sentence("say who decides"))
+    reason = answer(answers, "reason", sentence("say why"))
     lifts = answers.get("hold", "")
     made = decide_hold(
         desk.workspace,
@@ -97,7 +102,10 @@ def hold(request: Request, desk: AtDesk, person: str, answers: Answers) -> Respo
         hold=int(lifts) if lifts.isascii() and lifts.isdigit() and len(lifts) < 16 else None,
     )
     request.state.session.author = author
-    request.state.session.notice = f"Hold {made.hold} is {'lifted' if lifts else 'placed'} by {author}."
+    said = told("Hold {number} is lifted by {name}.", number=made.hold, name=author)
+    if not lifts:
+        said = told("Hold {number} is placed by {name}.", number=made.hold, name=author)
+    request.state.session.notice = said
     return RedirectResponse(f"/leavers/{in_path(person)}", 303)
 
 
@@ -114,7 +122,7 @@ def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, ever
     """Erase somebody, as it was shown."""
     desk.refuse_later("an erasure")
     author = answer(answers, "author", "say who erases")
-    reason = answer(answers, "reason", "say why")
+    reason = answer(answers, "reason", sentence("say why"))
     what = _what(answer(answers, "what", "say what is to be erased"))
     seen = request.state.session.looked_at.get(answers.get("would", ""))
     if not isinstance(seen, Erasable) or (seen.person, seen.what) != (person, what):

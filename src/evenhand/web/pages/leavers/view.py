@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from evenhand.jobs.leavers import Leaver
-from evenhand.terms.words import counted
+from evenhand.terms.languages import sentence, told
 
-__all__ = ["STANDS", "HandsByDay", "LeaversView", "hands", "hands_by_day", "listed"]
+__all__ = ["STANDS", "HandsByDay", "LeaversView", "hands_by_day", "listed", "other_laws"]
 
+OTHER_LAW = re.compile(r"(\d{4}-\d\d-\d\d) by (.+) \(([^()]*)\)")
 STANDS = {
-    "to_remove": "to be removed",
-    "to_prove": "removal to be proved",
-    "on_hold": "legal hold",
-    "no_law": "no law on file",
-    "kept": "records kept",
-    "may_go": "may be erased",
+    "to_remove": sentence("to be removed"),
+    "to_prove": sentence("removal to be proved"),
+    "on_hold": sentence("legal hold"),
+    "no_law": sentence("no law on file"),
+    "kept": sentence("records kept"),
+    "may_go": sentence("may be erased"),
 }
 GROUPS = (
-    ("to_remove", "Hands to be removed"),
-    ("to_prove", "Removals to be proved"),
-    ("may_go", "Records that may go"),
-    ("on_hold", "Under a legal hold"),
-    ("no_law", "No law on time records on file"),
-    ("kept", "Records that must stay"),
+    ("to_remove", sentence("Hands to be removed")),
+    ("to_prove", sentence("Removals to be proved")),
+    ("may_go", sentence("Records that may go")),
+    ("on_hold", sentence("Under a legal hold")),
+    ("no_law", sentence("No law on time records on file")),
+    ("kept", sentence("Records that must stay")),
 )
 
 
@@ -67,6 +69,9 @@ def hands_by_day(one: Leaver) -> list[HandsByDay]:
     return [HandsByDay(tuple(readers), *key) for key, readers in days.items()]
 
 
-def hands(count: int) -> str:
-    """Return so many hands in words."""
-    return counted(count, "hand")
+def other_laws(chosen_from: str) -> list[str]:
+    """Return the other days and their laws (BINDING), one by one."""
+    found = [(one, OTHER_LAW.fullmatch(one)) for one in chosen_from.split("; ")]
+    return [
+        told("{day} by {law:again} ({place})", day=of[1], law=of[2], place=of[3]) if of else one for one, of in found
+    ]
