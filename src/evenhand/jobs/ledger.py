@@ -28,6 +28,7 @@ from evenhand.store.ledger_tables import row_tables
 from evenhand.store.replacing import replace_file
 from evenhand.store.sealed import take_text
 from evenhand.store.standing import standing
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.ledger.entries import every_kind
 from evenhand.terms.ledger.head import Head, head_of
 from evenhand.terms.records import Refusal
@@ -86,9 +87,18 @@ class LedgerVerified:
         """What is to be told of times that go back; empty where none does."""
         if not self.goes_back:
             return ""
-        what = f"Entry {self.goes_back[0]} says an earlier time than the entry ahead of it"
-        more = f", and so do {len(self.goes_back) - 1} more" if len(self.goes_back) > 1 else ""
-        return f"{what}{more}: a clock was set back, or what was written was dated back. Their order is proved."
+        if len(self.goes_back) == 1:
+            return told(
+                "Entry {entry} says an earlier time than the entry ahead of it: a clock was set back, or what was "
+                "written was dated back. Their order is proved.",
+                entry=self.goes_back[0],
+            )
+        return told(
+            "Entry {entry} says an earlier time than the entry ahead of it, and so do {more} more: a clock was set "
+            "back, or what was written was dated back. Their order is proved.",
+            entry=self.goes_back[0],
+            more=len(self.goes_back) - 1,
+        )
 
     @property
     def is_whole(self) -> bool:
@@ -146,7 +156,7 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
     with workspace.store.reading() as conn:
         log, faults = prove(conn)
         takes = standing(conn)
-        told = {number: _digests_in(listed) for number, listed in files_told(conn).items()}
+        digested = {number: _digests_in(listed) for number, listed in files_told(conn).items()}
         sealed = sealing(conn, "handoffs") if files else {}
     faults += [_mended(take) for take in workspace.store.mended]
     altered = {fault.row for fault in faults if fault.table == "handoffs"}
@@ -156,18 +166,21 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
             try:
                 workspace.sources.read(take.sha256, take.file)
             except Refusal as fault:
-                faults.append(LedgerFault(f"Take {take.take}: {fault}", None, "takes", f"[{take.take}]"))
+                says = told("Take {number}: {why}", number=take.take, why=said_of(fault))
+                faults.append(LedgerFault(says, None, "takes", f"[{take.take}]"))
     known: dict[str, set[str]] = {}
-    for digests in told.values():
+    for digests in digested.values():
         for name, digest in digests.items():
             known.setdefault(name, set()).add(digest)
     for name, alike in sorted(known.items()):
         path = workspace.handoff / name
         if path.is_file() and digest_of(path.read_bytes()) not in alike:
-            faults.append(LedgerFault(f"{path} is not the file that was handed off: it was altered since."))
+            faults.append(
+                LedgerFault(told("{file} is not the file that was handed off: it was altered since.", file=str(path)))
+            )
     proved = {
         digest: FileProved(first, last if last > first else None)
-        for number, digests in told.items()
+        for number, digests in digested.items()
         if (key := f"[{number}]") in sealed and key not in altered
         for first, last in [sealed[key]]
         for digest in digests.values()
@@ -175,7 +188,9 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
     given, strange = _look_at(files or {}, proved)
     return LedgerVerified(
         _shown(log.head()),
-        f"The ledger goes on from the {outside.size} entries of the head held outside." if outside else "",
+        told("The ledger goes on from the {count} entries of the head held outside.", count=outside.size)
+        if outside
+        else "",
         given,
         tuple(sorted([*faults, *strange], key=_place)),
         tuple(log.goes_back),
@@ -243,20 +258,31 @@ def _written(proof: dict[str, object]) -> str:
 def _held_faults(log: Log, outside: Head) -> Iterator[LedgerFault]:
     if outside.size > log.size:
         yield LedgerFault(
-            f"Entries are missing: the head held outside is of {outside.size}, and the ledger has {log.size}.", log.size
+            told(
+                "Entries are missing: the head held outside is of {count}, and the ledger has {here}.",
+                count=outside.size,
+                here=log.size,
+            ),
+            log.size,
         )
     elif log.head(outside.size) != outside:
         yield LedgerFault(
-            f"The first {outside.size} entries are not those of the head held outside: what stood in them was altered, "
-            "removed or put in between, and the ledger was made to fit.",
+            told(
+                "The first {count} entries are not those of the head held outside: what stood in them was altered, "
+                "removed or put in between, and the ledger was made to fit.",
+                count=outside.size,
+            ),
             0,
         )
 
 
 def _mended(take: int) -> LedgerFault:
     return LedgerFault(
-        f"punch_parts did not hold the punches of take {take} when the store was opened: it was altered, and was made "
-        "anew from the rows.",
+        told(
+            "punch_parts did not hold the punches of take {number} when the store was opened: it was altered, and was "
+            "made anew from the rows.",
+            number=take,
+        ),
         None,
         "punch_parts",
         take_text(take),
@@ -269,7 +295,11 @@ def _look_at(
     """Return of which hand-off each file is, and those that are of none."""
     digests = {name: digest_of(content) for name, content in files.items()}
     found = {name: proved[digest] for name, digest in digests.items() if digest in proved}
-    strange = [f"{name} is no file that was handed off, or was altered since." for name in files if name not in found]
+    strange = [
+        told("{file} is no file that was handed off, or was altered since.", file=name)
+        for name in files
+        if name not in found
+    ]
     return found, [LedgerFault(says) for says in strange]
 
 

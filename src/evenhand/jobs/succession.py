@@ -15,6 +15,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.supervision import supervision_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import IN_FORCE
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.supervision import STANDING_STATES, SUCCESSORS
 
@@ -51,6 +52,10 @@ class Succession:
     readers: tuple[ReaderSuccession, ...]
 
 
+AS_SUPERVISOR = sentence("Enrol {name} under {number} as supervisor at {reader}, {how}.")
+AGAIN_AS_SUPERVISOR = sentence("Enrol {name} under {number} again, as supervisor, at {reader}, {how}.")
+
+
 def plan_succession(reckoning: Reckoning, text: str) -> Succession:
     """Return what must be done before a person stops being a supervisor at the readers on which they may enrol others.
 
@@ -61,7 +66,10 @@ def plan_succession(reckoning: Reckoning, text: str) -> Succession:
     theirs = standing.filter(pl.col("person") == who["person"])
     if theirs.is_empty():
         raise Refusal(
-            f"{who['name']} ({who['person']}) may enrol others at no reader, so nothing is to be handed over."
+            told(
+                "{name} may enrol others at no reader, so nothing is to be handed over.",
+                name=f"{who['name']} ({who['person']})",
+            )
         )
     return Succession(
         who["person"],
@@ -91,31 +99,50 @@ def _at_reader(
         steps += _enrol(row, reader, stands)
     lacks = ""
     if not stands and (chosen.height or to_prove.height):
-        lacks = (
-            f"nobody who may enrol others can come to {reader}: it is begun as an empty reader is, supervisors first"
+        lacks = told(
+            "nobody who may enrol others can come to {reader}: it is begun as an empty reader is, supervisors first",
+            reader=reader,
         )
     if to_prove.height + chosen.height < missing:
-        lacks = f"nobody else who may be enrolled is known to use {reader}: name a supervisor of its site on People"
+        lacks = told(
+            "nobody else who may be enrolled is known to use {reader}: name a supervisor of its site on People",
+            reader=reader,
+        )
     if not lacks:
         steps.append(
-            f"Only now, with two others proved, take {leaving['number']} ({who['name']}) off {reader}, or enrol it "
-            f"again without authority where {who['name']} goes on clocking there."
+            told(
+                "Only now, with two others proved, take {number} ({name}) off {reader}, or enrol it again without "
+                "authority where {name} goes on clocking there.",
+                number=leaving["number"],
+                name=who["name"],
+                reader=reader,
+            )
         )
     return ReaderSuccession(reader, leaving["state"], tuple(names), stay.height, successors, tuple(steps), lacks)
 
 
 def _prove(row: Mapping[str, Any], reader: str) -> str:
     who = f"{row['name']} ({row['person']})"
-    return f"Have {who} key {row['number']} at {reader} and lay the hand down: that is the proof."
+    return told(
+        "Have {name} key {number} at {reader} and lay the hand down: that is the proof.",
+        name=who,
+        number=row["number"],
+        reader=reader,
+    )
 
 
 def _enrol(row: Mapping[str, Any], reader: str, stands: str) -> Iterator[str]:
     who = f"{row['name']} ({row['person']})"
     if not row["is_supervisor"]:
-        yield f"Name {who} a supervisor on the roster, and take it."
-    by = f"with {stands} standing by" if stands else "first of all"
-    again = "again, as supervisor," if row["is_enrolled"] else "as supervisor"
-    yield f"Enrol {who} under {row['number']} {again} at {reader}, {by}."
+        yield told("Name {name} a supervisor on the roster, and take it.", name=who)
+    by = told("with {name} standing by", name=stands) if stands else told("first of all")
+    yield told(
+        AGAIN_AS_SUPERVISOR if row["is_enrolled"] else AS_SUPERVISOR,
+        name=who,
+        number=row["number"],
+        reader=reader,
+        how=by,
+    )
     yield _prove(row, reader)
 
 

@@ -15,6 +15,7 @@ from evenhand.store.ledger_tables import OF_TAKES, row_tables
 from evenhand.store.sealed import as_row, every_row, read_takes, take_text, whole_of
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.ledger.canonical import row_text, row_writer
 from evenhand.terms.tables import RECORDED
 
@@ -63,10 +64,16 @@ def check_rows(conn: sa.Connection, log: Log) -> Iterator[LedgerFault]:
         yield from _check_gone(table, seals)
     for table, seals in log.seals.items():
         entry = next(iter(seals.values()))[0]
-        yield LedgerFault(f"Entry {entry} seals rows of {table}, which is no table of the store.", entry, table)
+        yield LedgerFault(
+            told("Entry {entry} seals rows of {table}, which is no table of the store.", entry=entry, table=table),
+            entry,
+            table,
+        )
     for table in ("folding", "erasing"):
         if conn.scalar(sa.select(sa.func.count()).select_from(STORED[table])):
-            yield LedgerFault(f"{table} holds a row, which lets rows be taken out that never change.", None, table)
+            yield LedgerFault(
+                told("{table} holds a row, which lets rows be taken out that never change.", table=table), None, table
+            )
 
 
 def _is_sealed(sealed: Sealed, text: bytes) -> bool:
@@ -76,14 +83,18 @@ def _is_sealed(sealed: Sealed, text: bytes) -> bool:
 
 def _wrong(table: str, key: str, sealed: Sealed | None) -> LedgerFault:
     if sealed is None:
-        says = f"{_named(table, key)} belongs to no entry: nobody wrote it through evenhand."
+        says = told("{row} belongs to no entry: nobody wrote it through evenhand.", row=_named(table, key))
         return LedgerFault(says, None, table, key)
     entry, salt = sealed[0], sealed[1]
     if salt is None:
-        of = _named(table, key, "row", "the rows")
-        says = f"The salt under which entry {entry} seals {of} is gone, and no later entry says what became of it."
+        of = _named(table, key, begins=False)
+        says = told(
+            "The salt under which entry {entry} seals {row} is gone, and no later entry says what became of it.",
+            entry=entry,
+            row=of,
+        )
     else:
-        says = f"{_named(table, key)} is not what entry {entry} sealed: it was altered."
+        says = told("{row} is not what entry {entry} sealed: it was altered.", row=_named(table, key), entry=entry)
     return LedgerFault(says, entry, table, key)
 
 
@@ -91,7 +102,7 @@ def _check_gone(table: str, seals: Mapping[str, Sealed]) -> Iterator[LedgerFault
     """Yield the rows that are sealed and are not there, but for those whose last seal says that they are gone."""
     for key, sealed in seals.items():
         if not _is_sealed(sealed, row_text(table, key, None)):
-            says = f"{_named(table, key)}, which entry {sealed[0]} sealed, is missing."
+            says = told("{row}, which entry {entry} sealed, is missing.", row=_named(table, key), entry=sealed[0])
             yield LedgerFault(says, sealed[0], table, key)
 
 
@@ -109,7 +120,10 @@ def _check_parts(conn: sa.Connection, of_takes: Mapping[int, Frame]) -> Iterator
             height,
         ):
             yield LedgerFault(
-                f"Part {part} of punch_parts does not hold what it says.", None, "punch_parts", f"[{part}]"
+                told("Part {number} of punch_parts does not hold what it says.", number=part),
+                None,
+                "punch_parts",
+                f"[{part}]",
             )
             continue
         held.setdefault(take, []).append(rows)
@@ -121,7 +135,12 @@ def _check_parts(conn: sa.Connection, of_takes: Mapping[int, Frame]) -> Iterator
             lacks = rows.join(parts, on=RECORDED.names, how="anti", nulls_equal=True)
             line = min(pl.concat([other, lacks])["punch"].to_list(), default=0) & LINE
             yield LedgerFault(
-                f"punch_parts does not hold the punches of take {take} as they are stored, first that of line {line}.",
+                told(
+                    "punch_parts does not hold the punches of take {number} as they are stored, first that of line "
+                    "{line}.",
+                    number=take,
+                    line=line,
+                ),
                 None,
                 "punch_parts",
                 take_text(take),
@@ -141,8 +160,12 @@ def _as_recorded(take: int, rows: Frame) -> Frame:
     return rows.with_columns(*unsaid, punch=punch).select(RECORDED.names).sort("punch")
 
 
-def _named(table: str, key: str, one: str = "Row", many: str = "What was sealed together") -> str:
-    """Return in words which row it is, or which rows of a take."""
+def _named(table: str, key: str, *, begins: bool = True) -> str:
+    """Return in words which row it is, or which rows of a take; with a capital where a sentence `begins` so."""
     if table in OF_TAKES:
-        return f"{many} of take {key[8:-1]} in {table}"
-    return f"{one} {key[1:-1]} of {table}"
+        of = {"number": key[8:-1], "table": table}
+        if begins:
+            return told("What was sealed together of take {number} in {table}", **of)
+        return told("the rows of take {number} in {table}", **of)
+    of = {"row": key[1:-1], "table": table}
+    return told("Row {row} of {table}", **of) if begins else told("row {row} of {table}", **of)

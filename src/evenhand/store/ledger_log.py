@@ -13,6 +13,7 @@ import sqlalchemy as sa
 
 from evenhand.store.driver import run
 from evenhand.store.ledger_tables import LEDGER
+from evenhand.terms.languages import told
 from evenhand.terms.ledger.entries import EARLIER_FORMS, FORM, rows_member, table_member, who_digest
 from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import join, leaf_hash, levels, nodes_of
@@ -72,7 +73,7 @@ def read_log(conn: sa.Connection) -> Log:
     leaves: list[bytes] = []
     [last] = run(conn, "SELECT max(entry) FROM ledger WHERE entry >= 0").fetchone()
     if last is None:
-        log.faults.append(LedgerFault("The ledger is empty, where its first entry was."))
+        log.faults.append(LedgerFault(told("The ledger is empty, where its first entry was.")))
         last = -1
     for start in range(0, last + 1, AT_ONCE):
         _read_part(conn, log, leaves, knows, (start, min(start + AT_ONCE - 1, last)))
@@ -90,7 +91,10 @@ def _read_authors(conn: sa.Connection, log: Log) -> set[str]:
         if (name is None) != (salt is None) or (name is not None and who_digest(bytes(salt), name) != digest):
             log.faults.append(
                 LedgerFault(
-                    f"The name in row {author} of ledger_authors is not the one that entries were made under.",
+                    told(
+                        "The name in row {number} of ledger_authors is not the one that entries were made under.",
+                        number=author,
+                    ),
                     None,
                     "ledger_authors",
                     f"[{author}]",
@@ -126,7 +130,7 @@ def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], knows: Knows,
     else:
         for (entry, content, leaf), of_entry, hashed in zip(held, seals, made, strict=True):
             for lost in range(len(leaves), entry):
-                log.faults.append(LedgerFault(f"Entry {lost} is missing.", lost))
+                log.faults.append(LedgerFault(told("Entry {entry} is missing.", entry=lost), lost))
                 leaves.append(b"")
             leaves.append(hashed)
             log.faults.extend(_entry_faults(entry, content, of_entry, knows, is_leaf=hashed == leaf))
@@ -171,18 +175,24 @@ def _entry_faults(
     begins = any(content.startswith(_begin(entry, form), AT) for form in (FORM, *EARLIER_FORMS))
     rows_at, who_at = content.find(ROWS), content.rfind(WHO)
     if not (is_leaf and begins and rows_at >= 0 and who_at >= 0):
-        yield LedgerFault(f"Entry {entry} was altered: it is not what its leaf was made of.", entry)
+        yield LedgerFault(told("Entry {entry} was altered: it is not what its leaf was made of.", entry=entry), entry)
         return
     if not content.startswith(_rows_stated(seals), rows_at):
         for table in _differing(content, seals):
             yield LedgerFault(
-                f"What entry {entry} seals of {table} was altered: ledger_rows does not hold the digests that it was "
-                "made of.",
+                told(
+                    "What entry {entry} seals of {table} was altered: ledger_rows does not hold the digests that it "
+                    "was made of.",
+                    entry=entry,
+                    table=table,
+                ),
                 entry,
                 table,
             )
     if not knows(content[who_at + len(WHO) : -2]):
-        yield LedgerFault(f"Entry {entry} names somebody who is not in ledger_authors.", entry, "ledger_authors")
+        yield LedgerFault(
+            told("Entry {entry} names somebody who is not in ledger_authors.", entry=entry), entry, "ledger_authors"
+        )
 
 
 def _begin(entry: int, form: int) -> str:
@@ -232,13 +242,21 @@ def _check_tree(conn: sa.Connection, log: Log) -> None:
 def _nodes_differing(level: int, made: Sequence[bytes], held: dict[int, bytes], size: int) -> Iterator[LedgerFault]:
     for position in sorted(held.keys() | set(range(len(made)))):
         if position >= len(made):
-            says = f"Node {position} of level {level} of the tree is of entries that are missing."
+            says = told(
+                "Node {number} of level {level} of the tree is of entries that are missing.",
+                number=position,
+                level=level,
+            )
             yield LedgerFault(says, size, "ledger_nodes", f"[{level},{position}]")
         elif held.get(position) != made[position]:
             first, last = position << level, (position + 1 << level) - 1
-            says = (
-                f"Node {position} of level {level} of the tree is not made of entries {first} to {last}: one of them "
-                "was altered, or it was."
+            says = told(
+                "Node {number} of level {level} of the tree is not made of entries {first} to {last}: one of them was "
+                "altered, or it was.",
+                number=position,
+                level=level,
+                first=first,
+                last=last,
             )
             yield LedgerFault(says, first, "ledger_nodes", f"[{level},{position}]")
 
@@ -246,9 +264,13 @@ def _nodes_differing(level: int, made: Sequence[bytes], held: dict[int, bytes], 
 def _check_outside(conn: sa.Connection, log: Log, last: int) -> None:
     """Look for what stands before the first entry or after the last one."""
     for (entry,) in run(conn, "SELECT entry FROM ledger WHERE entry < 0 ORDER BY entry"):
-        log.faults.append(LedgerFault(f"Entry {entry} was put in: the first is entry 0.", entry, "ledger"))
+        log.faults.append(
+            LedgerFault(told("Entry {entry} was put in: the first is entry 0.", entry=entry), entry, "ledger")
+        )
     for level, position in run(conn, "SELECT level, position FROM ledger_nodes WHERE level < 1"):
-        says = f"Node {position} of level {level} was put in: the tree has none on that level."
+        says = told(
+            "Node {number} of level {level} was put in: the tree has none on that level.", number=position, level=level
+        )
         log.faults.append(LedgerFault(says, None, "ledger_nodes", f"[{level},{position}]"))
     for bound, at in (("<", 0), (">", last)):
         log.faults.extend(map(_of_none, run(conn, f"{SEALS} {bound} ? ORDER BY entry, ordinal", (at,))))
@@ -256,5 +278,10 @@ def _check_outside(conn: sa.Connection, log: Log, last: int) -> None:
 
 def _of_none(seal: Sealed) -> LedgerFault:
     entry, _, _, _, table, key = seal
-    says = f"ledger_rows seals row {key} of {table} in entry {entry}, which is missing."
+    says = told(
+        "ledger_rows seals row {row} of {table} in entry {entry}, which is missing.",
+        row=key,
+        table=table,
+        entry=entry,
+    )
     return LedgerFault(says, entry, table, key)

@@ -42,6 +42,8 @@ PAGES = [
     ("mill", "/settings/text"),
     ("twin", "/leavers"),
     ("mill", "/retention"),
+    ("twin", "/readers"),
+    ("twin", "/ledger"),
 ]
 KNOWN = {
     # what a file calls its own columns

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Head", "head_of"]
@@ -35,12 +36,18 @@ def head_of(text: str) -> Head:
     found = WRITTEN.fullmatch(text)
     if found is None:
         raise Refusal(
-            f'"{text}" is no head of a ledger; write it as the note has it, the number of entries, a colon and 64 '
-            "digits of 0 to 9 and a to f, with or without spaces."
+            told(
+                '"{text}" is no head of a ledger; write it as the note has it, the number of entries, a colon and 64 '
+                "digits of 0 to 9 and a to f, with or without spaces.",
+                text=text,
+            )
         )
     if not int(found[1]):
         raise Refusal(
-            f'"{text}" is a head of no entries, to which nothing can be held; write the one that the note has, which '
-            "begins with the number of entries there were."
+            told(
+                '"{text}" is a head of no entries, to which nothing can be held; write the one that the note has, '
+                "which begins with the number of entries there were.",
+                text=text,
+            )
         )
     return Head(int(found[1]), bytes.fromhex(re.sub(r"[\s-]", "", found[2])))

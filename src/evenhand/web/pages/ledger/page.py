@@ -18,6 +18,7 @@ from evenhand.jobs.ledger import (
     rows_of_entry,
     verify,
 )
+from evenhand.terms.languages import told
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles
 from evenhand.web.pages.ledger import decisions_view, view
@@ -51,7 +52,7 @@ def verified(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) 
     for one in sent:
         content = one.file.read(MOST_BYTES + 1)
         if len(content) > MOST_BYTES:
-            raise IncompleteForm("a file for payroll has no such size; nothing was looked at.")
+            raise IncompleteForm(told("a file for payroll has no such size; nothing was looked at."))
         files[one.filename or "the file"] = content
     proved = verify(desk.workspace, answers.get("head", ""), files)
     return show(request, "pages/ledger/verified.html", proved=proved, most=view.FAULTS)

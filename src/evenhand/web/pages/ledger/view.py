@@ -8,10 +8,62 @@ from urllib.parse import urlencode
 
 from evenhand.jobs.ledger import HeadShown
 from evenhand.store.ledger_entries import LedgerEntry
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["FAULTS", "SHOWN", "EntryLine", "LedgerView", "entry", "page"]
 
 SHOWN, FAULTS = 100, 100
+
+
+SAID = (
+    sentence("adjustment"),
+    sentence("adjustment lines"),
+    sentence("adjustments"),
+    sentence("beginning"),
+    sentence("consent decisions"),
+    sentence("consent policies"),
+    sentence("corrected punches"),
+    sentence("correction"),
+    sentence("corrections"),
+    sentence("dispute answers"),
+    sentence("disputes"),
+    sentence("earlier rows"),
+    sentence("erased sources"),
+    sentence("erasures"),
+    sentence("hand-off"),
+    sentence("handoff figures"),
+    sentence("handoff lines"),
+    sentence("handoffs"),
+    sentence("holds"),
+    sentence("outcome"),
+    sentence("outcomes"),
+    sentence("own steps"),
+    sentence("practices"),
+    sentence("premium"),
+    sentence("premium decisions"),
+    sentence("rejected attributions"),
+    sentence("rejection"),
+    sentence("round"),
+    sentence("round items"),
+    sentence("round moved"),
+    sentence("rounds"),
+    sentence("settings"),
+    sentence("settings texts"),
+    sentence("settled"),
+    sentence("settlement"),
+    sentence("signoffs"),
+    sentence("statement codes"),
+    sentence("store made anew"),
+    sentence("suggestion answers"),
+    sentence("suggestions"),
+    sentence("take"),
+    sentence("take back"),
+    sentence("take decisions"),
+    sentence("take read again"),
+    sentence("takes"),
+    sentence("upgrade"),
+)
+"""What tables and kinds of entries are called, as the ledger names them."""
 
 
 @dataclass(frozen=True)
@@ -21,7 +73,7 @@ class EntryLine:
     entry: int
     at: int
     kind: str
-    who: str
+    who: Sequence[str]
     rows: Sequence[str]
     says: Sequence[str]
     goes_back: bool
@@ -52,24 +104,39 @@ def entry(one: LedgerEntry) -> EntryLine:
         one.entry,
         one.at,
         one.kind,
-        ", ".join("a name that was erased" if name is None else name for name in one.who),
-        [f"{_words(table)} {count}" for table, count in one.rows.items()],
+        tuple(told("a name that was erased") if name is None else name for name in one.who),
+        [_sealed(table, count) for table, count in one.rows.items()],
         list(_said(one)),
         one.goes_back,
     )
 
 
 def _words(table: str) -> str:
-    return table.replace("_", " ")
+    named = table.replace("_", " ")
+    return told(named) if named in SAID else named
+
+
+def _sealed(table: str, count: object) -> str:
+    return told("{table} {count}", table=_words(table), count=count)
 
 
 def _said(one: LedgerEntry) -> Iterator[str]:
     for take in one.says.get("takes", ()):
-        yield f"take {take['take']}, {_words(take['table'])}"
+        yield told("take {number}, {table}", number=take["take"], table=_words(take["table"]))
     for decided in one.says.get("take_decisions", ()):
         if "take" in decided:
-            yield f"take {decided['take']}"
-    for told in one.says.get("handoffs", ()):
-        yield f"hand-off {told['handoff']}, {told['first_day']} to {told['last_day']}"
+            yield told("take {number}", number=decided["take"])
+    for period in one.says.get("handoffs", ()):
+        yield told(
+            "hand-off {number}, {first} to {last}",
+            number=period["handoff"],
+            first=period["first_day"],
+            last=period["last_day"],
+        )
     for adjusted in one.says.get("adjustments", ()):
-        yield f"adjustment {adjusted['adjustment']}, {adjusted['first_day']} to {adjusted['last_day']}"
+        yield told(
+            "adjustment {number}, {first} to {last}",
+            number=adjusted["adjustment"],
+            first=adjusted["first_day"],
+            last=adjusted["last_day"],
+        )

@@ -10,6 +10,7 @@ from evenhand.jobs.reader_hub import reader_hub
 from evenhand.jobs.succession import plan_succession
 from evenhand.jobs.supervision import supervision_of
 from evenhand.jobs.taking_off import steps_told
+from evenhand.terms.languages import told
 from evenhand.terms.records import Unknown
 from evenhand.web import hubs
 from evenhand.web.desk import AtDesk, Desk
@@ -47,7 +48,7 @@ def reader(
             steps = steps_told(reckoning, steps_at(desk.today, reader))
             shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, steps)
             return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone)
-    raise Unknown(f'there is no reader "{reader}"; Readers lists them all.')
+    raise Unknown(told('there is no reader "{reader}"; Readers lists them all.', reader=reader))
 
 
 @ROUTES.get("/succession/{person:name}")
