@@ -28,7 +28,7 @@ from evenhand.linkage import Linkage, link, roster_of
 from evenhand.linkage.tables import DECIDED
 from evenhand.reconcile import attribute
 from evenhand.terms.columns import Frame
-from evenhand.terms.files_told import FORMER_NUMBERS, NUMBERS_GIVEN_UP
+from evenhand.terms.files_told import FORMER_NUMBERS, GONE_PEOPLE, ROSTER_TOLD, ROSTERS_TAKEN
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import likelihoods, one_slip_away
@@ -352,7 +352,9 @@ def bench_workplace(people: int, weeks: int = 8) -> None:
         "corrections": CORRECTIONS.empty(),
         "rejected_attributions": REJECTED_ATTRIBUTIONS.empty(),
         "former_numbers": FORMER_NUMBERS.empty(),
-        "numbers_given_up": NUMBERS_GIVEN_UP.empty(),
+        "roster_told": ROSTER_TOLD.empty(),
+        "rosters_taken": ROSTERS_TAKEN.empty(),
+        "gone_people": GONE_PEOPLE.empty(),
     }
     as_of = datetime.combine(world.first, datetime.min.time(), UTC) + timedelta(weeks=weeks)
     snapshot = Snapshot(**given)  # type: ignore[arg-type]

@@ -14,7 +14,7 @@ from bench.adverse.noise import Change, Hands, Noise, draw_hands, followed, pres
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.store.kept import SETTLED, TAKES
-from evenhand.terms.files_told import EARLIER_LAST_DAYS, FORMER_NUMBERS, NUMBERS_GIVEN_UP
+from evenhand.terms.files_told import EARLIER_LAST_DAYS, FORMER_NUMBERS, GONE_PEOPLE, ROSTER_TOLD, ROSTERS_TAKEN
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.settings import PayPeriod, Settings
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
@@ -250,7 +250,9 @@ def _snapshot(
         PREMIUM_DECISIONS,
         REJECTED_ATTRIBUTIONS,
         FORMER_NUMBERS,
-        NUMBERS_GIVEN_UP,
+        ROSTER_TOLD,
+        ROSTERS_TAKEN,
+        GONE_PEOPLE,
         EARLIER_LAST_DAYS,
         SETTLED,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
+from types import SimpleNamespace
 
 import polars as pl
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.leavers import clocked_now, leaver_of
 from evenhand.jobs.reckoning import reckon_weeks, renewed
+from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.take import take_files
 from evenhand.jobs.takes import take_back
 from evenhand.jobs.workspace import Workspace, create_workspace
@@ -127,3 +129,102 @@ def test_a_punch_added_for_somebody_with_another_number_counts_once(mill: Worksp
     asked = CorrectionRequest("add", "P2", "Ada", "seen", at=datetime(2026, 11, 6, 15, tzinfo=UTC), direction="in")
     correct(mill, asked, as_of=NOW)
     assert whose(mill) == {"P1": 6, "P2": 7, "nobody": 0}
+
+
+def take_on(workspace: Workspace, day: str, name: str, text: str, monkeypatch: pytest.MonkeyPatch) -> int:
+    """Take a file in the evening of a day."""
+    at = datetime.fromisoformat(f"{day}T18:00-06:00").timestamp()
+    monkeypatch.setattr("evenhand.jobs.keep.time", SimpleNamespace(time=lambda: at))
+    return take(workspace, name, text)
+
+
+@pytest.fixture
+def dated(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Workspace]:
+    """A mill whose roster was taken a week before the week that is looked at."""
+    workspace = create_workspace(tmp_path / "mill")
+    day = "2026-10-26"
+    take_on(workspace, day, "readers.csv", "reader,site,zone\nGATE,Mill,America/Chicago\n", monkeypatch)
+    take_on(workspace, day, "people.csv", HEADER + ADA + BEN, monkeypatch)
+    take_on(workspace, day, "listed.csv", "reader,number,supervisor\nGATE,4101,yes\nGATE,4102,no\n", monkeypatch)
+    take_on(workspace, "2026-11-05", "log.csv", LOG, monkeypatch)
+    yield workspace
+    workspace.close()
+
+
+EVE, EVE_NEW = "P3,Eve Gray,4102,Mill,2020-01-02,\n", "P3,Eve Gray,4102,Mill,2026-11-05,\n"
+
+
+@pytest.mark.parametrize("ben", [BEN_CHANGED, "P2,Ben Rook,,Mill,2020-01-02,\n", ""])
+@pytest.mark.parametrize("eve", [EVE, EVE_NEW, EVE.replace("2020-01-02", "")])
+def test_what_was_keyed_before_a_number_was_given_to_another_stays_theirs(
+    dated: Workspace, monkeypatch: pytest.MonkeyPatch, ben: str, eve: str
+) -> None:
+    """Whatever became of Ben: another number, none, or no longer listed; and whenever Eve began."""
+    text = HEADER + ADA + ben + eve + "P4,Ida Moss,4104,Mill,2020-01-02,\n"
+    take_on(dated, "2026-11-05", "next.csv", text, monkeypatch)
+    later = "reader,number,at\nGATE,4102,2026-11-06 08:00\nGATE,4102,2026-11-06 16:00\n"
+    take_on(dated, "2026-11-08", "later.csv", later, monkeypatch)
+    assert whose(dated) == {"P1": 6, "P2": 6, "P3": 2, "nobody": 0}
+    # a later file that says something else of the new holder changes nothing of it
+    take_on(dated, "2026-11-09", "moved.csv", text.replace("Eve Gray", "Eve Grey"), monkeypatch)
+    assert whose(dated) == {"P1": 6, "P2": 6, "P3": 2, "nobody": 0}
+
+
+def test_the_roster_that_was_mistaken_taken_back_gives_the_later_one_everything(
+    dated: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    take_on(dated, "2026-11-05", "right.csv", HEADER + ADA + BEN_CHANGED + EVE, monkeypatch)
+    take_back(dated, 2, author="Ada", reason="the numbers were mixed up", as_of=NOW)
+    assert whose(dated) == {"P1": 6, "P3": 6, "nobody": 0}
+
+
+def test_whoever_came_back_keeps_the_hours_of_before(dated: Workspace, monkeypatch: pytest.MonkeyPatch) -> None:
+    take_on(dated, "2026-11-05", "left.csv", HEADER + ADA + BEN_LEFT, monkeypatch)
+    back = BEN.replace("2020-01-02", "2026-11-06")
+    take_on(dated, "2026-11-06", "back.csv", HEADER + ADA + back, monkeypatch)
+    assert whose(dated) == {"P1": 6, "P2": 6, "nobody": 0}
+
+
+def test_another_who_has_the_number_since_prolongs_nothing_of_the_leavers(
+    mill: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = leaver_after(mill, "BEN LEFT", HEADER + ADA + BEN_LEFT)
+    take(mill, "next.csv", HEADER + ADA + BEN_LEFT + EVE_NEW)
+    take(mill, "later.csv", "reader,number,at\nGATE,4102,2026-11-08 08:00\nGATE,4102,2026-11-08 16:00\n")
+    clocked = clocked_now(mill, NOW)
+    entries = {row["person"]: row for row in clocked.entries.to_dicts()}
+    assert entries["P2"]["last_entry"] == entries["P2"]["last_interaction"] == date(2026, 11, 4)
+    assert entries["P3"]["last_interaction"] == date(2026, 11, 8)
+    assert leaver_of(clocked, "P2").keep_through == before
+
+
+def leaver_after(workspace: Workspace, name: str, text: str) -> date | None:
+    take(workspace, f"{name}.csv", text)
+    return leaver_of(clocked_now(workspace, NOW), "P2").keep_through
+
+
+@pytest.mark.parametrize("eve", ["", EVE_NEW])
+def test_a_hand_under_a_leavers_changed_number_is_theirs_until_the_readers_list_shows_it_no_longer(
+    dated: Workspace, monkeypatch: pytest.MonkeyPatch, eve: str
+) -> None:
+    changed = BEN_LEFT.replace("4102", "9102")
+    take_on(dated, "2026-11-05", "left.csv", HEADER + ADA + changed + eve, monkeypatch)
+    (hand,) = leaver_of(clocked_now(dated, NOW), "P2").hands
+    assert (hand.reader, hand.number, hand.state, hand.last_interaction) == ("GATE", "4102", "held", date(2026, 11, 4))
+    made = plan_removals(dated, date(2026, 11, 9), author="Ada", as_of=NOW)
+    assert made.items.select("reader", "number", "person").rows() == [("GATE", "4102", "P2")]
+    take_on(dated, "2026-11-09", "after.csv", "reader,number,supervisor\nGATE,4101,yes\n", monkeypatch)
+    (hand,) = leaver_of(clocked_now(dated, NOW), "P2").hands
+    assert (hand.state, hand.proof_file) == ("proved", "after.csv")
+
+
+def test_a_hand_is_the_next_holders_once_they_were_accepted_at_the_reader(
+    dated: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its list names nobody, so that it looks the same before and after."""
+    take_on(dated, "2026-11-05", "left.csv", HEADER + ADA + BEN_LEFT + EVE_NEW, monkeypatch)
+    log = "reader name,number,at,outcome\nGATE,4102,2026-11-06 08:00,{}\n"
+    take_on(dated, "2026-11-06", "refused.csv", log.format("refused"), monkeypatch)
+    assert [hand.state for hand in leaver_of(clocked_now(dated, NOW), "P2").hands] == ["held"]
+    take_on(dated, "2026-11-07", "accepted.csv", log.format("accepted").replace("08:00", "09:00"), monkeypatch)
+    assert leaver_of(clocked_now(dated, NOW), "P2").hands == ()

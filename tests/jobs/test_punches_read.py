@@ -27,10 +27,9 @@ def test_a_longer_pay_reads_punches_under_every_number_that_the_person_had() -> 
         ),
         "people": pl.DataFrame({**held, "number": ["4401", "4402"]}),
         "former_numbers": pl.DataFrame({**held, "number": ["4101", "4102"]}),
-        "numbers_given_up": pl.DataFrame({**held, "number": ["4201", "4202"]}),
         "corrections": pl.DataFrame({"person": ["P1", "P2"], "punch": [11, 12]}),
     }
     punches_around(recorded_of, read, date(2026, 3, 2), date(2026, 3, 8), 1)
     before = asked[-1]
-    assert sorted(before["numbers"]) == ["4101", "4201", "4401"]
+    assert sorted(before["numbers"]) == ["4101", "4401"]
     assert before["punches"] == [11]

@@ -16,7 +16,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.stray_decisions import mending_steps, preview_confirmation
 from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.store.kept import HANDOFFS
-from evenhand.terms.files_told import FORMER_NUMBERS, NUMBERS_GIVEN_UP
+from evenhand.terms.files_told import FORMER_NUMBERS, GONE_PEOPLE, ROSTER_TOLD, ROSTERS_TAKEN
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
 from evenhand.terms.signing import SIGNOFFS
@@ -74,7 +74,9 @@ def reckoned(
         "earnings": EARNINGS.empty(),
         "premium_decisions": PREMIUM_DECISIONS.empty(),
         "signoffs": SIGNOFFS.empty(),
-        "numbers_given_up": NUMBERS_GIVEN_UP.empty(),
+        "roster_told": ROSTER_TOLD.empty(),
+        "rosters_taken": ROSTERS_TAKEN.empty(),
+        "gone_people": GONE_PEOPLE.empty(),
         "former_numbers": FORMER_NUMBERS.empty(),
     }
     return Reckoning(Snapshot(**given), as_of)

@@ -25,18 +25,16 @@ __all__ = [
     "touched_people",
 ]
 
-ATTRIBUTION = frozenset(
-    {"recorded", "people", "numbers_given_up", "former_numbers", "readers", "corrections", "settings"}
-)
-PRESENTED = frozenset(
-    {"recorded", "people", "numbers_given_up", "former_numbers", "readers", "settings", "takes", "day"}
-)
+HELD = ("roster_told", "rosters_taken", "gone_people")
+"""What tells, beside the roster of now, who held which number when."""
+ATTRIBUTION = frozenset({"recorded", "people", *HELD, "readers", "corrections", "settings"})
+PRESENTED = frozenset({"recorded", "people", *HELD, "readers", "settings", "takes", "day"})
 CONSENTS = frozenset({"consent", "consent_takes", "consent_policies", "consent_decisions", "earlier_last_days"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = ATTRIBUTION | RULES | {"schedules", "rates", "premium_decisions"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
-    "holders": frozenset({"recorded", "people", "numbers_given_up", "former_numbers", "readers", "settings"}),
+    "holders": frozenset({"recorded", "people", *HELD, "readers", "settings"}),
     "attribution": ATTRIBUTION,
     "hourly rates": frozenset({"rates", "people"}),
     "presentations": PRESENTED,

@@ -11,7 +11,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.files_told import LAST_SEEN
 from evenhand.terms.zones import utc_start
 
-__all__ = ["presentations_last_seen", "punches_around"]
+__all__ = ["numbers_of_several", "presentations_last_seen", "punches_around"]
 
 
 def presentations_last_seen(
@@ -34,9 +34,15 @@ def presentations_last_seen(
     is_theirs = pl.col("person").is_in(pl.concat(ended).unique().implode())
     theirs = people.filter(is_theirs)["number"].drop_nulls()
     unused = read["enrolment_history"].join(recent, on=keys, how="anti")["number"]
-    before = seen_of(pl.concat([theirs, read["numbers_given_up"]["number"], unused]).unique().to_list())
+    before = seen_of(pl.concat([theirs, read["former_numbers"]["number"], unused]).unique().to_list())
     every = pl.concat([recent.select(LAST_SEEN.names), before])
     return LAST_SEEN.check(every.group_by(keys).agg(pl.col("last_at").max()).sort(keys))
+
+
+def numbers_of_several(roster_told: Frame) -> list[str]:
+    """Return the numbers that several people had, one after the other or at once (`roster_told` is ROSTER_TOLD)."""
+    had = roster_told.drop_nulls("number").group_by("number").agg(pl.col("person").n_unique())
+    return had.filter(pl.col("person") > 1)["number"].sort().to_list()
 
 
 def punches_around(
@@ -51,7 +57,7 @@ def punches_around(
         return recorded
     theirs = pl.col("person").is_in(earned["person"].implode())
     from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + edge)
-    keyed = [read[name].filter(theirs)["number"] for name in ("people", "former_numbers", "numbers_given_up")]
+    keyed = [read[name].filter(theirs)["number"] for name in ("people", "former_numbers")]
     numbers = pl.concat(keyed).drop_nulls().unique().to_list()
     given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
     before = recorded_of(since=utc_start(from_day), until=since, numbers=numbers, punches=given)

@@ -82,11 +82,11 @@ class Clocked:
         """Return whose hand each reader holds or held (HELD_HANDS), with what rounds say of taking it off."""
         of = self.of
         listed = _listed(of)
-        numbers = of.numbered.select("person", "number").drop_nulls()
         without_list = of.readers.join(of.enrolment_history, on="reader", how="anti").select("reader")
-        used = of.last_seen.join(without_list, on="reader", how="semi").join(numbers, on="number")
+        used = of.last_seen_of.join(without_list, on="reader", how="semi")
         unlisted = used.select("reader", "number", "person", is_listed=pl.lit(value=False))
-        hands = pl.concat([listed, unlisted], how="diagonal").join(of.last_seen, on=["reader", "number"], how="left")
+        hands = pl.concat([listed, unlisted], how="diagonal")
+        hands = hands.join(of.last_seen_of, on=["reader", "number", "person"], how="left")
         hands = hands.with_columns(
             _day("last_at", hands, self.zones).alias("last_interaction"),
             _day("gone_at", hands, self.zones).alias("gone_on"),
@@ -128,8 +128,7 @@ class Clocked:
     def entries(self) -> Frame:
         """Return person, `last_entry` of time records and `last_interaction` with any reader."""
         of, zone = self.of, self.of.zone
-        numbers = of.numbered.select("person", "number", "left_on")
-        seen = of.last_seen.join(numbers.drop_nulls("number"), on="number")
+        seen = of.last_seen_of
         seen = seen.with_columns(day=_day("last_at", seen, self.zones))
         last = seen.group_by("person").agg(last_interaction=pl.col("day").max())
         made = of.corrections.select("person", "made_at", zone=pl.lit(zone))
@@ -138,7 +137,7 @@ class Clocked:
             last.select("person", day="last_interaction"),
             made.select("person", "day"),
             of.earnings.select("person", day="earned_to"),
-            numbers.select("person", day="left_on").drop_nulls(),
+            of.people.select("person", day="left_on").drop_nulls(),
         ]
         latest = pl.concat(entered).group_by("person").agg(last_entry=pl.col("day").max())
         return of.people.select("person").join(latest, on="person", how="left").join(last, on="person", how="left")
@@ -148,9 +147,7 @@ class Clocked:
         """Return whose laws bind each person (PLACES): those of the home site, and of every reader used or held at."""
         of = self.of
         home = of.people.select("person", "site")
-        used = of.last_seen.join(of.numbered.select("person", "number").drop_nulls(), on="number").select(
-            "person", "reader"
-        )
+        used = of.last_seen_of.select("person", "reader")
         at = pl.concat([used, self.hands.select("person", "reader")]).unique()
         sites = pl.concat([home, at.join(of.readers.select("reader", "site"), on="reader").select("person", "site")])
         named = {site: place_of_site(of, site) for site in sites["site"].unique()}
@@ -187,9 +184,17 @@ class Clocked:
 
 def _listed(of: Snapshot) -> Frame:
     history = of.enrolment_history.with_columns(is_supervisor=pl.lit(None, pl.Boolean))
-    roster = reconcile.roster_on(of.numbered, date.max)
-    whose = reconcile.standings(roster, of.readers, history).select("reader", "number", "person")
-    whose = whose.drop_nulls().unique()  # who held several numbers is on that roster with each
+    # who held several numbers, or came back, is on that roster with each, and each row stands for itself
+    rows = of.holding.with_row_index("row").with_columns(pl.col("row").cast(pl.String))
+    roster = reconcile.roster_on(rows.rename({"person": "whose", "row": "person"}), date.max)
+    # A list that names nobody shows the hand of its own time, until whoever has the number since is accepted there.
+    theirs = of.presented_by.filter("is_last", pl.col("outcome") != "refused").select("reader", "number").unique()
+    untold = pl.col("enrolled_on").is_null() & pl.col("name").is_null() & pl.col("known").is_null()
+    dated = history.join(theirs.with_columns(known=True), on=["reader", "number"], how="left").with_columns(
+        enrolled_on=pl.when(untold).then(pl.from_epoch("told_at").dt.date()).otherwise("enrolled_on")
+    )
+    whose = reconcile.standings(roster, of.readers, dated).select("reader", "number", row="person")
+    whose = whose.join(rows.select("row", "person"), on="row").select("reader", "number", "person")
     known = history.join(whose, on=["reader", "number"]).with_columns(
         is_listed=pl.col("gone").is_null(), gone_take=pl.col("gone")
     )

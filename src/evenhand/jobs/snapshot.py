@@ -13,7 +13,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.jobs import folder_state
-from evenhand.jobs.punches_read import presentations_last_seen, punches_around
+from evenhand.jobs.punches_read import numbers_of_several, presentations_last_seen, punches_around
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
@@ -92,8 +92,9 @@ RESTING = {
     "gone_people": {"people"},
     "clock_changes": {"readers"},
     "earlier_last_days": {"people"},
-    "numbers_given_up": {"people"},
     "former_numbers": {"people"},
+    "roster_told": {"people"},
+    "rosters_taken": {"people", "takes"},
     "settings_noticed": {"settings_texts"},
     "numbers_told": {"people", "enrolments"},
     "written_zones": {"takes"},
@@ -159,8 +160,9 @@ class Snapshot:
     gone_people: Frame
     clock_changes: Frame
     earlier_last_days: Frame
-    numbers_given_up: Frame
     former_numbers: Frame
+    roster_told: Frame
+    rosters_taken: Frame
     settings_noticed: Frame
     numbers_told: Frame
     written_zones: Frame
@@ -168,6 +170,7 @@ class Snapshot:
     consent_takes: Frame
     enrolment_history: Frame
     last_seen: Frame
+    presented: Frame
     handed_off_lines: Frame
     printed_figures: Mapping[int, Frame]
     recorded: Frame
@@ -203,29 +206,50 @@ class Snapshot:
         return self.listed.filter(not_left(on))
 
     @cached_property
+    def numbers_held(self) -> reconcile.NumbersHeld:
+        """Return who held which number from when to when, by all that rosters said of it."""
+        taken = self.rosters_taken
+        days = civil_days(taken["taken_at"], pl.repeat(self.zone, taken.height, dtype=pl.String, eager=True))
+        by_take = dict(zip(taken["take"], days, strict=True))
+        return reconcile.numbers_held(self.people, self.roster_told, self.gone_people, by_take)
+
+    @property
     def holding(self) -> Frame:
-        """Return the roster (PEOPLE) for whose punches are whose, see `reconcile.ever_holding`."""
-        return reconcile.ever_holding(self.people, pl.concat([self._given_up, self._changed]))
+        """Return the roster (PEOPLE) for whose punches are whose: with every number that anybody held, while they did.
+
+        Somebody who held several, or came back, is there several times; `hired_on` and `left_on` bound each.
+        """
+        return self.numbers_held.people
 
     @cached_property
-    def numbered(self) -> Frame:
-        """Return the roster (PEOPLE), whoever gave a number up with it, unless somebody holds that number now."""
-        return reconcile.last_holding(self.people, self._given_up)
+    def last_seen_of(self) -> Frame:
+        """Return the last presentation of each holder of a number at each reader: reader, number, person, last_at."""
+        held = self.holding.select("person", "number").drop_nulls().unique()
+        alone = held.filter(~pl.col("number").is_in(self._shared["number"].implode()))
+        last = self.presented_by.group_by("reader", "number", "person").agg(last_at=pl.col("at").max())
+        seen = self.last_seen.join(alone, on="number").select(last.columns)
+        return pl.concat([seen, last]).sort("reader", "number", "person")
 
     @cached_property
-    def _given_up(self) -> Frame:
-        return self._until(self.numbers_given_up.rename({"taken_at": "until"}))
+    def presented_by(self) -> Frame:
+        """Return what came under numbers that several held: PRESENTED with `person`, and `is_last` for the last holder.
+
+        What came since somebody else held the number is that holder's, whoever keyed it.
+        """
+        zones = dict(self.readers.select("reader", "zone").iter_rows())
+        came = self.presented.join(self._shared.select("number").unique(), on="number", how="semi")
+        zone = came["reader"].replace_strict(zones, default=self.zone, return_dtype=pl.String)
+        came = came.with_columns(day=civil_days(came["at"], zone)).sort("day")
+        begun = self._shared.select("number", "since").unique().sort("since")
+        began = came.join_asof(begun, left_on="day", right_on="since", by="number", check_sortedness=False)
+        last = (pl.col("since") == pl.col("since").max().over("number")).alias("is_last")
+        return began.join(self._shared.with_columns(last), on=["number", "since"]).drop("day", "since")
 
     @cached_property
-    def _changed(self) -> Frame:
-        """Return the numbers (person, number, given_up_on) that those had who key another one now."""
-        numbered = self.people.drop_nulls("number").select("person", now="number")
-        changed = self.former_numbers.join(numbered, on="person").filter(pl.col("number") != pl.col("now"))
-        return self._until(changed.group_by("person", "number").agg(pl.col("until").max()).sort("person", "number"))
-
-    def _until(self, given_up: Frame) -> Frame:
-        days = civil_days(given_up["until"], pl.repeat(self.zone, given_up.height, dtype=pl.String, eager=True))
-        return given_up.select("person", "number", given_up_on=days)
+    def _shared(self) -> Frame:
+        """Return the numbers that several held, one after the other or at once: person, number, since which day."""
+        held = self.holding.select("person", "number", since=pl.col("hired_on").fill_null(date.min))
+        return held.drop_nulls("number").filter(pl.col("person").n_unique().over("number") > 1)
 
     @cached_property
     def standing_corrections(self) -> Frame:
@@ -348,14 +372,17 @@ def take_snapshot(
         read: dict[str, Frame] = {
             name: getattr(frames, name)(conn) if name in changed else getattr(like, name) for name in (*READ, *RESTING)
         }
+        if like is not None and read["rosters_taken"].equals(like.rosters_taken):
+            read["rosters_taken"] = like.rosters_taken  # what rests on it is the same after a file of another kind
         if like is not None and reaches and changed.isdisjoint({"punches", "people", "earnings"}):
             first, last, recorded = like.first, like.last, like.recorded
         else:
             recorded = punches_around(partial(frames.recorded, conn), read, first, last, edge)
         if like is not None and recorded is like.recorded and changed.isdisjoint(ENDING):
-            seen = like.last_seen
+            seen, presented = like.last_seen, like.presented
         else:
             seen = presentations_last_seen(partial(frames.last_seen, conn), read, recorded)
+            presented = frames.presented(conn, numbers_of_several(read["roster_told"]))
         if like is not None and reaches and changed.isdisjoint({"handoffs", "adjustments"}):
             told, printed = like.handed_off_lines, like.printed_figures
         else:
@@ -375,6 +402,7 @@ def take_snapshot(
         printed_figures=printed,
         recorded=recorded,
         last_seen=seen,
+        presented=presented,
         **read,
     )
 

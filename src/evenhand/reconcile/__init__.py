@@ -3,7 +3,7 @@
 from evenhand.reconcile.attribute import Attribution, attribute, holders
 from evenhand.reconcile.compare import compare
 from evenhand.reconcile.edges import shifts_begin
-from evenhand.reconcile.holdings import ever_holding, last_holding
+from evenhand.reconcile.numbers_held import NumbersHeld, numbers_held
 from evenhand.reconcile.of_releases import with_releases
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.removal_steps import removal_steps
@@ -20,13 +20,13 @@ __all__ = [
     "Attendance",
     "Attribution",
     "AuthorityTold",
+    "NumbersHeld",
     "attribute",
     "compare",
     "count_seen",
-    "ever_holding",
     "find_gaps",
     "holders",
-    "last_holding",
+    "numbers_held",
     "punch_of",
     "put_instead",
     "reader_steps",

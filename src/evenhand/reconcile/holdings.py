@@ -11,37 +11,9 @@ import polars as pl
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["ever_holding", "last_holding", "sole_holdings"]
+__all__ = ["sole_holdings"]
 
 BEGINNING, END = -(2**62), 2**62
-
-
-def ever_holding(people: Frame, given_up: Frame) -> Frame:
-    """Return the roster (PEOPLE), and once more with each number they held whoever had it emptied or changed since.
-
-    `given_up` has person, number and `given_up_on`, the day on which the file was taken that emptied or changed it.
-    What was keyed under the number while it was theirs stays theirs: a leaver's until the last day, of somebody who has
-    not left until that file, if nobody else holds the number now; else it may have been mistaken, and is left to who
-    holds it.
-    """
-    if given_up.is_empty():
-        return people
-    held = people.drop("number").join(given_up, on="person")
-    had_left = (pl.col("left_on") <= pl.col("given_up_on")).fill_null(value=False)
-    held = held.filter(had_left | ~_is_held(people))
-    until = held.with_columns(left_on=pl.min_horizontal("left_on", "given_up_on"))
-    return pl.concat([people, until.select(people.columns)])
-
-
-def last_holding(people: Frame, given_up: Frame) -> Frame:
-    """Return the roster (PEOPLE), with the number that was emptied where nobody holds it now: see `ever_holding`."""
-    free = given_up.filter(~_is_held(people)).select("person", held="number")
-    joined = people.join(free, on="person", how="left", maintain_order="left")
-    return joined.with_columns(number=pl.coalesce("number", "held")).select(people.columns)
-
-
-def _is_held(people: Frame) -> pl.Expr:
-    return pl.col("number").is_in(people["number"].drop_nulls().implode())
 
 
 def sole_holdings(people: Frame, zones: Iterable[str]) -> Frame:

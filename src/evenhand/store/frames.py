@@ -17,7 +17,7 @@ from evenhand.store.identity import under_identifiers
 from evenhand.store.keyed_rows import keyed, keyed_by_identifier
 from evenhand.store.parts import read_details, read_parts
 from evenhand.store.presentations import placed
-from evenhand.store.roster_history import earlier_last_days, gone_people, numbers_given_up
+from evenhand.store.roster_history import earlier_last_days, gone_people, roster_told, rosters_taken
 from evenhand.store.same_punch import lay_over
 from evenhand.store.standing import standing
 from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
@@ -29,6 +29,7 @@ from evenhand.terms.files_told import (
     FORMER_NUMBERS,
     LAST_SEEN,
     NUMBERS_TOLD,
+    PRESENTED,
     SETTINGS_NOTICED,
     TAKE_SPANS,
     WRITTEN_ZONES,
@@ -67,19 +68,21 @@ __all__ = [
     "keyed",
     "known_as",
     "last_seen",
-    "numbers_given_up",
     "numbers_told",
     "outcomes",
     "own_steps",
     "people",
     "practices",
     "premium_decisions",
+    "presented",
     "printed_figures",
     "rates",
     "readers",
     "recorded",
     "recorded_punch",
     "rejected_attributions",
+    "roster_told",
+    "rosters_taken",
     "round_items",
     "rounds",
     "schedules",
@@ -140,6 +143,18 @@ def last_seen(conn: sa.Connection, numbers: Collection[str]) -> Frame:
     if len(numbers) <= MOST_NAMED:
         rows = rows.where(stored.number.in_(list(numbers)))
     return read_columns(conn, LAST_SEEN, rows).sort("reader", "number")
+
+
+def presented(conn: sa.Connection, numbers: Collection[str]) -> Frame:
+    """Return every presentation under these numbers (PRESENTED), by reader, number and time."""
+    if not numbers:
+        return PRESENTED.empty()
+    stored = STORED["punches"].c
+    rows = sa.select(stored.reader, stored.number, stored.at, stored.outcome)
+    if len(numbers) <= MOST_NAMED:
+        rows = rows.where(stored.number.in_(list(numbers)))
+    found = read_columns(conn, PRESENTED, rows).sort("reader", "number", "at")
+    return found.filter(pl.col("number").is_in(list(numbers)))
 
 
 def holds(conn: sa.Connection) -> Frame:

@@ -12,8 +12,10 @@ __all__ = [
     "FORMER_NUMBERS",
     "GONE_PEOPLE",
     "LAST_SEEN",
-    "NUMBERS_GIVEN_UP",
     "NUMBERS_TOLD",
+    "PRESENTED",
+    "ROSTERS_TAKEN",
+    "ROSTER_TOLD",
     "SETTINGS_NOTICED",
     "TAKE_SPANS",
     "WRITTEN_ZONES",
@@ -58,15 +60,41 @@ LAST_SEEN = Table(
     key=("reader", "number"),
 )
 
-NUMBERS_GIVEN_UP = Table(
-    "numbers_given_up",
-    "The number that each person held last whose number a roster has emptied since",
+ROSTER_TOLD = Table(
+    "roster_told",
+    "What rosters said of numbers and days of employment, one after the other, where a later one said something else",
     (
         Column("person", "text", "The person", required=True),
-        Column("number", "text", "The number they held until then", required=True),
-        Column("taken_at", "instant", "When that roster was taken", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("position", "count", "Which of the person's statements, from 1 for the earliest", required=True),
+        Column("number", "text", "The number"),
+        Column("hired_on", "date", "First day of employment"),
+        Column("left_on", "date", "Last day of employment"),
+        Column("told", "count", "The taking that said so; empty where a later one is all that is known"),
+        Column("told_by", "count", "A taking by which it had been said, at the latest", required=True),
+        Column("ended", "count", "The taking that said something else; empty for what is said now"),
     ),
-    key=("person",),
+    key=("person", "position"),
+)
+
+ROSTERS_TAKEN = Table(
+    "rosters_taken",
+    "When which roster was taken",
+    (
+        Column("take", "count", "The taking", required=True),
+        Column("taken_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("take",),
+)
+
+PRESENTED = Table(
+    "presented",
+    "Every presentation under some numbers",
+    (
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("outcome", "text", "What came of it; accepted where it is empty", required=True),
+    ),
 )
 
 EARLIER_LAST_DAYS = Table(

@@ -12,6 +12,7 @@ __all__ = [
     "EXPLANATIONS",
     "GAPS",
     "GIVEN",
+    "NUMBER_DOUBTS",
     "OVERTAKEN_ATTRIBUTIONS",
     "PREMIUM_DECISIONS",
     "PUNCH_SHIFT",
@@ -151,6 +152,20 @@ OVERTAKEN_ATTRIBUTIONS = Table(
         Column("made_at", "instant", "When it was given", required=True, unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("punch",),
+)
+
+NUMBER_DOUBTS = Table(
+    "number_doubts",
+    "Days on which a number counts as its earlier holder's and may have been the later one's already",
+    (
+        Column("number", "text", "The number", required=True),
+        Column("person", "text", "Whose it counts as", required=True),
+        Column("later", "text", "Who has it since", required=True),
+        Column("first_on", "date", "The first of these days; empty where it reaches back to the beginning"),
+        Column("last_on", "date", "The last", required=True),
+        Column("take", "count", "The taking of the roster that gave it to the later one", required=True),
+    ),
+    key=("number", "person", "later"),
 )
 
 # ---- what is known of the files taken
