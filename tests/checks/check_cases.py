@@ -26,7 +26,7 @@ from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.signing import OPEN_DISPUTES, UNAPPROVED, UNDONE_SIGNOFFS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.supervision import OWN_DECISIONS, UNCOVERED
-from evenhand.terms.tables import CORRECTIONS, OVERTAKEN_ATTRIBUTIONS, RECORDED
+from evenhand.terms.tables import CORRECTIONS, NUMBER_DOUBTS, OVERTAKEN_ATTRIBUTIONS, RECORDED
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 ZONE = "America/Chicago"
@@ -117,6 +117,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         uncovered=UNCOVERED.rows(case.get("uncovered", [])),
         own_decisions=_rows(OWN_DECISIONS, case.get("own_decisions", [])),
         removals=REMOVALS.rows(map(_dated, case.get("removals", []))),
+        number_doubts=NUMBER_DOUBTS.rows(case.get("number_doubts", [])),
     )
 
 

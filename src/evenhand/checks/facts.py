@@ -28,6 +28,7 @@ from evenhand.terms.tables import (
     DISCREPANCIES,
     GAPS,
     GIVEN,
+    NUMBER_DOUBTS,
     OVERTAKEN_ATTRIBUTIONS,
     READER_STEPS,
     RECORDED,
@@ -78,7 +79,8 @@ class Facts:
     what waits for an answer, `suggestions` (SUGGESTIONS) what supervisors say of open questions and nobody has decided
     on. `removals` (REMOVALS) are the hands that must be gone.
     `strays` (RECORDED) are the unattributed punches of earlier periods too, `handed_off` the days of the periods that
-    payroll has; `given` (GIVEN) is what somebody gave to whom, `on_rounds` (STATES) what the last weeks' rounds hold.
+    payroll has; `given` (GIVEN) is what somebody gave to whom, `on_rounds` (STATES) what the last weeks' rounds hold,
+    `number_doubts` (NUMBER_DOUBTS) when a number that changed hands may have been either one's.
     """
 
     as_of: int
@@ -133,6 +135,7 @@ class Facts:
     strays: Frame = field(default_factory=RECORDED.empty)
     handed_off: tuple[tuple[date, date], ...] = ()
     given: Frame = field(default_factory=GIVEN.empty)
+    number_doubts: Frame = field(default_factory=NUMBER_DOUBTS.empty)
     on_rounds: Frame = field(default_factory=STATES.empty)
 
     @cached_property

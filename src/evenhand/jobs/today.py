@@ -278,6 +278,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         strays=reckoning.attribution.unattributed,
         handed_off=_handed_off(reckoning),
         given=given_by_hand(reckoning),
+        number_doubts=of.numbers_held.in_doubt,
         on_rounds=_on_rounds(reckoning),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
