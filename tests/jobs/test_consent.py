@@ -254,7 +254,9 @@ def test_a_sheet_of_before_codes_had_a_secret_is_keyed_back_and_counts_at_no_rea
     version = policy_versions(now(mill))[0]
     read = PolicyToRead("P4", now(mill).names["P4"], version, version.file.spoken("en"), "")
     with pytest.raises(NotTheirs, match="codes on sheets of this version can be worked out"):
-        sign_at_reader(mill, now(mill), read, "agree", read.name, code, "Sol Vane", as_of=NOW)
+        sign_at_reader(
+            mill, now(mill), read, "agree", read.name, code, "Ida Marlow", supervisors=["Ida Marlow"], as_of=NOW
+        )
 
 
 def test_two_workplaces_with_one_policy_print_other_codes(mill: Workspace) -> None:

@@ -58,7 +58,9 @@ def test_one_day_written_in_many_ways(text, order):
 
 def test_two_digit_years_follow_posix():
     # POSIX strptime, %y: 69 to 99 are 1969 to 1999, 00 to 68 are 2000 to 2068.
-    assert day("01/02/68").year == 2068
+    assert day("01/02/59").year == 2059
+    with pytest.raises(Unfit, match="the year 2068 lies outside 2000 to 2059"):
+        day("01/02/68")
     assert day("01/02/69", first_year=1900).year == 1969
 
 
@@ -112,7 +114,7 @@ def test_a_zone_abbreviation_is_never_dropped_in_silence():
         parse_time("07:05 CST")
 
 
-aware = st.datetimes(datetime(2000, 1, 2), datetime(2100, 12, 30)).map(lambda when: when.replace(microsecond=0))
+aware = st.datetimes(datetime(2000, 1, 2), datetime(2059, 12, 30)).map(lambda when: when.replace(microsecond=0))
 zones = st.integers(-12 * 60, 14 * 60).map(lambda minutes: timezone(timedelta(minutes=minutes)))
 
 
@@ -186,3 +188,9 @@ def test_a_whole_column_is_read_as_its_cells_are(way):
     civil = read_civil(split_column(pl.Series(texts)), "dmy")
     assert not civil.faults.any()
     assert civil.local.tolist() == [int((when - datetime(1970, 1, 1)).total_seconds()) for when in whens]
+
+
+@pytest.mark.parametrize("text", ["2060-01-01", "1 Jan 2060", "01/02/2100", "1890-01-02"])
+def test_a_day_outside_the_years_in_which_days_are_reckoned_is_none(text: str) -> None:
+    with pytest.raises(Unfit, match=r"the year \d{4} lies outside 1900 to 2059; correct the date"):
+        parse_date(text, "mdy", 1900)

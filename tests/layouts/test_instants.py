@@ -38,7 +38,7 @@ def folds(rows, zone=CHICAGO):
 
 
 @given(
-    st.lists(st.datetimes(datetime(2000, 2, 1), datetime(2100, 11, 30)), min_size=1, max_size=30),
+    st.lists(st.datetimes(datetime(2000, 2, 1), datetime(2059, 11, 30)), min_size=1, max_size=30),
     st.sampled_from([CHICAGO, PARIS, "Australia/Lord_Howe", "Asia/Kathmandu", "America/St_Johns", "Africa/Casablanca"]),
 )
 @settings(max_examples=80, deadline=None)

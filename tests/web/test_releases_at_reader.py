@@ -88,15 +88,15 @@ def test_the_person_signs_on_the_phone_and_is_enrolled(mill: Served, browser: Br
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.get_by_label("Your name, as your signature").fill("Bram Ostler")
     page.get_by_label("To agree: the code on your sheet").fill(code_on_sheet(mill, "P2"))
-    page.get_by_label("Supervisor at the reader").fill("Sol Vane")
+    page.get_by_label("Supervisor at the reader").fill("Tess Marrow")
     page.get_by_role("button", name="I agree", exact=True).tap()
     expect(page.get_by_role("button", name="3", exact=True)).to_be_visible()
     with mill.workspace.store.reading() as conn:
         row = frames.consent_decisions(conn).sort("decision").row(-1, named=True)
     assert (row["person"], row["action"], row["how"], row["language"]) == ("P2", "agree", "phone", "en")
     assert row["said_at"] == int(MILL_AS_OF.timestamp())
-    assert row["stood_by"] == "Sol Vane"
-    expect(page.get_by_label("Supervisor at the reader")).to_have_value("Sol Vane")
+    assert row["stood_by"] == "Tess Marrow"
+    expect(page.get_by_label("Supervisor at the reader")).to_have_value("Tess Marrow")
     page.get_by_role("button", name="3", exact=True).tap()
     expect(page.locator("#line")).to_have_text("Everything is sent.")
     assert see_round(mill.workspace, NAME).states.filter(item=f"{NAME}-2")["result"].to_list() == ["enrolled"]
@@ -111,7 +111,7 @@ def code_on_sheet(mill: Served, person: str) -> str:
 
 def signed(client: httpx.Client, form_token: Token, **more: str) -> httpx.Response:
     said = {"read": f"{NAME}-2", "said": "agree", "signature": "Bram Ostler", "form_token": form_token(client)}
-    said["stood_by"] = "Sol Vane"
+    said["stood_by"] = "Tess Marrow"
     return client.post(PLACE, data={**said, "policy": policy_read(client, f"{NAME}-2"), **more})
 
 
@@ -142,6 +142,18 @@ def test_somebody_else_stands_by_when_a_release_is_signed(
 ) -> None:
     refused = signed(at_mill, form_token, code=code_on_sheet(mill, "P2"), stood_by=stood_by)
     assert (refused.status_code, "signed beside somebody else" in refused.text) == (409, True)
+
+
+@pytest.mark.parametrize("stood_by", ["Sol Vane", "Joss Fenn", "Tess", "Marrow Joss"])
+def test_whoever_stands_by_is_a_supervisor_of_that_day(
+    mill: Served, at_mill: httpx.Client, form_token: Token, stood_by: str
+) -> None:
+    refused = signed(at_mill, form_token, code=code_on_sheet(mill, "P2"), stood_by=stood_by)
+    assert (refused.status_code, f"{stood_by} is no supervisor here today" in refused.text) == (409, True)
+    assert "Tess Marrow" in refused.text
+    assert "Ines" in refused.text
+    with mill.workspace.store.reading() as conn:
+        assert frames.consent_decisions(conn).filter(person="P2", action="agree").is_empty()
 
 
 def policy_read(at_mill: httpx.Client, item: str) -> str:

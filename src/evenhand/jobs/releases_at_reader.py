@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hmac
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -130,6 +130,27 @@ def _is_their_code(workspace: Workspace, read: PolicyToRead, keyed: str, as_of: 
         return False
 
 
+def _refuse_nobodys_supervisor(stood_by: str, supervisors: Collection[str]) -> None:
+    """Refuse a name that is none of these supervisors'."""
+    if any(is_name_of(stood_by, name) for name in supervisors):
+        return
+    if not supervisors:
+        raise Refusal(
+            told(
+                "nobody else is known as a supervisor here today, so that nobody can stand by; nothing was kept: have "
+                "the sheet signed on paper, or the roster say who supervises."
+            )
+        )
+    raise Refusal(
+        told(
+            "{name} is no supervisor here today, by the roster or the list of the reader; nothing was kept: go back, "
+            "and have one of these stand by and write their name: {names}.",
+            name=stood_by.strip(),
+            names=", ".join(sorted(supervisors)),
+        )
+    )
+
+
 def sign_at_reader(
     workspace: Workspace,
     snapshot: Snapshot,
@@ -139,14 +160,16 @@ def sign_at_reader(
     code: str = "",
     stood_by: str = "",
     *,
+    supervisors: Collection[str],
     as_of: datetime,
 ) -> None:
     """Record what a person says by their own hand, under the name they signed with, and who stood by.
 
     A release takes their own name, a `code` that they were given, on their sheet of this version or on a statement of
-    their hours, and the supervisor who `stood_by`. Saying no takes the name alone. Raises Refusal for another name, or
-    where nobody else stood by, and NotTheirs for a code that is none of theirs. Source: in Illinois an electronic
-    signature is a written release since 2 August 2024, Public Act 103-0769.
+    their hours, and who `stood_by`, one of the `supervisors` of that day by name. Saying no takes the name alone.
+    Raises Refusal for another name, or where nobody else stood by who is a supervisor, and NotTheirs for a code that is
+    none of theirs. Source: in Illinois an electronic signature is a written release since 2 August 2024, Public Act
+    103-0769.
     """
     if action not in ("agree", "refuse", "other_way"):
         raise Refusal(told('"{action}" is nothing that is signed; press one of the buttons.', action=action))
@@ -165,6 +188,8 @@ def sign_at_reader(
                 "and have the supervisor who stands there write their name."
             )
         )
+    if action == "agree":
+        _refuse_nobodys_supervisor(stood_by, [name for name in supervisors if name != read.name])
     if action == "agree" and not _is_their_code(workspace, read, code, as_of):
         if not read.secret:
             raise NotTheirs(

@@ -14,7 +14,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 from evenhand.terms.supervision import OWN_DECISIONS, STANDING_STATES
 
-__all__ = ["own_decisions", "person_behind", "supervision_of", "uncovered_of"]
+__all__ = ["may_stand_by", "own_decisions", "person_behind", "supervision_of", "uncovered_of"]
 
 
 def supervision_of(reckoning: Reckoning) -> Frame:
@@ -25,6 +25,19 @@ def supervision_of(reckoning: Reckoning) -> Frame:
         return reconcile.supervision(_enrolled(reckoning), of.recorded, reckoning.holders, today=reckoning.day)
 
     return reckoning.part(("supervision", reckoning.day), make)
+
+
+def may_stand_by(reckoning: Reckoning, reader: str) -> list[str]:
+    """Return the names of whoever counts as a supervisor beside somebody who signs at a reader on the reckoning's day.
+
+    Those are whom the roster says so of, employed that day, and whoever stands at the reader as one.
+    """
+    on, of = reckoning.day, reckoning.snapshot
+    began = (pl.col("hired_on") <= on).fill_null(value=True)
+    told = of.here(on).filter("is_supervisor", began)
+    standing = supervision_of(reckoning).filter(pl.col("reader") == reader, pl.col("state").is_in(STANDING_STATES))
+    proved = of.here(on).join(standing, on="person", how="semi").filter(began)
+    return pl.concat([told, proved])["name"].unique().sort().to_list()
 
 
 def uncovered_of(reckoning: Reckoning) -> Frame:

@@ -16,6 +16,7 @@ from typing import Literal
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.months import MONTHS, WEEKDAY_NAMES, unaccented
 from evenhand.terms.languages import sentence, told
+from evenhand.terms.zones import LAST_YEAR as UNKNOWN_YEAR
 
 __all__ = [
     "EPOCH",
@@ -127,7 +128,8 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
     """Return the days from 1970-01-01; numeric dates without a leading year are read in `order`.
 
     `style` is that of the text's column; without it the text is taken for a column of its own. Raises Unfit for what
-    is no date, for a day of the week that is not the date's, and for a year before `first_year` or after 2100.
+    is no date, for a day of the week that is not the date's, and for a year before `first_year` or after the last one in
+    which days are reckoned.
     """
     written = MIDNIGHT.sub("", text)
     weekday = None
@@ -138,9 +140,14 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
         parts = _of_digits(written, order, style)
     else:
         parts, weekday = _of_words(unaccented(written), order, style.last_year)
-    if not first_year <= parts[0] <= 2100:
+    if not first_year <= parts[0] < UNKNOWN_YEAR:
         raise Unfit(
-            told("the year {year} lies outside {first} to 2100; correct the date", year=parts[0], first=first_year)
+            told(
+                "the year {year} lies outside {first} to {last}; correct the date",
+                year=parts[0],
+                first=first_year,
+                last=UNKNOWN_YEAR - 1,
+            )
         )
     day = _day_of(*parts)
     if day is None:

@@ -31,6 +31,7 @@ from evenhand.jobs.rounds import (
     record_outcomes,
     see_round,
 )
+from evenhand.jobs.supervision import may_stand_by
 from evenhand.jobs.taking_off import TakingOff, taking_off, until_decided
 from evenhand.terms.characters import escaped
 from evenhand.terms.languages import said_of, sentence, told
@@ -242,7 +243,17 @@ def _sign(request: Request, desk: Desk, seen: RoundSeen, reader: str, answers: A
     try:
         stood_by = answers.get("stood_by", "")
         code = answers.get("code", "")
-        sign_at_reader(desk.workspace, desk.reckoning.snapshot, read, said, signature, code, stood_by, as_of=now)
+        sign_at_reader(
+            desk.workspace,
+            desk.reckoning.snapshot,
+            read,
+            said,
+            signature,
+            code,
+            stood_by,
+            supervisors=may_stand_by(desk.reckoning, reader) if said == "agree" else (),
+            as_of=now,
+        )
     except NotTheirs:
         keeper.tried_wrong(session)
         raise
