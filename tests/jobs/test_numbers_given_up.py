@@ -9,13 +9,18 @@ from types import SimpleNamespace
 
 import polars as pl
 import pytest
+from click.testing import CliRunner
 
+from evenhand.cli import evenhand
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.leavers import clocked_now, leaver_of
-from evenhand.jobs.reckoning import reckon_weeks, renewed
+from evenhand.jobs.overview import people_seen
+from evenhand.jobs.receipts import Receipt
+from evenhand.jobs.reckoning import reckon_period, reckon_weeks, renewed
 from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.take import take_files
 from evenhand.jobs.takes import take_back
+from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
 from tests.jobs.asked import correct
 
@@ -228,3 +233,36 @@ def test_a_hand_is_the_next_holders_once_they_were_accepted_at_the_reader(
     assert [hand.state for hand in leaver_of(clocked_now(dated, NOW), "P2").hands] == ["held"]
     take_on(dated, "2026-11-07", "accepted.csv", log.format("accepted").replace("08:00", "09:00"), monkeypatch)
     assert leaver_of(clocked_now(dated, NOW), "P2").hands == ()
+
+
+def seen_at(workspace: Workspace) -> dict[str, tuple[tuple[str, ...], bool]]:
+    today = find_today(reckon_period(workspace, NOW))
+    return {one.person: (one.readers, one.is_listed) for one in people_seen(today)}
+
+
+def test_people_are_shown_where_their_own_hands_are(dated: Workspace, monkeypatch: pytest.MonkeyPatch) -> None:
+    take_on(dated, "2026-11-05", "left.csv", HEADER + ADA + BEN_LEFT + EVE_NEW, monkeypatch)
+    assert seen_at(dated) == {"P1": (("GATE",), True), "P2": (("GATE",), True), "P3": ((), True)}
+    named = "reader,number,supervisor,name\nGATE,4101,yes,Ada Quill\nGATE,4102,no,Eve Gray\n"
+    take_on(dated, "2026-11-08", "named.csv", named.replace("reader,", "reader name,"), monkeypatch)
+    assert seen_at(dated) == {"P1": (("GATE",), True), "P2": ((), True), "P3": (("GATE",), True)}
+
+
+def test_whom_the_roster_lists_no_longer_is_said_so_of(dated: Workspace, monkeypatch: pytest.MonkeyPatch) -> None:
+    take_on(dated, "2026-11-05", "gone.csv", HEADER + ADA + "P4,Ida Moss,4104,Mill,2020-01-02,\n", monkeypatch)
+    assert {person: is_listed for person, (_, is_listed) in seen_at(dated).items()} == {
+        "P1": True,
+        "P2": False,
+        "P4": True,
+    }
+    at = ["-w", str(dated.directory), "people", "--as-of", NOW.isoformat()]
+    assert "Ben Rook (no longer listed)" in " ".join(CliRunner().invoke(evenhand, at).output.split())
+
+
+def test_a_list_that_was_taken_as_a_part_says_so(dated: Workspace, tmp_path: Path) -> None:
+    more = "".join(f"P{one},Person {one},{4100 + one},Mill,2020-01-02,\n" for one in range(4, 9))
+    take(dated, "more.csv", HEADER + ADA + BEN + more)
+    (tmp_path / "some.csv").write_text(HEADER + "P9,Kim Ash,4109,Mill,2026-11-02,\n" + ADA)
+    (receipt,) = take_files(dated, [tmp_path / "some.csv"])
+    assert isinstance(receipt, Receipt)
+    assert [said for said in receipt.notices if "taken as a part of the roster; 6 people not in it stay listed" in said]

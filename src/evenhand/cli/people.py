@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms.words import as_figures, as_short_moment
+
+if TYPE_CHECKING:
+    from evenhand.jobs.overview import PersonSeen
 
 __all__ = ["command"]
 
@@ -37,7 +42,7 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
         (
             (
                 person.person,
-                person.name + (" (left)" if person.has_left else "") + (" *" if person.is_supervisor else ""),
+                f"{person.name}{_stands(person)}{' *' if person.is_supervisor else ''}",
                 person.number,
                 person.site,
                 ", ".join(person.readers),
@@ -52,3 +57,9 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
         right=(6, 7, 8, 9),
     )
     click.echo(f"\n{len(seen)} people; * may enrol others. Hours of {today.period.first} to {today.period.last}.")
+
+
+def _stands(person: PersonSeen) -> str:
+    if person.has_left:
+        return " (left)"
+    return "" if person.is_listed else " (no longer listed)"

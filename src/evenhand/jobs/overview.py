@@ -11,12 +11,15 @@ import polars as pl
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
 
-__all__ = ["PersonSeen", "ReaderSeen", "people_seen", "readers_seen", "steps_at"]
+__all__ = ["PersonSeen", "ReaderSeen", "enrolled_as", "people_seen", "readers_seen", "steps_at"]
 
 
 @dataclass(frozen=True)
 class PersonSeen:
-    """One person of the roster with the readers that hold their number, their last punch and the period's hours."""
+    """One person of the roster with the readers that list their hand, their last punch and the period's hours.
+
+    `is_listed` says whether the roster lists them still.
+    """
 
     person: str
     name: str
@@ -25,6 +28,7 @@ class PersonSeen:
     department: str | None
     is_supervisor: bool
     has_left: bool
+    is_listed: bool
     readers: tuple[str, ...]
     last_at: int | None
     ordinary_s: int
@@ -51,10 +55,20 @@ class ReaderSeen:
     findings: int
 
 
+def enrolled_as(today: Today) -> Frame:
+    """Return person, reader and number of each hand that a reader lists.
+
+    That is whoever holds the number now, but a leaver where the hand there is theirs still, under whichever number.
+    """
+    here = today.people.filter(today.is_here()).drop_nulls("number").select("person", "number")
+    of_leavers = today.hands.join(here, on="person", how="anti").select("person", "reader", "number")
+    listed = today.enrolments.select("reader", "number").join(of_leavers, on=["reader", "number"], how="anti")
+    return pl.concat([of_leavers, listed.join(here, on="number").select(of_leavers.columns)])
+
+
 def people_seen(today: Today) -> list[PersonSeen]:
     """Return everybody on the roster, by name."""
-    holding = today.enrolments.group_by("number").agg(pl.col("reader").unique().sort())
-    readers = dict(holding.iter_rows())
+    readers = dict(enrolled_as(today).group_by("person").agg(pl.col("reader").unique().sort()).iter_rows())
     last = dict(today.hours.attributed.group_by("person").agg(pl.col("at").max()).iter_rows())
     weeks = today.hours.weeks.group_by("person").agg(pl.col("ordinary_s", "overtime_s", "double_s").sum())
     hours = {person: tuple(seconds) for person, *seconds in weeks.iter_rows()}
@@ -68,7 +82,8 @@ def people_seen(today: Today) -> list[PersonSeen]:
             department=row["department"],
             is_supervisor=bool(row["is_supervisor"]),
             has_left=row["left_on"] is not None and row["left_on"] < today.day,
-            readers=tuple(readers.get(row["number"], ())),
+            is_listed=row["person"] not in today.unlisted,
+            readers=tuple(readers.get(row["person"], ())),
             last_at=last.get(row["person"]),
             ordinary_s=hours.get(row["person"], (0, 0, 0))[0],
             overtime_s=hours.get(row["person"], (0, 0, 0))[1],

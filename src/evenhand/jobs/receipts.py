@@ -70,7 +70,7 @@ def _notices(rows: Rows, rejects: Frame, kept: FileStored) -> tuple[str, ...]:
     if kept.enriched or kept.differing:
         return tuple(_of_known_punches(kept.enriched, kept.differing))
     if rows.table.name == "people":
-        return tuple(_of_returns(rows.frame))
+        return (*_of_returns(rows.frame), *_of_left_out(kept.left_out))
     if rows.table.name == "enrolments" and rejects.height:
         return (
             sentence(
@@ -93,6 +93,15 @@ def _of_returns(people: Frame) -> Iterator[str]:
                 count=back.height,
                 name=name or who,
             )
+        )
+
+
+def _of_left_out(count: int) -> Iterator[str]:
+    if count:
+        stays = "stays" if count == 1 else "stay"
+        yield (
+            f"It was taken as a part of the roster; {counted(count, 'person', 'people')} not in it {stays} listed. "
+            "Where it is the whole roster, take it back and take it again as that."
         )
 
 

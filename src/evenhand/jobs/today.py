@@ -35,6 +35,7 @@ from evenhand.terms.hours import BREACHES
 from evenhand.terms.records import Finding, Stake, Unknown
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import ROUNDING
+from evenhand.terms.workplace import not_left
 
 __all__ = [
     "FindingListed",
@@ -120,6 +121,7 @@ class Today:
     """The findings, most at stake first, of the period payroll waits for, and the cases that each of them is of.
 
     `recorded` is all there is; who was seen where is looked for `since` an instant some weeks before the period.
+    `unlisted` are those of `people` whom the roster lists no longer; `hands` (HELD_HANDS) are whose each reader lists.
     Where it has no charts, what scores say of hands and readers is not among them yet.
     """
 
@@ -139,7 +141,13 @@ class Today:
     settled: Frame
     since: int
     ends: int
+    hands: Frame
+    unlisted: frozenset[str]
     has_charts: bool = True
+
+    def is_here(self) -> pl.Expr:
+        """Return which of the people (PEOPLE) have not left before the day, and are on the roster still."""
+        return not_left(self.day) & ~pl.col("person").is_in(list(self.unlisted))
 
     @property
     def has_ended(self) -> bool:
@@ -298,6 +306,8 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         discrepancies=standing.discrepancies,
         reader_steps=standing.steps,
         settled=of.settled_now,
+        hands=clocked_of(reckoning).hands.filter("is_listed"),
+        unlisted=frozenset(of.gone_people["person"].to_list()),
         since=_since(reckoning, period),
         ends=when_worked_out(period, reckoning.zone, of.rules.values()),
         has_charts=charts,

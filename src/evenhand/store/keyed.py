@@ -107,10 +107,14 @@ def checked_against(table: Table, people: Frame, frame: Frame, lines: npt.NDArra
 
 @dataclass(frozen=True)
 class RowsStored:
-    """How many rows of a file were new or changed, and how many that were listed before are so no longer."""
+    """How many rows of a file were new or changed, and how many that were listed before are so no longer.
+
+    `left_out` are the people whom a part of the roster does not name, who stay listed.
+    """
 
     taken: int
     gone: int
+    left_out: int = 0
 
 
 def keep_rows(
@@ -138,7 +142,7 @@ def keep_rows(
         _change(conn, table, given_up.with_columns(number=pl.lit(None, pl.String)), ("number",), take)
         _update(conn, STORED[table.name], table.key, found.identified.select(*table.key, "known_as"), {})
     _update(conn, STORED[table.name], table.key, found.gone.select(table.key), {"gone": take})
-    return RowsStored(found.added.height + found.changed.height, found.gone.height)
+    return RowsStored(found.added.height + found.changed.height, found.gone.height, found.left_out)
 
 
 def stored_rows(conn: sa.Connection, table: Table, frame: Frame) -> Frame:

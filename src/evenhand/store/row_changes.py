@@ -19,7 +19,8 @@ class RowChanges:
 
     `added` are rows that are new, `changed` those that say something else in one of `columns`, or are listed again,
     with the stored values under `<column>_before`; `gone` are stored rows that are listed no longer, and `identified`
-    those of `gone` that stood under their numbers and have an identifier now, which is in `known_as`.
+    those of `gone` that stood under their numbers and have an identifier now, which is in `known_as`. `left_out` counts
+    whom a list of people does not name that is a part of the roster: they stay listed.
     """
 
     added: Frame
@@ -27,6 +28,7 @@ class RowChanges:
     gone: Frame
     identified: Frame
     columns: tuple[str, ...]
+    left_out: int = 0
 
 
 def compare_rows(
@@ -43,11 +45,12 @@ def compare_rows(
     changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
     added = frame.join(before, on=table.key, how="anti", maintain_order="left")
     identified = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
-    gone = identified.select(before.columns)
+    gone, left_out = identified.select(before.columns), 0
     if is_whole and table.name in ("enrolments", "people"):
         missing = missing_rows(table, before, frame, given, roster)
         gone = gone if missing.is_part else pl.concat([gone, missing.rows])
-    return RowChanges(added, changed, gone, identified, columns)
+        left_out = missing.rows.height if missing.is_part else 0
+    return RowChanges(added, changed, gone, identified, columns, left_out)
 
 
 @dataclass(frozen=True)

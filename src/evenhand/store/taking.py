@@ -39,6 +39,7 @@ class FileStored:
     """What became of a file's rows; `rejects` (REJECTS) are those that contradict another row of the file.
 
     Of the known punches, `enriched` say more than was known, and `differing` contradict the one of their second.
+    `left_out` are the people whom a list of a part of the roster does not name, who stay listed.
     """
 
     take: int
@@ -48,6 +49,7 @@ class FileStored:
     rejects: Frame
     enriched: int = 0
     differing: int = 0
+    left_out: int = 0
 
 
 @contextmanager
@@ -171,7 +173,7 @@ def _keep_keyed(
     is_whole = rejected + checked.rejects.height == 0
     kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole, roster=roster)
     known = checked.repeated + checked.frame.height - kept.taken
-    return FileStored(take, kept.taken, known, kept.gone, checked.rejects)
+    return FileStored(take, kept.taken, known, kept.gone, checked.rejects, left_out=kept.left_out)
 
 
 def _counts(kept: FileStored, height: int, rejected: int) -> dict[str, int]:

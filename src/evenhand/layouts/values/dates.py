@@ -128,8 +128,8 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
     """Return the days from 1970-01-01; numeric dates without a leading year are read in `order`.
 
     `style` is that of the text's column; without it the text is taken for a column of its own. Raises Unfit for what
-    is no date, for a day of the week that is not the date's, and for a year before `first_year` or after the last one in
-    which days are reckoned.
+    is no date, for a day of the week that is not the date's, and for a year before `first_year` or after those in which
+    days are reckoned.
     """
     written = MIDNIGHT.sub("", text)
     weekday = None

@@ -10,7 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.hours import WorkedHours
-from evenhand.jobs.overview import PersonSeen
+from evenhand.jobs.overview import PersonSeen, enrolled_as
 from evenhand.jobs.person_hub import PersonHub
 from evenhand.jobs.today import Today
 from evenhand.terms.records import Finding
@@ -73,6 +73,7 @@ class Person:
     most_s: int
     findings: Sequence[Finding]
     has_left: bool
+    is_listed: bool
     hub: PersonHub
     decisions: Sequence[DecisionLine]
     period: Period
@@ -113,9 +114,10 @@ def person(
         )
         for week in hours.weeks.sort("workweek", descending=True).iter_rows(named=True)
     ]
-    number, name = row["number"], row["person"]
+    name = row["person"]
     places = today.readers.select("reader", "site", "place")
-    enrolments = today.enrolments.filter(pl.col("number") == number).join(places, on="reader", how="left")
+    theirs = enrolled_as(today).filter(pl.col("person") == name).select("reader", "number")
+    enrolments = today.enrolments.join(theirs, on=["reader", "number"]).join(places, on="reader", how="left")
     of_period = [week for week in weeks if today.period.first <= week.begins <= today.period.last]
     return Person(
         row=row,
@@ -125,6 +127,7 @@ def person(
         most_s=max((week.ordinary_s + week.overtime_s + week.double_s for week in weeks), default=0),
         findings=[finding for finding in today.findings if finding.person == name],
         has_left=row["left_on"] is not None and row["left_on"] < today.day,
+        is_listed=name not in today.unlisted,
         hub=hub,
         decisions=[decision_line(one, names) for one in hub.decisions.head(DECISIONS_HERE).iter_rows(named=True)],
         period=today.period,
