@@ -98,10 +98,12 @@ def _of_returns(people: Frame) -> Iterator[str]:
 
 def _of_left_out(count: int) -> Iterator[str]:
     if count:
-        stays = "stays" if count == 1 else "stay"
         yield (
-            f"It was taken as a part of the roster; {counted(count, 'person', 'people')} not in it {stays} listed. "
-            "Where it is the whole roster, take it back and take it again as that."
+            told(
+                "It was taken as a part of the roster; {count:# person not in it stays|# people not in it stay} "
+                "listed. Where it is the whole roster, take it back and take it again as that.",
+                count=count,
+            )
         )
 
 

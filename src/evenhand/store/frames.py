@@ -29,7 +29,7 @@ from evenhand.terms.files_told import (
     FORMER_NUMBERS,
     LAST_SEEN,
     NUMBERS_TOLD,
-    PRESENTED,
+    PRESENTED_UNDER,
     SETTINGS_NOTICED,
     TAKE_SPANS,
     WRITTEN_ZONES,
@@ -146,14 +146,14 @@ def last_seen(conn: sa.Connection, numbers: Collection[str]) -> Frame:
 
 
 def presented(conn: sa.Connection, numbers: Collection[str]) -> Frame:
-    """Return every presentation under these numbers (PRESENTED), by reader, number and time."""
+    """Return every presentation under these numbers (PRESENTED_UNDER), by reader, number and time."""
     if not numbers:
-        return PRESENTED.empty()
+        return PRESENTED_UNDER.empty()
     stored = STORED["punches"].c
     rows = sa.select(stored.reader, stored.number, stored.at, stored.outcome)
     if len(numbers) <= MOST_NAMED:
         rows = rows.where(stored.number.in_(list(numbers)))
-    found = read_columns(conn, PRESENTED, rows).sort("reader", "number", "at")
+    found = read_columns(conn, PRESENTED_UNDER, rows).sort("reader", "number", "at")
     return found.filter(pl.col("number").is_in(list(numbers)))
 
 

@@ -13,7 +13,7 @@ __all__ = [
     "GONE_PEOPLE",
     "LAST_SEEN",
     "NUMBERS_TOLD",
-    "PRESENTED",
+    "PRESENTED_UNDER",
     "ROSTERS_TAKEN",
     "ROSTER_TOLD",
     "SETTINGS_NOTICED",
@@ -86,8 +86,8 @@ ROSTERS_TAKEN = Table(
     key=("take",),
 )
 
-PRESENTED = Table(
-    "presented",
+PRESENTED_UNDER = Table(
+    "presented_under",
     "Every presentation under some numbers",
     (
         Column("reader", "text", "The reader", required=True),

@@ -15,16 +15,20 @@ from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_duration, as_zoned_moment, counted, listed
 
 CHECK = Check(
     code="number_handed_on",
-    title="A number that was another's before",
-    why="A roster gives a number to one person that an earlier roster gave to another. On the days between the two, or "
-    "where both were employed all along, no roster says whose the punches under it are.",
-    next_step="Ask both. Settle it where they are the earlier holder's; else put the punches right on Hours, or take "
-    "back on Files the roster that was mistaken.",
+    title=told("A number that was another's before"),
+    why=told(
+        "A roster gives a number to one person that an earlier roster gave to another. On the days between the two, or "
+        "where both were employed all along, no roster says whose the punches under it are."
+    ),
+    next_step=told(
+        "Ask both. Settle it where they are the earlier holder's; else put the punches right on Hours, or take back on "
+        "Files the roster that was mistaken."
+    ),
 )
 
 
@@ -58,23 +62,42 @@ def _in_doubt(facts: Facts) -> Frame:
 def _of_number(facts: Facts, row: dict[str, Any], file: str, minutes: int, *, blocks_pay: bool) -> Finding:
     number, punches = row["number"], row["punch"]
     earlier, later = call(facts, row["person"]), call(facts, row["later"])
-    count = counted(len(punches), "punch", "punches")
-    first, last = (as_zoned_moment(row[name], facts.zone) for name in ("first", "last"))
+    first, last = (told("{at:zoned}", at=Moment(row[name], facts.zone)) for name in ("first", "last"))
     return Finding(
         code=CHECK.code,
         subject=f"{number}/{row['person']}/{row['later']}",
         person=row["person"],
         number=number,
-        says=f"{number} was the number of {earlier} by the roster, and is that of {later} "
-        f"since {file or 'a later one'}.",
+        says=told(
+            "{number} was the number of {earlier} by the roster, and is that of {later} since {file}.",
+            number=number,
+            earlier=earlier,
+            later=later,
+            file=file or told("a later one"),
+        ),
         evidence=(
-            f"{count} at {listed(row['reader'])}, from {first} to {last}, {'counts' if len(punches) == 1 else 'count'} "
-            f"for {earlier}; no roster says that {later} did not have the number by then.",
-            f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
+            told(
+                "{count:# punch counts|# punches count} for {earlier}, at {readers:listed}, from {first} to {last}; no "
+                "roster says that {later} did not have the number by then.",
+                count=len(punches),
+                earlier=earlier,
+                readers=row["reader"],
+                first=first,
+                last=last,
+                later=later,
+            ),
+            told(
+                "About {minutes:duration} of pay, estimated from the stretches of work they form.", minutes=60 * minutes
+            ),
         ),
         stake=Stake(minutes=minutes, people=2, deadline=deadline(facts) if blocks_pay else None),
-        next_step=f"Ask both since when {later} has keyed {number}. Settle this where the punches are those of "
-        f"{earlier}; else put them right on Hours, or take back on Files the roster that was mistaken.",
+        next_step=told(
+            "Ask both since when {later} has keyed {number}. Settle this where the punches are those of {earlier}; "
+            "else put them right on Hours, or take back on Files the roster that was mistaken.",
+            later=later,
+            number=number,
+            earlier=earlier,
+        ),
         blocks_pay=blocks_pay,
         details={"punches": punches},
     )
