@@ -232,7 +232,7 @@ class Snapshot:
 
     @cached_property
     def presented_by(self) -> Frame:
-        """Return what came under numbers that several held: PRESENTED_UNDER with `person`, and `is_last` for the last holder.
+        """Return what came under numbers that several had (PRESENTED_UNDER), with `person` and `is_last`, the last.
 
         What came since somebody else held the number is that holder's, whoever keyed it.
         """
