@@ -13,6 +13,7 @@ from evenhand.jobs.keep import taken_before
 from evenhand.jobs.known import Known
 from evenhand.jobs.seen import Answers, Question
 from evenhand.layouts import Layout
+from evenhand.terms.languages import said_of
 from evenhand.terms.records import Refusal
 
 __all__ = ["ORDER", "LeftOpen", "RefusedFile", "Stopped", "in_turn"]
@@ -68,9 +69,9 @@ def in_turn(
         try:
             results[place] = do(file if isinstance(file, Incoming) else opened.take(file))
         except LeftOpen as refusal:
-            results[place] = RefusedFile(name, str(refusal), refusal.question)
+            results[place] = RefusedFile(name, said_of(refusal), refusal.question)
         except Refusal as refusal:
-            results[place] = RefusedFile(name, str(refusal))
+            results[place] = RefusedFile(name, said_of(refusal))
         except Stopped:
             is_stopped = True
             results[place] = RefusedFile(name, f"{name} was not taken, since you stopped at it.")

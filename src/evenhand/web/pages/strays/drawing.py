@@ -67,7 +67,9 @@ def _day(
     within = [(at, way) for _, at, way in proposal.punches if window[0] <= at < window[1]]
     under = say("Under {number} at {reader}", number=proposal.number, reader=proposal.reader)
     lanes = [Lane(under, (), _ticks(within, zone, proposal.reader, say))]
-    text = say("{day:short}: {count} punches under {number}", day=day, count=len(within), number=proposal.number)
+    text = say(
+        "{day:short}: {count:# punch|# punches} under {number}", day=day, count=len(within), number=proposal.number
+    )
     if candidate is not None:
         stray = [punch for punch, _, _ in proposal.punches]
         attributed = found.attributed.filter(
@@ -78,7 +80,7 @@ def _day(
         own = _ticks(list(attributed.select("at", "direction").iter_rows()), zone, candidate.name, say)
         name = say("{name}: schedule and own punches", name=candidate.name)
         lanes.append(Lane(name, _planned(found, candidate, window, zone, say), own))
-        text += say("; {count} punches of {name}'s own", count=len(own), name=candidate.name)
+        text += say("; {count:# punch|# punches} of {name}'s own", count=len(own), name=candidate.name)
     return timeline(lanes, window, hour_marks(window, zone, 3), text, named=True)
 
 
