@@ -279,6 +279,22 @@ def test_an_identifier_that_is_somebody_elses_number_takes_nothing_of_theirs(mil
     whole(mill)
 
 
+def test_names_that_a_reader_holds_under_a_number_of_nobody_are_asked_about(mill: Mill) -> None:
+    mill.take("people.csv", (PEOPLE + NAMESAKE).replace("Remark", "address"))
+    more = "GATE,7999,QUACKENBUSH Z,no\nGATE,7412,QUACKENBUSH Z,no\n"
+    mill.take("later.csv", LISTED + more)
+    asked = texts(mill)
+    assert asked["takes/4/4"] == ["QUACKENBUSH Z"] and "takes/4/5" not in asked
+    assert asked["takes/3/4"] == ["locker 7404"]  # an address, which is read
+    erased(mill, reword=["takes/4/4", "takes/3/4"])
+    with mill.workspace.store.reading() as conn:
+        names = dict(frames.enrolments(conn).select("number", "name").iter_rows())
+        addresses = dict(frames.people(conn).select("person", "address").iter_rows())
+    assert (names["7999"], names["7412"]) == (None, "QUACKENBUSH Z")
+    assert addresses["P05"] == "locker"
+    whole(mill)
+
+
 def test_other_files_that_may_name_them_are_told_of_with_the_line(mill: Mill) -> None:
     mill.take("people.csv", PEOPLE)
     with mill.workspace.settings_file.open("a") as settings:

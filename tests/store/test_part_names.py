@@ -123,3 +123,10 @@ def test_the_whole_name_that_a_namesake_bears_too_is_found_and_likely_nobodys() 
     assert parts.replaced(text, "X") == "X, not Rolf Quackenbush"
     assert not parts.names("Rolf Quackenbush")
     assert parts.is_name("Zelda Quackenbush") and not parts.is_likely_name("Zelda Quackenbush")
+
+
+@pytest.mark.parametrize(
+    ("author", "likely"), [("rook", True), ("B. Rook", True), ("Ben", False), ("Rook & Sons", False)]
+)
+def test_a_name_alone_is_likely_theirs_where_a_part_is_nobody_elses(author: str, likely: bool) -> None:
+    assert sharing("Ben Rook", OTHERS).is_likely_name(author) == likely

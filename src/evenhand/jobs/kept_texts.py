@@ -17,6 +17,8 @@ __all__ = ["KeptText", "blanking", "rows_naming", "texts_in"]
 
 WHOSE = ("person", "number", "name")
 """The declared columns that say whose a row is."""
+FREE = ("address", "place", "label")
+"""Those that are read and hold what somebody wrote."""
 
 
 @dataclass(frozen=True)
@@ -79,9 +81,15 @@ def blanking(texts: Iterable[KeptText], parts: PartNames) -> list[tuple[Layout, 
 def _texts_of(
     file: SourceFile, layout: Layout, lines: Collection[int], parts: PartNames
 ) -> Iterator[tuple[int, int, str, str]]:
-    """Yield line, position from 0, header and text of whatever has a part of the name and is not read."""
+    """Yield line, position from 0, header and text of whatever has a part of the name, and is not read, or is free text.
+
+    So is the name beside a number that a reader holds and nobody has, which nothing else tells whose it is.
+    """
     cells = _Cells(file, layout, lines)
-    read = _places(file, layout, tuple(layout.columns))
+    read = _places(file, layout, [one for one in layout.columns if one not in FREE])
+    listed = _places(file, layout, ("name",)) if layout.table == "enrolments" else set()
+    numbers = _places(file, layout, ("number",))
+    others = {one.lstrip("0") for one in parts.numbers.others}
     for line in lines:
         said = cells.cut(line)
         if said is None:
@@ -91,8 +99,10 @@ def _texts_of(
             elif parts.names(whole[0]):
                 yield line, WHOLE_LINE, "line", whole[0]
             continue
+        is_another = any(said[at].strip().lstrip("0") in others for at in numbers)
         for at, one in enumerate(said):
-            if at not in read and parts.names(one):
+            may_say = at not in read or (at in listed and not is_another)
+            if may_say and parts.names(one):
                 yield line, at, cells.named(at), one
 
 

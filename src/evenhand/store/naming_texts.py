@@ -70,15 +70,9 @@ def _naming(conn: sa.Connection, names: PartNames) -> Iterator[tuple[str, Mappin
             continue
         for key, *values in conn.execute(sa.select(keys[0], *columns).order_by(keys[0])).all():
             told = zip((column.name for column in columns), values, strict=True)
-            texts = {column: text for column, text in told if text and _names(names, column, text)}
+            texts = {column: text for column, text in told if text and _asked(names, column).names(text)}
             if texts:
                 yield f"{name}/{key}", texts, (name, key)
-
-
-def _names(names: PartNames, column: str, text: str) -> bool:
-    if column in BY_NAME:
-        return names.is_name(text) or bool(names.numbers.spans_in(text))
-    return _asked(names, column).names(text)
 
 
 def _is_likely(names: PartNames, column: str, text: str) -> bool:

@@ -156,8 +156,11 @@ class PartNames:
         return bool(named) and all(word in named or _plain(word) in initials for word in words)
 
     def is_likely_name(self, text: str) -> bool:
-        """Whether a name alone is likely the person's: a part of it is nobody else's."""
-        return any(self._is_theirs(one[0]) or not self._is_part(one[0]) for one in self.found_in(composed(text)))
+        """Whether a name alone is likely the person's: it says nothing else, and a part of it is nobody else's."""
+        if not self.is_name(text):
+            return False
+        plain = [_plain(_bare(one[0])) for one in self.found_in(composed(text))]
+        return any(one not in self.shared and not self._joined_others.fullmatch(one) for one in plain)
 
     def spans_in(self, text: str) -> list[tuple[int, int]]:
         """Return from where to where a text may name the person, by a part with the initials beside it or a number."""
