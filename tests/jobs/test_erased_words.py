@@ -36,7 +36,7 @@ from tests.jobs.test_erasure import Mill, found_in, ledger_faults
 
 NOW = datetime(2026, 11, 27, 9, tzinfo=UTC)
 THEN = datetime(2021, 2, 16, 14, tzinfo=UTC)
-NEEDLES = ("Zelda", "Quackenbush", "P04", "7404", "zq@example.org")
+NEEDLES = ("Zelda", "Quackenbush", "zq@example.org", "badge 7404")  # long enough to stand in no digest by chance
 READERS = "reader,site,zone\nGATE,Mill,America/Chicago\n"
 PEOPLE = """person,name,number,site,hired on,left on,Remark
 P01,Ada Quill,7101,Mill,2020-01-02,,see P04
@@ -124,7 +124,7 @@ def test_numbers_and_logins_in_texts_are_asked_about_and_go_as_somebody_says(mil
         'P06,Cy Doe,7406,Mill,2020-01-02,,"paid 7404.50, not by 740"',
     ]
     assert lines[5] == "P40,Di Elm,7440,Mill,2020-01-02,,mail             @example.org"
-    assert {needle for _, needle in found_in(mill.workspace, ("Zelda", "Quackenbush", "P04"))} == set()
+    assert {needle for _, needle in found_in(mill.workspace, ("Zelda", "Quackenbush", "see P04"))} == set()
     whole(mill)
 
 
@@ -146,7 +146,7 @@ def test_a_text_that_is_the_persons_loses_the_whole_name_and_a_namesake_keeps_th
         ("Ada Quill", "Zelda Quackenbush (P12) did"),
     ]
     assert left["P12"] == "Zelda Quackenbush"
-    assert {needle for _, needle in found_in(mill.workspace, ("P04", "zquackenbush"))} == set()
+    assert {needle for _, needle in found_in(mill.workspace, ("see P04", "zquackenbush"))} == set()
     whole(mill)
 
 
@@ -347,7 +347,7 @@ def test_what_was_seen_is_erased_without_another_look_unless_something_changed(
         erased(mill, seen=seen)
     erased(mill, seen=seen, reword=["all"])
     assert looks == ["again"]
-    assert {needle for _, needle in found_in(mill.workspace, ("Zelda", "P04"))} == set()
+    assert {needle for _, needle in found_in(mill.workspace, ("Zelda", "see P04"))} == set()
 
 
 def test_a_look_hashes_nothing_slowly(mill: Mill, monkeypatch: pytest.MonkeyPatch) -> None:

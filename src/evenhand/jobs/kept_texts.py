@@ -81,9 +81,10 @@ def blanking(texts: Iterable[KeptText], parts: PartNames) -> list[tuple[Layout, 
 def _texts_of(
     file: SourceFile, layout: Layout, lines: Collection[int], parts: PartNames
 ) -> Iterator[tuple[int, int, str, str]]:
-    """Yield line, position from 0, header and text of whatever has a part of the name, and is not read, or is free text.
+    """Yield line, position from 0, header and text of whatever has a part of the name and is free text.
 
-    So is the name beside a number that a reader holds and nobody has, which nothing else tells whose it is.
+    That is what is not read, what is and was written freely, and the name beside a number that a reader holds and
+    nobody has, since nothing else tells whose that is.
     """
     cells = _Cells(file, layout, lines)
     read = _places(file, layout, [one for one in layout.columns if one not in FREE])
