@@ -10,6 +10,7 @@ from pathlib import Path
 from jinja2 import Environment, nodes
 
 import evenhand
+from evenhand.terms.languages import MEANT
 
 SOURCE = Path(evenhand.__file__).parent
 SAYING = {"in_a_row": 1, "say": 1, "tell": 1, "sentence": 1, "told": 1, "pattern_of": 2}
@@ -33,6 +34,8 @@ def _in_python(text: str) -> Iterator[str]:
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Call):
             name = getattr(node.func, "id", getattr(node.func, "attr", ""))
+            if name == "meaning":
+                yield MEANT.join(argument.value for argument in node.args if isinstance(argument, ast.Constant))
             for argument in node.args[: counted.get(name, 0)]:
                 if isinstance(argument, ast.Constant) and isinstance(argument.value, str):
                     yield argument.value
@@ -41,6 +44,8 @@ def _in_python(text: str) -> Iterator[str]:
 def _in_template(text: str) -> Iterator[str]:
     for call in Environment().parse(text).find_all(nodes.Call):
         name = call.node.name if isinstance(call.node, nodes.Name) else ""
+        if name == "_of":
+            yield MEANT.join(argument.value for argument in call.args if isinstance(argument, nodes.Const))
         for argument in call.args[: {"_": 1, "say": 1, "tell": 1, "_n": 2}.get(name, 0)]:
             if isinstance(argument, nodes.Const) and isinstance(argument.value, str):
                 yield argument.value

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenhand.terms import words
+from evenhand.terms.rules_told import rules_in_words
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.zones import offsets_of
 
@@ -135,7 +136,7 @@ def test_counts_lists_and_names_are_told() -> None:
 
 def test_a_sites_rules_are_told_in_one_line() -> None:
     rules = SiteRules("Mill", ZONE, workweek_day=0, workweek_s=6 * 3600, rounding_s=900)
-    assert words.rules_in_words(rules) == (
+    assert rules_in_words(rules) == (
         "us_federal, workweek from Monday 06:00 America/New_York, times each punch to the nearest 15 minutes"
     )
 

@@ -11,7 +11,8 @@ from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import rounding_in_words, signed_figures
+from evenhand.terms.rules_told import rounding_in_words
+from evenhand.terms.words import signed_figures
 
 __all__ = ["command"]
 

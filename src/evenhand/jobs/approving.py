@@ -14,10 +14,17 @@ from evenhand.jobs.signing import Confirmed, sign_off_row
 from evenhand.jobs.statement_codes import refuse_running
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import called, listed
+from evenhand.terms.words import called
 
 __all__ = ["Approved", "approve"]
+
+NOT_THEIRS = sentence("the hours of {person} are not for {by} to approve, but for {others:listed}; none was approved.")
+NOBODYS = sentence(
+    "the hours of {person} are not for {by} to approve, and no other supervisor is on the roster: name one on People; "
+    "none was approved."
+)
 
 
 @dataclass(frozen=True)
@@ -56,10 +63,22 @@ def approve(
     theirs = _theirs(of.names, by, signed, asked)
     waiting = [one for one in theirs if one.waits]
     if not waiting:
-        raise Refusal(f"nothing of {period.first} to {period.last} is left for {_called(of.names, by)} to approve.")
+        raise Refusal(
+            told(
+                "nothing of {first} to {last} is left for {who} to approve.",
+                first=str(period.first),
+                last=str(period.last),
+                who=_called(of.names, by),
+            )
+        )
     for one in waiting:
         if seen is not None and seen.get(one.person) != one.seen:
-            raise Refusal(f"the hours of {one.name} have changed since they were shown; look again. None was approved.")
+            raise Refusal(
+                told(
+                    "the hours of {name} have changed since they were shown; look again. None was approved.",
+                    name=one.name,
+                )
+            )
     span = (period.first, period.last)
     hours = hours_signed(reckoning, *span, [one.person for one in waiting])
     with workspace.store.writing() as conn:
@@ -80,13 +99,20 @@ def _theirs(
     theirs = [one for one in signed.values() if by in one.supervisors]
     for person in asked:
         if person not in signed:
-            raise Refusal(f"{_called(names, person)} has no hours in the period, so that there is nothing to approve.")
+            raise Refusal(
+                told(
+                    "{who} has no hours in the period, so that there is nothing to approve.", who=_called(names, person)
+                )
+            )
         if by not in signed[person].supervisors:
             who = [_called(names, one) for one in signed[person].supervisors]
-            whose = f"but for {listed(who)}" if who else "and no other supervisor is on the roster: name one on People"
             raise Refusal(
-                f"the hours of {_called(names, person)} are not for {_called(names, by)} to approve, {whose}; none was "
-                "approved."
+                told(
+                    NOT_THEIRS if who else NOBODYS,
+                    person=_called(names, person),
+                    by=_called(names, by),
+                    others=who,
+                )
             )
     return [one for one in theirs if not asked or one.person in asked]
 

@@ -11,7 +11,7 @@ from decimal import Decimal
 import polars as pl
 
 from evenhand import reconcile
-from evenhand.jobs.correction_rows import CorrectionRequest, rows_of
+from evenhand.jobs.correction_rows import NO_CORRECTION, CorrectionRequest, rows_of
 from evenhand.jobs.effects import PeriodChange, pay_before_and_after, period_changes
 from evenhand.jobs.hours import workweek_of
 from evenhand.jobs.misfits import misfits
@@ -30,6 +30,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.wall_clock import instant_shown
 from evenhand.terms.zones import check_reckoned, civil_date
@@ -190,7 +191,7 @@ def whom_it_is_about(reckoning: Reckoning, correction: int) -> str:
     made = reckoning.snapshot.corrections
     punch = reconcile.punch_of(made, correction)
     if punch is None:
-        raise Unknown(f"there is no correction {correction}; `evenhand hours why` lists those of a day.")
+        raise Unknown(told(NO_CORRECTION, number=correction))
     root = reconcile.roots(made, [correction])[correction]
     named = made.filter(pl.col("correction") == root)["person"].to_list()
     has = reckoning.attribution.attributed.filter(pl.col("punch") == punch)["person"].to_list()

@@ -12,10 +12,12 @@ from evenhand import reconcile
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
 from evenhand.terms.correction_rules import reason_under
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal, Unknown
 
-__all__ = ["CorrectionRequest", "CorrectionRows", "attribution_row", "holders_of", "rows_of"]
+__all__ = ["NO_CORRECTION", "CorrectionRequest", "CorrectionRows", "attribution_row", "holders_of", "rows_of"]
 
+NO_CORRECTION = sentence("there is no correction {number}; `evenhand hours why` lists those of a day.")
 CHANGED = {"add": "at", "direct": "direction", "attribute": "to"}
 """What may be changed of a correction of each kind; of an added punch its direction too."""
 
@@ -54,9 +56,11 @@ class CorrectionRows:
 def rows_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> CorrectionRows:
     """Return what is asked for as rows; raises Refusal where it is not whole, or not about this person."""
     if not asked.author.strip() or not asked.reason.strip():
-        raise Refusal("a correction is made by somebody and for a reason; give both.")
+        raise Refusal(told("a correction is made by somebody and for a reason; give both."))
     if asked.at is not None and asked.at > as_of:
-        raise Refusal(f"{asked.at.isoformat()} lies in the future; only a punch that has happened can be added.")
+        raise Refusal(
+            told("{time} lies in the future; only a punch that has happened can be added.", time=asked.at.isoformat())
+        )
     if asked.action in ("withdraw", "change"):
         return _taking_back(reckoning, asked, person, as_of)
     at = _instant_of(reckoning, asked, person)
@@ -68,20 +72,32 @@ def rows_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: 
 def _taking_back(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> CorrectionRows:
     made, number = reckoning.snapshot.corrections, asked.correction
     if number is None:
-        raise Refusal("say which correction is meant; `evenhand hours why` lists those of a day with their numbers.")
+        raise Refusal(
+            told("say which correction is meant; `evenhand hours why` lists those of a day with their numbers.")
+        )
     if number not in made["correction"]:
-        raise Unknown(f"there is no correction {number}; `evenhand hours why` lists those of a day.")
+        raise Unknown(told(NO_CORRECTION, number=number))
     root_number = reconcile.roots(made, [number])[number]
     root = made.filter(pl.col("correction") == root_number).row(0, named=True)
     punch = -root_number if root["action"] == "add" else root["punch"]
     at = _when(reckoning, root, punch)
     if person not in _concerned(reckoning, made, root, punch):
-        raise Refusal(f"correction {number} is not about {person}; `evenhand hours why` lists those of a day.")
+        raise Refusal(
+            told(
+                "correction {number} is not about {person}; `evenhand hours why` lists those of a day.",
+                number=number,
+                person=person,
+            )
+        )
     back = _row(asked, as_of, action="withdraw", person=root["person"], punch=punch, withdraws=number)
     if asked.action == "withdraw":
         return CorrectionRows([back], [punch], at)
     if root_number != number:
-        raise Refusal(f"correction {number} takes another one back; take it back itself instead of changing it.")
+        raise Refusal(
+            told(
+                "correction {number} takes another one back; take it back itself instead of changing it.", number=number
+            )
+        )
     instead = _row(asked, as_of, **_changed(reckoning, asked, root))
     return CorrectionRows([back, instead], [punch], int(instead["at"] or at))
 
@@ -99,8 +115,10 @@ def _changed(reckoning: Reckoning, asked: CorrectionRequest, root: dict[str, Any
             holder = holders_of(reckoning, [root["punch"]]).get(root["punch"])
             return kept | {"person": to, "holder": holder}
     raise Refusal(
-        "of an added punch the time or the direction can be changed, of a direction that, of an attribution the "
-        "person; what was left out is put back by taking that correction back."
+        told(
+            "of an added punch the time or the direction can be changed, of a direction that, of an attribution the "
+            "person; what was left out is put back by taking that correction back."
+        )
     )
 
 
@@ -152,12 +170,12 @@ def _instant_of(reckoning: Reckoning, asked: CorrectionRequest, person: str) -> 
     """Return when the corrected punch is, having checked that the request is whole and about this person."""
     if asked.action == "add":
         if asked.at is None or asked.punch is not None:
-            raise Refusal("to add a punch, give the time it should have, and no punch.")
+            raise Refusal(told("to add a punch, give the time it should have, and no punch."))
         return int(asked.at.timestamp())
     if asked.punch is None or asked.at is not None:
-        raise Refusal("to leave a punch out or direct it, give the punch's number, and no time.")
+        raise Refusal(told("to leave a punch out or direct it, give the punch's number, and no time."))
     if (asked.action == "direct") != (asked.direction is not None):
-        raise Refusal("a direction, in or out, is given when a punch is directed, and only then.")
+        raise Refusal(told("a direction, in or out, is given when a punch is directed, and only then."))
     of = reckoning.snapshot
     # What was left out stays the person's, so that it can be directed, and counts, again.
     said = of.standing_corrections.filter(pl.col("action") != "leave_out")
@@ -167,5 +185,11 @@ def _instant_of(reckoning: Reckoning, asked: CorrectionRequest, person: str) -> 
     ).attributed
     mine = held.filter(pl.col("person") == person)
     if mine.height == 0:
-        raise Refusal(f"punch {asked.punch} is not one of {person}'s; `evenhand hours why` lists theirs.")
+        raise Refusal(
+            told(
+                "punch {number} is not one of {person}'s; `evenhand hours why` lists theirs.",
+                number=asked.punch,
+                person=person,
+            )
+        )
     return int(mine["at"][0])

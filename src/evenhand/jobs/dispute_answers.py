@@ -23,10 +23,9 @@ from evenhand.records.standing import open_disputes
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.signing import DISPUTE_OUTCOMES
-from evenhand.terms.words import as_day
 from evenhand.terms.zones import civil_date
 
 __all__ = ["answer_dispute"]
@@ -58,13 +57,13 @@ def answer_dispute(
     of = reckoning.snapshot
     found = next((one for one in list_disputes(of, with_answered=True) if one.dispute == number), None)
     if found is None:
-        raise Unknown(f"there is no dispute {number}; `evenhand dispute list --all` lists them.")
+        raise Unknown(told("there is no dispute {number}; `evenhand dispute list --all` lists them.", number=number))
     mended = {"correction": correction, "decision": decision}
     if outcome == "accepted":
         with workspace.store.reading() as conn:
             _refuse_unmended(conn, reckoning, found, correction, decision)
     elif correction is not None or decision is not None:
-        raise Refusal("a correction or a decision is named where a dispute is accepted, and only there.")
+        raise Refusal(told("a correction or a decision is named where a dispute is accepted, and only there."))
     later = _extended(of, found, as_of) if outcome == "extended" else None
     row = {
         "dispute": number,
@@ -78,7 +77,12 @@ def answer_dispute(
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         if number not in open_disputes(frames.disputes(conn), frames.dispute_answers(conn))["dispute"]:
-            raise Refusal(f"dispute {number} has its answer already; who is not content with it says so in another.")
+            raise Refusal(
+                told(
+                    "dispute {number} has its answer already; who is not content with it says so in another.",
+                    number=number,
+                )
+            )
         decisions.add_row(conn, "dispute_answers", as_stored(row))
         return kept_dispute(conn, of, number)
 
@@ -88,28 +92,39 @@ def _refuse_unmended(
 ) -> None:
     """Refuse what is accepted without what mends it, or with what mends something else."""
     if found.kind in ("day", "punch") and correction is None:
-        raise Refusal("what is accepted is mended: make the correction, and name it with --correction.")
+        raise Refusal(told("what is accepted is mended: make the correction, and name it with --correction."))
     if found.kind == "premium" and correction is None and decision is None:
-        raise Refusal("what is accepted is mended: decide about the hours owed, and name it with --decision.")
+        raise Refusal(told("what is accepted is mended: decide about the hours owed, and name it with --decision."))
     of = reckoning.snapshot
     if correction is not None:
         standing = reconcile.standing(of.corrections).filter(pl.col("correction") == correction)
         if standing.is_empty() or standing["person"][0] != found.person:
             raise Refusal(
-                f"no correction {correction} of {found.name} stands; `evenhand hours why` lists those of a day."
+                told(
+                    "no correction {number} of {name} stands; `evenhand hours why` lists those of a day.",
+                    number=correction,
+                    name=found.name,
+                )
             )
-        _refuse_another_day(f"correction {correction}", found, _days_of(conn, reckoning, standing))
+        _refuse_another_day(told("correction {number}", number=correction), found, _days_of(conn, reckoning, standing))
     if decision is not None:
         made = of.premium_decisions.filter(pl.col("decision") == decision)
         if made.is_empty() or made["person"][0] != found.person:
-            raise Refusal(f"there is no decision {decision} about hours owed to {found.name}.")
-        _refuse_another_day(f"decision {decision}", found, [made["workday"][0]])
+            raise Refusal(
+                told("there is no decision {number} about hours owed to {name}.", number=decision, name=found.name)
+            )
+        _refuse_another_day(told("decision {number}", number=decision), found, [made["workday"][0]])
 
 
 def _refuse_another_day(what: str, found: DisputeListed, days: list[date]) -> None:
     if found.day is not None and days and found.day not in days:
         raise Refusal(
-            f"{what} is of {as_day(days[0])}, and what is disputed of {as_day(found.day)}; name what mends that day."
+            told(
+                "{what} is of {day}, and what is disputed of {other}; name what mends that day.",
+                what=what,
+                day=days[0],
+                other=found.day,
+            )
         )
 
 
@@ -139,9 +154,16 @@ def _extended(of: Snapshot, found: DisputeListed, as_of: datetime) -> date:
     rules = of.rules_of(site)
     received = civil_date(rules.zone, found.made_at)
     if not is_european(of, site, received):
-        raise Refusal("the time to answer is the workplace's own, so that no law extends it; answer the dispute.")
+        raise Refusal(told("the time to answer is the workplace's own, so that no law extends it; answer the dispute."))
     if any(one.outcome == "extended" for one in found.answers):
-        raise Refusal(f"the time to answer dispute {found.dispute} was extended already, which can be done once.")
+        raise Refusal(
+            told(
+                "the time to answer dispute {number} was extended already, which can be done once.",
+                number=found.dispute,
+            )
+        )
     if civil_date(rules.zone, int(as_of.timestamp())) > answer_by(received).latest:
-        raise Refusal("the first month is over, within which the person is told of an extension and why; answer now.")
+        raise Refusal(
+            told("the first month is over, within which the person is told of an extension and why; answer now.")
+        )
     return answer_by(received, is_extended=True).nominal

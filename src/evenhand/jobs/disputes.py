@@ -23,7 +23,7 @@ from evenhand.terms.languages import sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 from evenhand.terms.signing import DISPUTED_IN_WORDS, DISPUTED_KINDS
-from evenhand.terms.words import as_day, counted
+from evenhand.terms.words import as_day
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -39,6 +39,16 @@ __all__ = [
 ]
 
 EU = "eu_2003_88"
+TO_RECTIFY = sentence(
+    "A request to rectify is answered within one month (GDPR art. 12(3), 16), at the latest on {latest}; art. 12(3) "
+    "allows two months more where the person is told why within the first."
+)
+WITHIN_DAY = sentence(
+    "The workplace answers within {count} day, as its settings say; local law and agreements may want it sooner."
+)
+WITHIN_DAYS = sentence(
+    "The workplace answers within {count} days, as its settings say; local law and agreements may want it sooner."
+)
 
 
 @dataclass(frozen=True)
@@ -166,15 +176,10 @@ def _due(of: Snapshot, site: str | None, received: date) -> tuple[date, str]:
     """Return the day to plan for, and what sets it."""
     if is_european(of, site, received):
         due = answer_by(received)
-        return due.nominal, (
-            f"A request to rectify is answered within one month (GDPR art. 12(3), 16), at the latest on "
-            f"{as_day(due.latest)}; art. 12(3) allows two months more where the person is told why within the first."
-        )
+        return due.nominal, TO_RECTIFY.format(latest=as_day(due.latest))
     days = of.settings.answer_days
-    return received + timedelta(days=days), (
-        f"The workplace answers within {counted(days, 'day')}, as its settings say; local law and agreements may "
-        "want it sooner."
-    )
+    within = WITHIN_DAY if days == 1 else WITHIN_DAYS
+    return received + timedelta(days=days), within.format(count=f"{days:,}")
 
 
 def kept_dispute(conn: Connection, of: Snapshot, number: int) -> DisputeListed:

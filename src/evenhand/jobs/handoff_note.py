@@ -18,7 +18,8 @@ from evenhand.terms.closing import PersonChange, change_in_short, changes_in_wor
 from evenhand.terms.correction_rules import rule_of
 from evenhand.terms.payroll import ON_EARNINGS
 from evenhand.terms.records import Finding
-from evenhand.terms.words import as_zoned_moment, called, rules_in_words
+from evenhand.terms.rules_told import rules_in_words
+from evenhand.terms.words import as_zoned_moment, called
 from evenhand.terms.zones import civil_date
 
 if TYPE_CHECKING:

@@ -12,17 +12,22 @@ from evenhand import reconcile
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.linkage import TRAVEL_S
 from evenhand.terms.columns import Frame
-from evenhand.terms.words import as_day, as_duration, as_short_moment
+from evenhand.terms.languages import Moment, sentence, told
+from evenhand.terms.open_punches import WAYS_IN_WORDS
 from evenhand.terms.zones import DAY_S, civil_date
 
 __all__ = ["misfits"]
 
 MOST = 6  # sentences; of a stray's hundred punches the rest say the same
 ASKED = {
-    "missing_in": "The punch at {at} then ends something that nothing began: an out without an in before it.",
-    "missing_out": "The punch at {at} then begins something that nothing ends: an in without an out after it.",
-    "long_span": "What begins at {at} then lasts unusually long without a punch.",
-    "same_time": "An in and an out then stand at the same instant, {at}, and neither counts.",
+    "missing_in": sentence(
+        "The punch at {at:short} then ends something that nothing began: an out without an in before it."
+    ),
+    "missing_out": sentence(
+        "The punch at {at:short} then begins something that nothing ends: an in without an out after it."
+    ),
+    "long_span": sentence("What begins at {at:short} then lasts unusually long without a punch."),
+    "same_time": sentence("An in and an out then stand at the same instant, {at:short}, and neither counts."),
 }
 
 
@@ -36,7 +41,7 @@ def misfits(before: Reckoning, after: Reckoning, person: str) -> tuple[str, ...]
     gained = now.join(was, on=["punch", "direction"], how="anti", nulls_equal=True, maintain_order="left")
     said = list(dict.fromkeys([*_of_gained(after, person, now, gained), *_newly_open(before, after, person)]))
     if len(said) > MOST:
-        return (*said[:MOST], f"And {len(said) - MOST} more of these.")
+        return (*said[:MOST], told("And {count} more of these.", count=len(said) - MOST))
     return tuple(said)
 
 
@@ -62,25 +67,51 @@ def _of_gained(after: Reckoning, person: str, theirs: Frame, gained: Frame) -> I
 def _employment(one: dict[str, Any], who: dict[str, Any], begins: int) -> Iterator[str]:
     day = civil_date(one["zone"], begins)
     if day < (who["hired_on"] or date.min):
-        yield f"{as_day(day)} lies before {who['name']}'s first day of work, {as_day(who['hired_on'])}."
+        yield told(
+            "{day} lies before {name}'s first day of work, {first}.", day=day, name=who["name"], first=who["hired_on"]
+        )
     if day > (who["left_on"] or date.max):
-        yield f"{as_day(day)} lies after {who['name']}'s last day of work, {as_day(who['left_on'])}."
+        yield told(
+            "{day} lies after {name}'s last day of work, {last}.", day=day, name=who["name"], last=who["left_on"]
+        )
 
 
 def _beside(one: dict[str, Any], other: dict[str, Any], sites: dict[str, str], repeat_s: int) -> Iterator[str]:
     apart, zone = abs(one["at"] - other["at"]), one["zone"]
-    at, there = (as_short_moment(each["at"], zone) for each in (one, other))
+    at, there = (Moment(each["at"], zone) for each in (one, other))
     where, elsewhere = (sites.get(each["reader"] or "") for each in (one, other))
     if where and elsewhere and where != elsewhere and apart <= TRAVEL_S:
-        yield f"Two places at once: {one['reader']} at {at} and {other['reader']}, at another site, at {there}."
+        yield told(
+            "Two places at once: {reader} at {at:short} and {other}, at another site, at {there:short}.",
+            reader=one["reader"],
+            at=at,
+            other=other["reader"],
+            there=there,
+        )
     elif one["reader"] and other["reader"] and one["reader"] != other["reader"] and apart == 0:
-        yield f"Two places at once: {one['reader']} and {other['reader']}, both at {at}."
+        yield told(
+            "Two places at once: {reader} and {other}, both at {at:short}.",
+            reader=one["reader"],
+            other=other["reader"],
+            at=at,
+        )
     elif apart < repeat_s and (
         one["direction"] == other["direction"] or None in (one["direction"], other["direction"])
     ):
-        yield f"A second punch at {at} beside that at {there}: within {as_duration(repeat_s)} they count as one."
+        yield told(
+            "A second punch at {at:short} beside that at {there:short}: within {time:duration} they count as one.",
+            at=at,
+            there=there,
+            time=repeat_s,
+        )
     elif apart < repeat_s:
-        yield f"A second punch at {at}, {one['direction']}, beside that at {there}, {other['direction']}."
+        yield told(
+            "A second punch at {at:short}, {way}, beside that at {there:short}, {other}.",
+            at=at,
+            way=told(WAYS_IN_WORDS[one["direction"]]),
+            there=there,
+            other=told(WAYS_IN_WORDS[other["direction"]]),
+        )
 
 
 def _too_long(one: dict[str, Any], near: Frame, longest_s: int) -> Iterator[str]:
@@ -89,9 +120,12 @@ def _too_long(one: dict[str, Any], near: Frame, longest_s: int) -> Iterator[str]
         return
     last = earlier.row(0, named=True)
     if last["direction"] != "out" and one["at"] - last["at"] > longest_s:
-        yield (
-            f"The in at {as_short_moment(last['at'], one['zone'])} lies {as_duration(one['at'] - last['at'])} before "
-            f"it, longer than the longest span of {as_duration(longest_s)}: the two are not read as one stretch."
+        yield told(
+            "The in at {at:short} lies {time:duration} before it, longer than the longest span of {longest:duration}: "
+            "the two are not read as one stretch.",
+            at=Moment(last["at"], one["zone"]),
+            time=one["at"] - last["at"],
+            longest=longest_s,
         )
 
 
@@ -100,4 +134,4 @@ def _newly_open(before: Reckoning, after: Reckoning, person: str) -> Iterator[st
     of = after.snapshot
     for kind, at in now.join(was, on=["kind", "at"], how="anti", maintain_order="left").iter_rows():
         zone = of.rules_of(of.find_person(person)["site"]).zone
-        yield ASKED[kind].format(at=as_short_moment(at, zone))
+        yield told(ASKED[kind], at=Moment(at, zone))

@@ -9,12 +9,13 @@ from typing import Any
 import polars as pl
 
 from evenhand import reconcile
+from evenhand.jobs.correction_rows import NO_CORRECTION
 from evenhand.jobs.hours import workweek_of
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day_of_year
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -46,8 +47,13 @@ def refuse_overtaken(seen: Snapshot, given: Mapping[int, str], corrections: Fram
     if newer.height:
         reader, number, author = newer.row(0)
         raise Refusal(
-            f"{author} has decided about {reader}/{number} meanwhile; nothing was changed, "
-            "look at it again before you decide."
+            told(
+                "{author} has decided about {reader}/{number} meanwhile; nothing was changed, look at it again before "
+                "you decide.",
+                author=author,
+                reader=reader,
+                number=number,
+            )
         )
 
 
@@ -97,8 +103,13 @@ def refuse_corrected(
         day = civil_date(rules.zone, at)
         if weeks is None or weeks[0] <= workweek_of(rules, day) <= weeks[1]:
             raise Refusal(
-                f"{author} has corrected {who['person']}'s {as_day_of_year(day)} meanwhile; nothing was changed, "
-                "look at the day again."
+                told(
+                    "{author} has corrected {person}'s {day:of_year} meanwhile; nothing was changed, look at the day "
+                    "again.",
+                    author=author,
+                    person=who["person"],
+                    day=day,
+                )
             )
 
 
@@ -108,12 +119,16 @@ def refuse_withdrawn(made: Frame, row: Mapping[str, Any]) -> None:
         return
     number = row["withdraws"]
     if number not in made["correction"]:
-        raise Refusal(f"there is no correction {number}; `evenhand hours why` lists those of a day.")
+        raise Refusal(told(NO_CORRECTION, number=number))
     by = reconcile.withdrawn_by(made).get(number)
     if by is not None:
         raise Refusal(
-            f"correction {number} is taken back already, by correction {by}; nothing was changed. "
-            f"Take {by} back to put it back."
+            told(
+                "correction {number} is taken back already, by correction {by}; nothing was changed. Take {by} back to "
+                "put it back.",
+                number=number,
+                by=by,
+            )
         )
 
 
@@ -133,9 +148,12 @@ def refuse_both(made: Frame, row: Mapping[str, Any]) -> None:
             return
         if instead["correction"] in standing:
             raise Refusal(
-                f"correction {row['withdraws']} was made with {instead['correction']}, which put another punch in "
-                f"place of the one that would come back, and both would count; nothing was changed. "
-                f"Take {instead['correction']} back first."
+                told(
+                    "correction {number} was made with {other}, which put another punch in place of the one that would "
+                    "come back, and both would count; nothing was changed. Take {other} back first.",
+                    number=row["withdraws"],
+                    other=instead["correction"],
+                )
             )
         # which may have been changed in its turn
         back = by_number.get(taken_back.get(instead["correction"], 0))
@@ -159,4 +177,4 @@ def refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:
     alike = [pl.col(name).eq_missing(pl.lit(row[name])) for name in ("action", "person", "punch", "at", "direction")]
     same = standing.filter(*alike)
     if same.height:
-        raise Refusal(f"correction {same['correction'][0]} says this already; nothing was changed.")
+        raise Refusal(told("correction {number} says this already; nothing was changed.", number=same["correction"][0]))

@@ -16,8 +16,8 @@ from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours, around, compu
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.pay import DayPart, Pay, parts_of_day
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Moment, pattern_of, sentence, told
 from evenhand.terms.settings import Grace, Settings, SiteRules
-from evenhand.terms.words import as_duration, as_short_moment, counted
 
 __all__ = [
     "EverybodysPay",
@@ -31,12 +31,16 @@ __all__ = [
 ]
 
 ASKED = {
-    "missing_out": "no punch out after {moment}, so that its time is in no line; about {doubt} are in doubt",
-    "missing_in": "no punch in before {moment}, so that its time is in no line; about {doubt} are in doubt",
-    "long_span": "the long span from {moment} is paid as punched, and asked about",
-    "same_time": "two punches at {moment}, of which one is left out",
+    "missing_out": sentence(
+        "no punch out after {moment:short}, so that its time is in no line; about {doubt:duration} are in doubt"
+    ),
+    "missing_in": sentence(
+        "no punch in before {moment:short}, so that its time is in no line; about {doubt:duration} are in doubt"
+    ),
+    "long_span": sentence("the long span from {moment:short} is paid as punched, and asked about"),
+    "same_time": sentence("two punches at {moment:short}, of which one is left out"),
 }
-IDLE_SALARY = "what a salary pays for a week without hours is not worked out here; payroll says what it is"
+IDLE_SALARY = told("what a salary pays for a week without hours is not worked out here; payroll says what it is")
 
 
 @dataclass(frozen=True)
@@ -70,13 +74,22 @@ class PersonPay:
     def total_says(self) -> str:
         """Return what the total is, where it is not all of it: what missing punches would pay is not in it."""
         missing = self.missing_punches
-        return f"without what {counted(missing, 'missing punch', 'missing punches')} would pay" if missing else ""
+        if not missing:
+            return ""
+        return told(
+            pattern_of(
+                "without what {count} missing punch would pay",
+                "without what {count:,} missing punches would pay",
+                missing,
+            ),
+            count=missing,
+        )
 
     @property
     def _asked(self) -> list[str]:
         zone, asked = self.week.rules.zone, self.week.hours.questions.sort("at")
         return [
-            ASKED[kind].format(moment=as_short_moment(at, zone), doubt=as_duration(60 * minutes))
+            told(ASKED[kind], moment=Moment(at, zone), doubt=60 * minutes)
             for kind, at, minutes in asked.select("kind", "at", "minutes").iter_rows()
         ]
 

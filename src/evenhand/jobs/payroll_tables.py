@@ -14,6 +14,7 @@ from evenhand.jobs.today import Today
 from evenhand.pay import PayrollRow, PayrollTable
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import HANDED_OFF, HANDED_OFF_LINES
+from evenhand.terms.languages import told
 from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, ON_EARNINGS, PREMIUM_ITEMS, ImportDefinition
 from evenhand.terms.records import Refusal
 
@@ -56,13 +57,19 @@ def payroll_tables(
     owed = pay.less_told(_owed(today, paid), pay.owed_of_lines(pay.net(beside.of_period), adjusts=False))
     owed = pl.concat([owed, pay.owed_of_lines(beside.adjusts, adjusts=True)])
     if owed.is_empty() and not may_be_empty:
-        raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
+        raise Refusal(
+            told(
+                "nobody has hours from {first} to {last}; take that period's punch logs first.",
+                first=str(first),
+                last=str(last),
+            )
+        )
     _refuse_unpaid_earnings(reckoning, today)
     names = [one.name for one in settings.policy.differentials]
     tables = []
     for definition, theirs in _by_definition(settings.import_definitions, owed, today.people):
-        told = beside.told.of(_paid_by(definition, settings.import_definitions, today.people))
-        tables.append(_table(reckoning, today, definition, theirs, paid, names, told))
+        told_already = beside.told.of(_paid_by(definition, settings.import_definitions, today.people))
+        tables.append(_table(reckoning, today, definition, theirs, paid, names, told_already))
     return tuple(tables)
 
 
@@ -128,10 +135,13 @@ def _by_definition(
     rest = [one for one in definitions if not one.sites]
     if missing.height and not rest:
         site, person = missing.select("site", "person").row(0)
-        where = f"the site {site}" if site else "people without a site"
         raise Refusal(
-            f"evenhand.toml [payroll]: no payroll is told of {where}, where {person} is owed pay; add the site to one, "
-            "or let one name no sites."
+            told(
+                "evenhand.toml [payroll]: no payroll is told of {where}, where {person} is owed pay; add the site to "
+                "one, or let one name no sites.",
+                where=told("the site {site}", site=site) if site else told("people without a site"),
+                person=person,
+            )
         )
     parted = []
     for one in definitions:
@@ -159,6 +169,10 @@ def _refuse_unpaid_earnings(reckoning: Reckoning, today: Today) -> None:
     if lost.height:
         person, kind = lost.sort("person").select("person", "kind").row(0)
         raise Refusal(
-            f"{person} earned a {kind.replace('_', ' ')} in the period, but is not on the roster, or at no site whose "
-            "rules are known; take a roster that lists them, or give the site's rules."
+            told(
+                "{person} earned a {kind:again} in the period, but is not on the roster, or at no site whose rules are "
+                "known; take a roster that lists them, or give the site's rules.",
+                person=person,
+                kind=kind.replace("_", " "),
+            )
         )

@@ -19,6 +19,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import PREMIUM_DECISIONS
 from evenhand.terms.zones import day_start
@@ -104,7 +105,7 @@ def decide_premium(
     not the reckoning's. Raises Refusal where somebody has decided about the same hours since, or corrected the week.
     """
     if not asked.author.strip() or not asked.reason.strip():
-        raise Refusal("hours owed are decided about by somebody and for a reason; give both.")
+        raise Refusal(told("hours owed are decided about by somebody and for a reason; give both."))
     of, seen = reckoning.snapshot, last_seen or last_decided(reckoning.snapshot)
     _refuse_since(of, asked, seen, of.premium_decisions, of.corrections)
     foreseen, after = _foresee(reckoning, asked, as_of)
@@ -146,8 +147,12 @@ def _refuse_since(
     newer = decided.filter(*about, pl.col("workday") == asked.workday, pl.col("decision") > decision)
     if newer.height:
         raise Refusal(
-            f"{newer['author'][-1]} has decided about these hours of {who['name'] or who['person']} meanwhile; nothing "
-            "was changed, look at the day again."
+            told(
+                "{author} has decided about these hours of {name} meanwhile; nothing was changed, look at the day "
+                "again.",
+                author=newer["author"][-1],
+                name=who["name"] or who["person"],
+            )
         )
     was, week = of.up_to(correction), workweek_of(of.rules_of(who["site"]), asked.workday)
     refuse_corrected(was, who, corrections_since(was, str(who["person"]), corrections), (week, week))
@@ -164,12 +169,23 @@ def _foresee(reckoning: Reckoning, asked: PremiumRequest, as_of: datetime) -> tu
     after = reckoning.following(replace(of, premium_decisions=pl.concat([of.premium_decisions, row])), reckoning.as_of)
     later = _hours_owed(after, person, asked)
     if before == later and asked.action != "owe":
-        raise Refusal(f"{name} is owed {later.normalize():f} h of {asked.kind} on {asked.workday} as it is.")
+        raise Refusal(
+            told(
+                "{name} is owed {hours:f} h of {kind:again} on {day} as it is.",
+                hours=later.normalize(),
+                **_about(name, asked),
+            )
+        )
     changes = period_changes(reckoning, after, [person], {person: [week]})
     paid = pay_before_and_after(changes)
     undoes = undone_by(reckoning, after, [person])
-    told = (person, name, asked.workday, asked.kind, asked.action, before, later)
-    return PremiumPreview(*told, *paid, changes, undoes), after
+    about = (person, name, asked.workday, asked.kind, asked.action, before, later)
+    return PremiumPreview(*about, *paid, changes, undoes), after
+
+
+def _about(name: str, asked: PremiumRequest) -> dict[str, str]:
+    """Return of whom, what and which day a refusal speaks."""
+    return {"name": name, "kind": asked.kind, "day": str(asked.workday)}
 
 
 def _hours_owed(reckoning: Reckoning, person: str, asked: PremiumRequest) -> Decimal:
@@ -183,9 +199,15 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
         allowed = f"{', '.join(PREMIUM_ACTIONS)} with {', '.join(PREMIUM_KINDS)}"
         raise Refusal(f"{asked.action} {asked.kind} is no decision; use {allowed}.")
     if (asked.action == "owe") != (asked.hours is not None):
-        raise Refusal("hours are given where they are owed, and only there.")
+        raise Refusal(told("hours are given where they are owed, and only there."))
     if asked.hours is not None and not (asked.hours.is_finite() and 0 < asked.hours <= MOST_HOURS):
-        raise Refusal(f"{asked.hours} h cannot be owed for one workday; give more than 0 and up to {MOST_HOURS}.")
+        raise Refusal(
+            told(
+                "{hours} h cannot be owed for one workday; give more than 0 and up to {most}.",
+                hours=str(asked.hours),
+                most=str(MOST_HOURS),
+            )
+        )
     of = reckoning.snapshot
     _refuse_other_than_one_hour(of, asked, of.find_person(person)["site"])
     about = of.premium_decisions.filter(
@@ -193,19 +215,35 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
     )
     last = about.sort("decision")["action"].to_list()[-1:]
     if asked.action == "strike" and not owed:
-        raise Refusal(f"{name} is owed no hours of {asked.kind} on {asked.workday}; there is nothing to strike.")
+        raise Refusal(
+            told("{name} is owed no hours of {kind:again} on {day}; there is nothing to strike.", **_about(name, asked))
+        )
     if asked.action == "presume" and last in ([], ["presume"]):
         raise Refusal(
-            f"nothing was decided about {asked.kind} of {name} on {asked.workday}; the record counts already."
+            told(
+                "nothing was decided about {kind:again} of {name} on {day}; the record counts already.",
+                **_about(name, asked),
+            )
         )
     if asked.action == "owe" and last == ["owe"] and owed == asked.hours:
-        raise Refusal(f"{name} is owed {owed.normalize():f} h of {asked.kind} on {asked.workday} already.")
+        raise Refusal(
+            told(
+                "{name} is owed {hours:f} h of {kind:again} on {day} already.",
+                hours=owed.normalize(),
+                **_about(name, asked),
+            )
+        )
     if asked.action == "owe" and reckoning.person_hours(person).weeks.filter(pl.col("workweek") == week).is_empty():
-        raise Refusal(f"{name} worked nothing in the week of {week}; correct the punches first.")
+        raise Refusal(
+            told("{name} worked nothing in the week of {week}; correct the punches first.", name=name, week=str(week))
+        )
     if asked.action == "owe" and asked.kind in ONE_A_DAY and not _worked_on(reckoning, person, asked.workday):
         raise Refusal(
-            f"{name} has no time on {asked.workday}, and a {asked.kind} period is owed for a workday that was worked "
-            "(Labor Code 226.7(c)); look at the date, or correct the punches first."
+            told(
+                "{name} has no time on {day}, and a {kind:again} period is owed for a workday that was worked (Labor "
+                "Code 226.7(c)); look at the date, or correct the punches first.",
+                **_about(name, asked),
+            )
         )
 
 
@@ -228,9 +266,15 @@ def _refuse_other_than_one_hour(of: Snapshot, asked: PremiumRequest, site: str |
     if (of.own[name].based_on if name in of.own else name) == "california":
         other = "meal" if asked.kind == "rest" else "rest"
         raise Refusal(
-            f"{asked.hours} h of {asked.kind} cannot be owed for {asked.workday}: in California one hour is, however "
-            f"many {asked.kind} periods were missed, and another for {other} periods (Labor Code 226.7(c); "
-            f"196 Cal.App.4th 57); give 1, and enter {other} by itself."
+            told(
+                "{hours} h of {kind:again} cannot be owed for {day}: in California one hour is, however many "
+                "{kind:again} periods were missed, and another for {other:again} periods (Labor Code 226.7(c); 196 "
+                "Cal.App.4th 57); give 1, and enter {other:again} by itself.",
+                hours=str(asked.hours),
+                kind=asked.kind,
+                day=str(asked.workday),
+                other=other,
+            )
         )
 
 

@@ -14,7 +14,7 @@ from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import PROPOSALS
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.settings import Period
 
 __all__ = ["HABIT", "proposals_of_day", "proposals_of_period", "propose_for_day", "reason_proposed"]
@@ -80,7 +80,7 @@ def reason_proposed(reckoning: Reckoning, person: str, day: date, asked: Correct
         alike = proposals.filter(kind=kind, suspect=asked.punch)
     if asked.action != "leave_out":
         alike = alike.filter(pl.col("way") == asked.direction)
-    return f"as proposed: {alike['says'][0]}" if alike.height else ""
+    return told("as proposed: {says:again}", says=alike["says"][0]) if alike.height else ""
 
 
 def _proposed(reckoning: Reckoning, asked: Frame, attributed: Frame, classed: Frame) -> Frame:

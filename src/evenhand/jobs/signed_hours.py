@@ -15,8 +15,9 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.records.signing import Hours, differences, digest_of, hours_by_person, hours_of, read_hours
 from evenhand.records.standing import standing_signoffs
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import DaySpan, Sentence, sentence, told
 from evenhand.terms.signing import UNDONE_SIGNOFFS
-from evenhand.terms.words import as_day, as_span_of_days, called, listed
+from evenhand.terms.words import called, listed
 
 __all__ = [
     "digest_of_hours",
@@ -29,6 +30,16 @@ __all__ = [
 ]
 
 MOST_DAYS = 3
+UNTOLD = {
+    "confirm": sentence(
+        "Whether this undoes the confirmation of the hours of {who}, {days}, cannot be told: the workweek of "
+        "{weeks:listed 3} does not add up, which is a fault of this program."
+    ),
+    "approve": sentence(
+        "Whether this undoes the approval of the hours of {who}, {days}, cannot be told: the workweek of "
+        "{weeks:listed 3} does not add up, which is a fault of this program."
+    ),
+}
 
 
 def standing_of(reckoning: Reckoning) -> Frame:
@@ -144,22 +155,25 @@ def _failing_weeks(reckoning: Reckoning, person: str, first: date, last: date) -
     return reckoning.person_hours(person).in_weeks(first, last).failing["workweek"].to_list()
 
 
-def _say_untold(names: Mapping[str, str], row: Mapping[str, Any], weeks: Sequence[date]) -> str:
-    what = "confirmation" if row["action"] == "confirm" else "approval"
-    who, period = called(names.get(row["person"]), row["person"]), as_span_of_days(row["first_day"], row["last_day"])
-    return (
-        f"Whether this undoes the {what} of the hours of {who}, {period}, cannot be told: the workweek of "
-        f"{listed([as_day(week) for week in weeks], MOST_DAYS)} does not add up, which is a fault of this program."
+def _say_untold(names: Mapping[str, str], row: Mapping[str, Any], weeks: Sequence[date]) -> Sentence:
+    return told(
+        UNTOLD[row["action"]],
+        who=called(names.get(row["person"]), row["person"]),
+        days=DaySpan(row["first_day"], row["last_day"]),
+        weeks=weeks,
     )
 
 
-def _say(names: Mapping[str, str], row: Mapping[str, Any]) -> str:
-    who, period = called(names.get(row["person"]), row["person"]), as_span_of_days(row["first_day"], row["last_day"])
+def _say(names: Mapping[str, str], row: Mapping[str, Any]) -> Sentence:
+    given: dict[str, Any] = {
+        "who": called(names.get(row["person"]), row["person"]),
+        "days": DaySpan(row["first_day"], row["last_day"]),
+    }
     if row["action"] == "confirm":
-        return f"This undoes the confirmation of {period} by {who}, who is asked again."
-    by = (
-        called(names.get(row["supervisor"]), row["supervisor"])
-        if row["supervisor"]
-        else "a supervisor no longer on file"
-    )
-    return f"This undoes the approval of {who}, {period}, by {by}, who is asked again."
+        return told("This undoes the confirmation of {days} by {who}, who is asked again.", **given)
+    if not row["supervisor"]:
+        return told(
+            "This undoes the approval of {who}, {days}, by a supervisor no longer on file, who is asked again.", **given
+        )
+    by = called(names.get(row["supervisor"]), row["supervisor"])
+    return told("This undoes the approval of {who}, {days}, by {by}, who is asked again.", by=by, **given)

@@ -18,10 +18,10 @@ from evenhand.records.signing import Hours, digest_of
 from evenhand.records.standing import open_disputes
 from evenhand.records.supervising import supervisors_of
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Sentence, pattern_of, told
 from evenhand.terms.payroll import WORKED_ITEMS
 from evenhand.terms.settings import Period
 from evenhand.terms.signing import UNAPPROVED
-from evenhand.terms.words import counted
 
 __all__ = ["PeriodSigned", "PersonSigned", "period_signed", "unapproved"]
 
@@ -73,17 +73,25 @@ class PeriodSigned:
     people: tuple[PersonSigned, ...]
 
     @property
-    def says(self) -> str:
+    def says(self) -> Sentence:
         """Return in one sentence how many signed and how many did not."""
-        count = [
-            (sum(one.confirmed == "yes" for one in self.people), "confirmed by the person"),
-            (sum(one.approved == "yes" for one in self.people), "approved by a supervisor"),
-            (sum(one.disputes > 0 for one in self.people), "disputed and not answered yet"),
-            (sum("undone" in (one.confirmed, one.approved) for one in self.people), "changed since they were signed"),
-            (sum(one.is_silent for one in self.people), "without a word of the person"),
-        ]
-        said = ", ".join(f"{number} {what}" for number, what in count)
-        return f"Of the hours of {counted(len(self.people), 'person', 'people')}: {said}."
+        return told(
+            pattern_of(
+                "Of the hours of {count} person: {confirmed} confirmed by the person, {approved} approved by a "
+                "supervisor, {disputed} disputed and not answered yet, {undone} changed since they were signed, "
+                "{silent} without a word of the person.",
+                "Of the hours of {count:,} people: {confirmed} confirmed by the person, {approved} approved by a "
+                "supervisor, {disputed} disputed and not answered yet, {undone} changed since they were signed, "
+                "{silent} without a word of the person.",
+                len(self.people),
+            ),
+            count=len(self.people),
+            confirmed=sum(one.confirmed == "yes" for one in self.people),
+            approved=sum(one.approved == "yes" for one in self.people),
+            disputed=sum(one.disputes > 0 for one in self.people),
+            undone=sum("undone" in (one.confirmed, one.approved) for one in self.people),
+            silent=sum(one.is_silent for one in self.people),
+        )
 
 
 def period_signed(reckoning: Reckoning, day: date | None = None) -> PeriodSigned:

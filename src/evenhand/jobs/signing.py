@@ -146,16 +146,18 @@ def take_sign_off_back(
 ) -> SignOffTakenBack:
     """Take a confirmation or an approval back; raises Refusal where it does not stand, and where nobody says why."""
     if not author.strip() or not reason.strip():
-        raise Refusal("a sign-off is taken back by somebody and for a reason; give both.")
+        raise Refusal(told("a sign-off is taken back by somebody and for a reason; give both."))
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         made = frames.signoffs(conn)
         rows = made.filter(pl.col("signoff") == number, pl.col("action") != "withdraw")
         if rows.is_empty():
-            raise Unknown(f"there is no sign-off {number}; `evenhand signoff list` lists those of a period.")
+            raise Unknown(
+                told("there is no sign-off {number}; `evenhand signoff list` lists those of a period.", number=number)
+            )
         row = rows.row(0, named=True)
         if number in made["withdraws"]:
-            raise Refusal(f"sign-off {number} was taken back already.")
+            raise Refusal(told("sign-off {number} was taken back already.", number=number))
         kept = {name: row[name] for name in ("person", "digest", "hours", "supervisor", "way")}
         dates = {name: row[name].isoformat() for name in ("first_day", "last_day")}
         said = {"author": author.strip(), "reason": reason.strip(), "made_at": int(as_of.timestamp())}

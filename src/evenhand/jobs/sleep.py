@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.terms.words import as_duration
+from evenhand.terms.languages import told
 
 __all__ = ["sleep_misfits"]
 
@@ -27,15 +27,21 @@ def sleep_misfits(after: Reckoning, person: str, at: int) -> Iterator[str]:
     is_between = before.height and later.height and at in (before["ends"][-1], later["starts"][0])
     slept = int(later["starts"][0]) - int(before["ends"][-1]) if is_between else TOUR_S
     if slept >= TOUR_S:
-        yield "Sleep lies between an out where it begins and an in where it ends: add the other one too."
+        yield told("Sleep lies between an out where it begins and an in where it ends: add the other one too.")
         return
     # A gap as long as sleep ends a shift for the other rules; the tour is what lies on both its sides.
     begins = before.filter(pl.col("shift") == before["shift"][-1])["starts"][0]
     ends = later.filter(pl.col("shift") == later["shift"][0])["ends"][-1]
     if ends - begins < TOUR_S:
-        tour = as_duration(int(ends) - int(begins))
-        yield f"The tour lasts {tour}: on duty for less than 24 hours all sleep is work (29 CFR 785.21)."
+        yield told(
+            "The tour lasts {tour:duration}: on duty for less than 24 hours all sleep is work (29 CFR 785.21).",
+            tour=int(ends) - int(begins),
+        )
     if slept > MOST_S:
-        yield f"{as_duration(slept)} of sleep: no more than 8 hours of a tour are left out (29 CFR 785.22(a))."
+        yield told(
+            "{slept:duration} of sleep: no more than 8 hours of a tour are left out (29 CFR 785.22(a)).", slept=slept
+        )
     if slept < LEAST_S:
-        yield f"{as_duration(slept)} of sleep: without 5 hours of it all of the time is work (29 CFR 785.22(b))."
+        yield told(
+            "{slept:duration} of sleep: without 5 hours of it all of the time is work (29 CFR 785.22(b)).", slept=slept
+        )

@@ -10,6 +10,7 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import FAILING_WEEKS
+from evenhand.terms.languages import Sentence, told
 
 __all__ = ["find_failing_weeks", "say_failing"]
 
@@ -21,12 +22,17 @@ def find_failing_weeks(weeks: Frame) -> Frame:
     return failing.select(FAILING_WEEKS.names)
 
 
-def say_failing(failing: Frame) -> str:
+def say_failing(failing: Frame) -> Sentence:
     """Return one sentence on weeks (FAILING_WEEKS, not empty) that must not be shown as pay or handed off."""
     first = failing.row(0, named=True)
-    others = f" and {failing.height - 1} more" if failing.height > 1 else ""
-    return (
-        f"{first['person']}, week of {first['workweek']}{others}: {first['recorded_s']} s recorded and "
-        f"{first['steps_s']} s of steps do not make {first['paid_s']} s paid, which is a fault of this program; "
-        "pay these weeks from the punches by hand, and report it."
+    others = told(" and {count} more", count=failing.height - 1) if failing.height > 1 else ""
+    return told(
+        "{person}, week of {week}{others}: {recorded} s recorded and {steps} s of steps do not make {paid} s paid, "
+        "which is a fault of this program; pay these weeks from the punches by hand, and report it.",
+        person=first["person"],
+        week=str(first["workweek"]),
+        others=others,
+        recorded=first["recorded_s"],
+        steps=first["steps_s"],
+        paid=first["paid_s"],
     )

@@ -12,6 +12,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Effect, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Pieces, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.records import Citation
 from evenhand.terms.zones import DAY_S
@@ -73,7 +74,7 @@ class Workweek:
     cites: tuple[Citation, ...]
     effect: ClassVar[Effect] = "cuts"
     numbers: ClassVar[tuple[Parameter, ...]] = ()
-    says: ClassVar[str] = "the time from {was} to {now} falls in the workweek that begins at {was}"
+    says: ClassVar[str] = sentence("the time from {was} to {now} falls in the workweek that begins at {was}")
 
     def apply(self, spans: Spans, site: Site) -> Spans:
         """Return the spans with recorded and paid time cut into workweeks."""
@@ -96,7 +97,7 @@ class Workday(Workweek):
     change it has 23 or 25 elapsed hours.
     """
 
-    says: ClassVar[str] = "the time from {was} to {now} falls in the workday that begins at {was}"
+    says: ClassVar[str] = sentence("the time from {was} to {now} falls in the workday that begins at {was}")
 
     def apply(self, spans: Spans, site: Site) -> Spans:
         """Return the spans with paid time cut into workdays, and recorded time into workweeks."""

@@ -10,9 +10,11 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import PREMIUMS
+from evenhand.terms.languages import sentence
 
 __all__ = ["decide_premiums", "standing_decisions"]
 
+ENTERED = sentence("entered by {author}: {reason}")
 KEY = ["person", "workday", "kind"]
 CITES = {
     "meal": "Cal. Labor Code 226.7(c)",
@@ -44,7 +46,7 @@ def decide_premiums(premiums: Frame, weeks: Frame, decisions: Frame) -> Frame:
         .join(weeks.select("person", "workweek"), on="person")
         .filter((pl.col("workday") - pl.col("workweek")).dt.total_days().is_between(0, 6))
         .with_columns(
-            says=pl.format("entered by {}: {}", "author", "reason"),
+            says=pl.format(ENTERED.format(author="{}", reason="{}"), "author", "reason"),
             cites=pl.col("kind").replace_strict(CITES, return_dtype=pl.String),
             punch=pl.lit(None, pl.Int64),
         )

@@ -15,14 +15,15 @@ import polars as pl
 
 from evenhand.law.site import Site
 from evenhand.law.spans import Column, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Differential
 from evenhand.terms.zones import DAY_S, civil_date, offsets_of
 
 __all__ = ["differential_columns", "public_holidays"]
 
-SAYS = "carries the differential {name}"
-SAYS_HOLIDAY = "carries the differential {name}: {holiday}"
+SAYS = sentence("carries the differential {name}")
+SAYS_HOLIDAY = sentence("carries the differential {name}: {holiday}")
 
 
 def public_holidays(calendar: str, years: range) -> dict[date, str]:

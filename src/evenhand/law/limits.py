@@ -16,6 +16,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Effect, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.records import Citation, Refusal
 
@@ -109,7 +110,10 @@ def reclassed(before: Spans, after: Spans, says: str, **words: Column | str | in
         now.punch[piece],
         starts,
         ends,
-        tuple(says.replace("{class}", "overtime" if to == "overtime" else "double time") for _, to in CLASSES),
+        tuple(
+            says.replace("{class}", sentence("overtime") if to == "overtime" else sentence("double time"))
+            for _, to in CLASSES
+        ),
         {"was": starts, "now": ends, **said},
         to_next=True,
         reason=reason[order],
@@ -127,7 +131,7 @@ class WeeklyLimit:
     name: str
     cites: tuple[Citation, ...]
     limit: Parameter
-    says: str = "past {limit} ordinary hours in the workweek from {was} on: overtime until {now}"
+    says: str = sentence("past {limit} ordinary hours in the workweek from {was} on: overtime until {now}")
     effect: ClassVar[Effect] = "classes"
 
     @property
@@ -158,7 +162,7 @@ class DailyLimit:
     limit: Parameter
     double: Parameter | None = None
     longest: Parameter | None = None
-    says: str = "past {limit} hours in the workday from {was} on: overtime until {now}"
+    says: str = sentence("past {limit} hours in the workday from {was} on: overtime until {now}")
     effect: ClassVar[Effect] = "classes"
 
     @property

@@ -15,11 +15,43 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import STEPS
+from evenhand.terms.languages import sentence
 from evenhand.terms.words import as_duration
 
 __all__ = ["WORKWEEK_MOVED", "Overlap", "overlap_steps"]
 
 WORKWEEK_MOVED, CITES = "workweek_moved", "29 CFR 778.301, 778.302"
+ALIKE = (
+    sentence(
+        "{time} lie in the workweeks of {old} and {new}, since the site's workweek moved; counted in that of {week}, "
+        "both come to {here} overtime, as they would counted in that of {other}"
+    ),
+    sentence(
+        "{time} lie in the workweeks of {old} and {new}, since the site's workweek moved; counted in that of {week}, "
+        "both come to {here} overtime and {here_double} double time, as they would counted in that of {other}"
+    ),
+)
+"""Without double time and with it."""
+UNLIKE = {
+    (False, False): sentence(
+        "{time} lie in the workweeks of {old} and {new}, since the site's workweek moved; counted in that of {week}, "
+        "both come to {here} overtime; in that of {other}, to {there} overtime"
+    ),
+    (True, False): sentence(
+        "{time} lie in the workweeks of {old} and {new}, since the site's workweek moved; counted in that of {week}, "
+        "both come to {here} overtime and {here_double} double time; in that of {other}, to {there} overtime"
+    ),
+    (False, True): sentence(
+        "{time} lie in the workweeks of {old} and {new}, since the site's workweek moved; counted in that of {week}, "
+        "both come to {here} overtime; in that of {other}, to {there} overtime and {there_double} double time"
+    ),
+    (True, True): sentence(
+        "{time} lie in the workweeks of {old} and {new}, since the site's workweek moved; counted in that of {week}, "
+        "both come to {here} overtime and {here_double} double time; in that of {other}, to {there} overtime and "
+        "{there_double} double time"
+    ),
+}
+"""By whether either holds double time."""
 
 
 @dataclass(frozen=True)
@@ -63,23 +95,29 @@ def _told(spans: Frame, weeks: Frame, otherwise: Frame, one: Overlap) -> Iterato
     for row in held.iter_rows(named=True):
         lasts, person, week = as_duration(row.pop("lasts")), row["person"], row["workweek"]
         other = one.new if week == one.old else one.old
-        here, there = (made.get(person, _in_words(0, 0)) for made in (paid, beside))
+        here, there = (made.get(person, (0, 0)) for made in (paid, beside))
+        pattern = ALIKE[bool(here[1])] if here == there else UNLIKE[bool(here[1]), bool(there[1])]
+        says = pattern.format(
+            time=lasts,
+            old=one.old,
+            new=one.new,
+            week=week,
+            other=other,
+            here=as_duration(here[0]),
+            here_double=as_duration(here[1]),
+            there=as_duration(there[0]),
+            there_double=as_duration(there[1]),
+        )
         yield row | {
             "rule": WORKWEEK_MOVED,
             "seconds": 0,
-            "says": f"{lasts} lie in the workweeks of {one.old} and {one.new}, since the site's workweek "
-            f"moved; counted in that of {week}, both come to {here}"
-            + (f", as they would counted in that of {other}" if here == there else f"; in that of {other}, to {there}"),
+            "says": says,
             "cites": CITES,
         }
 
 
-def _made_of(weeks: Frame, one: Overlap) -> dict[str, str]:
-    """Return the overtime and double time of each person's two workweeks together, in words."""
+def _made_of(weeks: Frame, one: Overlap) -> dict[str, tuple[int, int]]:
+    """Return the overtime and double time [s] of each person's two workweeks together."""
     both = weeks.filter(pl.col("workweek").is_in([one.old, one.new]))
     sums = both.group_by("person").agg(pl.col("overtime_s", "double_s").sum())
-    return {person: _in_words(overtime, double) for person, overtime, double in sums.iter_rows()}
-
-
-def _in_words(overtime: int, double: int) -> str:
-    return f"{as_duration(overtime)} overtime" + (f" and {as_duration(double)} double time" if double else "")
+    return {person: (overtime, double) for person, overtime, double in sums.iter_rows()}

@@ -161,7 +161,7 @@ def _lines(on: PayableWeeks, earned: Frame, due: Due, owed: Frame, added: Frame)
             *lines.premium_lines(premiums_due(owed, on.binding, rated, on.held.rates, due, added)),
             *lines.reopened_lines(reopened_weeks(on.table, deferred, earned, due)),
             *lines.reopened_lines(
-                reopened_premiums(on.table, deferred, owed, due), "reopened_premium", "premium hours"
+                reopened_premiums(on.table, deferred, owed, due), "reopened_premium", lines.PREMIUM_ON_PAST
             ),
         ]
     )

@@ -13,11 +13,26 @@ from evenhand.pay.due.regular_rate import PERIOD
 from evenhand.pay.exact import Exact, whole
 from evenhand.pay.worktime import WEEK
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.wages import PAY_FAULTS
 
 __all__ = ["below_minimum", "earning_faults", "pay_faults", "payable", "period_faults", "rate_faults"]
 
+FLUCTUATING = sentence("a salary for whatever hours are worked does not pay overtime here; {hours} hours divide it")
+NO_RATE = sentence("no one rate of pay holds on {day}")
+NO_RATES = sentence("no one rate of pay holds on {first} to {last}")
+UNKNOWN = sentence("{what} from {day} has neither an amount nor a rate for its units; give one of them")
+UNRATED = sentence('the differential "{name}" has no rate in the settings; give it one')
+UNDIVIDED = sentence("a flat bonus needs hours that are not overtime to be divided by; this week has none")
+IDLE = sentence(
+    "{what} of {amount} is earned in the week of {week}, in which nobody recorded hours; correct its days, or add the "
+    "hours"
+)
+OF_PERIOD = sentence(
+    "the regular rate is that of the {days} days from {first} on, and what the week of {week} pays is not known"
+)
+SHORT = sentence("pay for {week} is {amount} short of {wage} for every hour worked, and raised by that")
 FAULT: dict[str, Any] = {
     "week": pl.UInt32,
     "kind": pl.String,
@@ -49,7 +64,7 @@ def rate_faults(weeks: Frame, parts: Frame, by_rate: Frame, found: Frame) -> Ite
     if fluctuating.height:
         of_weeks = weeks.join(fluctuating, on="week", how="semi")
         hours = pl.Series([f"{seconds / 3600:g}" for seconds in of_weeks["salary_hours_s"]], dtype=pl.String)
-        says = pl.format("a salary for whatever hours are worked does not pay overtime here; {} hours divide it", hours)
+        says = pl.format(FLUCTUATING.format(hours="{}"), hours)
         worked_s, cited = pl.col("worked_s"), pl.lit("salary_fluctuating")
         yield _faults(of_weeks, kind="faulty", seconds=worked_s, says=says, cited=cited)
 
@@ -57,8 +72,11 @@ def rate_faults(weeks: Frame, parts: Frame, by_rate: Frame, found: Frame) -> Ite
 def _without_rate(parts: Frame) -> Frame:
     first, last = (pl.col("day").min().cast(pl.String), pl.col("day").max().cast(pl.String))
     weeks = parts.group_by("week").agg(pl.col("worked_s").sum(), first=first, last=last)
-    days = pl.when(pl.col("first") == pl.col("last")).then("first").otherwise(pl.format("{} to {}", "first", "last"))
-    says = pl.format("no one rate of pay holds on {}", days)
+    says = (
+        pl.when(pl.col("first") == pl.col("last"))
+        .then(pl.format(NO_RATE.format(day="{}"), "first"))
+        .otherwise(pl.format(NO_RATES.format(first="{}", last="{}"), "first", "last"))
+    )
     return _faults(weeks, kind="missing", seconds=pl.col("worked_s"), says=says, lacks=pl.lit("rate"))
 
 
@@ -72,14 +90,13 @@ def earning_faults(
     """
     unknown = settled.filter(pl.col("amount").is_null()).sort("payment")
     if unknown.height:
-        says = "{} from {} has neither an amount nor a rate for its units; give one of them"
-        yield _faults(unknown, kind="missing", says=pl.format(says, "name", pl.col("first").cast(pl.String)))
+        says = pl.format(UNKNOWN.format(what="{}", day="{}"), "name", pl.col("first").cast(pl.String))
+        yield _faults(unknown, kind="missing", says=says)
     unrated = windows.filter(~pl.col("kind").is_in(list(rated)))
     if unrated.height:
-        says = 'the differential "{}" has no rate in the settings; give it one'
         kinds = unrated.select("week", "kind").unique().sort("week", "kind")
         lacks = pl.format("differential/{}", "kind")
-        yield _faults(kinds, kind="missing", says=pl.format(says, "kind"), lacks=lacks)
+        yield _faults(kinds, kind="missing", says=pl.format(UNRATED.format(name="{}"), "kind"), lacks=lacks)
     straight = weeks["straight_s"].gather(earned["week"]) > 0
     so_far = weeks.select(pl.col("worked_s").cum_sum().over(PERIOD)).to_series()
     worked = so_far.gather(earned["week"]) > 0
@@ -88,15 +105,14 @@ def earning_faults(
         yield _idle(idle.join(weeks.select("week", "workweek"), on="week", maintain_order="left"))
     undivided = earned.filter(worked & ~straight & earned["is_flat"])
     if undivided.height:
-        says = "a flat bonus needs hours that are not overtime to be divided by; this week has none"
         of_weeks = weeks.join(undivided, on="week", how="semi")
         worked_s, cited = pl.col("worked_s"), pl.lit("flat_bonus_overtime")
-        yield _faults(of_weeks, kind="faulty", seconds=worked_s, says=pl.lit(says), cited=cited)
+        yield _faults(of_weeks, kind="faulty", seconds=worked_s, says=pl.lit(UNDIVIDED), cited=cited)
 
 
 def _idle(earned: Frame) -> Frame:
     amount = Exact(whole(earned["in_rate"]), whole(earned["below"])).cents()
-    says = "{} of {} is earned in the week of {}, in which nobody recorded hours; correct its days, or add the hours"
+    says = IDLE.format(what="{}", amount="{}", week="{}")
     worded = pl.format(says, "label", _two_decimals(amount), pl.col("workweek").cast(pl.String))
     return _faults(earned, kind="faulty", amount=pl.lit(amount), says=worded, cited=pl.lit("regular_rate"))
 
@@ -108,7 +124,7 @@ def period_faults(weeks: Frame, found: Sequence[Frame]) -> Iterator[Frame]:
     first = without.group_by(PERIOD).agg(unknown=pl.col("workweek").min())
     rests = weeks.join(first, on=PERIOD, maintain_order="left").filter(pl.col("workweek") > pl.col("unknown"))
     if rests.height:
-        says = "the regular rate is that of the {} days from {} on, and what the week of {} pays is not known"
+        says = OF_PERIOD.format(days="{}", first="{}", week="{}")
         begins = pl.col("period").cast(pl.String)
         worded = pl.format(says, "period_days", begins, pl.col("unknown").cast(pl.String))
         yield _faults(rests, kind="missing", seconds=pl.col("worked_s"), says=worded, cited=pl.lit("rate_period"))
@@ -127,7 +143,7 @@ def below_minimum(weeks: Frame, short: Exact, laws: Sequence[PayLaw]) -> Iterato
         return
     under, amount = weeks[rows], short.take(rows).cents()
     bound = [(laws[law], day) for law, day in under.select("law", "workweek").iter_rows()]
-    says = "pay for {} is {} short of {} for every hour worked, and raised by that"
+    says = SHORT.format(week="{}", amount="{}", wage="{}")
     wages = pl.Series([f"{float(law.minimum_wage(day)[0]):.2f}" for law, day in bound], dtype=pl.String)
     worded = pl.format(says, pl.col("workweek").cast(pl.String), _two_decimals(amount), wages)
     sources = [law.minimum_wage_source(day) for law, day in bound]

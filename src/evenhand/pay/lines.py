@@ -15,22 +15,35 @@ from evenhand.pay.exact import UNITS, Exact, rounded_half_up, whole
 from evenhand.pay.worktime import WEEK
 from evenhand.terms import payroll
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.wages import PAY_LINES
 
-__all__ = ["BEYOND", "earned_lines", "overtime_lines", "pay_lines", "premium_lines", "reopened_lines"]
+__all__ = [
+    "BEYOND",
+    "PREMIUM_ON_PAST",
+    "earned_lines",
+    "overtime_lines",
+    "pay_lines",
+    "premium_lines",
+    "reopened_lines",
+]
 
 BEYOND = {
-    "overtime": "overtime, the half beyond straight pay",
-    "double": "double time, the whole beyond straight pay",
+    "overtime": sentence("overtime, the half beyond straight pay"),
+    "double": sentence("double time, the whole beyond straight pay"),
 }
-SO_FAR = "overtime of the period's earlier weeks, at its regular rate up to this one"
+SO_FAR = sentence("overtime of the period's earlier weeks, at its regular rate up to this one")
+CREDIT = sentence("less premiums already paid")
+ON_FLAT = sentence("overtime on {what}, by the hours that are not overtime")
+ON_PAST = sentence("overtime on {what}, week of {week}")
+PREMIUM_ON_PAST = sentence("premium hours on {what}, week of {week}")
 PREMIUMS = {
-    "meal": "premium for a meal period",
-    "rest": "premium for rest periods",
-    "split_shift": "premium for a split shift",
-    "reporting": "reporting time",
-    "call_back": "call-back time",
+    "meal": sentence("premium for a meal period, {day}"),
+    "rest": sentence("premium for rest periods, {day}"),
+    "split_shift": sentence("premium for a split shift, {day}"),
+    "reporting": sentence("reporting time, {day}"),
+    "call_back": sentence("call-back time, {day}"),
 }
 BREAKS = ("meal", "rest")
 NOT_BY_TIME = {
@@ -88,7 +101,7 @@ def overtime_lines(table: Frame, due: Due, earned: Frame) -> Iterator[Frame]:
     credit = due.of_week(due.credit.smaller(due.premium))
     rows = np.flatnonzero(credit.top)
     if rows.size:
-        yield _owed(every[rows], "credit", "less premiums already paid", credit.take(rows).times(-1))
+        yield _owed(every[rows], "credit", CREDIT, credit.take(rows).times(-1))
     flats = flat_bonuses(earned, table)
     if flats.height:
         yield _flat_lines(flats, due)
@@ -117,8 +130,7 @@ def _flat_lines(flats: Frame, due: Due) -> Frame:
     per_hour = Exact(whole(flats["in_rate"]) * 3600, whole(flats["below"]) * due.straight_s[weeks])
     owed = per_hour.times(3 * due.overtime_s[weeks] + 4 * due.double_s[weeks], 2 * 3600)
     rows = np.flatnonzero(owed.top)
-    label = "overtime on " + flats["label"] + ", by the hours that are not overtime"
-    flats = flats.with_columns(label=label)[rows]
+    flats = flats.with_columns(label=pl.format(ON_FLAT.format(what="{}"), "label"))[rows]
     beyond = due.beyond_s[weeks[rows]]
     return _owed(flats, "flat_bonus_overtime", flats["label"], owed.take(rows), beyond, per_hour.take(rows))
 
@@ -134,9 +146,7 @@ def premium_lines(premiums: PremiumsDue) -> Iterator[Frame]:
         place=PREMIUM,
         part="premium",
         kind=pl.when(pl.col("kind").is_in(BREAKS)).then(pl.lit("break_premium")).otherwise(pl.lit("premium_hours")),
-        label=pl.col("kind").replace_strict(PREMIUMS, return_dtype=pl.String)
-        + ", "
-        + pl.col("workday").cast(pl.String),
+        label=_of_day("kind", "workday"),
         seconds=seconds,
         rate=premiums.rate.four_decimals(),
         cents=premiums.amount.rounded(100),
@@ -145,7 +155,13 @@ def premium_lines(premiums: PremiumsDue) -> Iterator[Frame]:
     )
 
 
-def reopened_lines(reopened: Reopened | None, kind: str = "reopened", on: str = "overtime") -> Iterator[Frame]:
+def _of_day(kind: str, day: str) -> pl.Expr:
+    """Return what premium hours of each kind are called, with their workday."""
+    named = {one: label.format(day="") for one, label in PREMIUMS.items()}
+    return pl.col(kind).replace_strict(named, return_dtype=pl.String) + pl.col(day).cast(pl.String)
+
+
+def reopened_lines(reopened: Reopened | None, kind: str = "reopened", label: str = ON_PAST) -> Iterator[Frame]:
     """Yield a line for each past week that owes something on its share of a payment, where there are any."""
     if reopened is None:
         return
@@ -155,7 +171,7 @@ def reopened_lines(reopened: Reopened | None, kind: str = "reopened", on: str = 
         part="reopened",
         kind=kind,
         item=payroll.REOPENED,
-        label=f"{on} on " + pl.col("name") + ", week of " + pl.col("earned_in").cast(pl.String),
+        label=pl.format(label.format(what="{}", week="{}"), "name", pl.col("earned_in").cast(pl.String)),
         seconds=pl.col("beyond_s"),
         cents=reopened.owed.rounded(100),
         earned_in=pl.col("earned_in"),

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import reduce
 
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.payroll import ON_EARNINGS, PREMIUM_ITEMS, WORKED_ITEMS
-from evenhand.terms.words import as_short_day
 
 __all__ = [
     "ClosedPeriod",
@@ -108,39 +108,48 @@ def changes_of_people(changes: Frame, names: Mapping[str, str]) -> list[PersonCh
     return found
 
 
-def changes_in_words(one: PersonChange) -> list[str]:
+def changes_in_words(one: PersonChange) -> list[Sentence]:
     """Return what has changed for a person: a line for each day with time, and one for each week with money."""
-    lines: dict[tuple[bool, date], list[str]] = {}
+    lines: dict[tuple[bool, date], list[Sentence]] = {}
     for change in one.days:
         if change.seconds:
-            said = f"{item_in_words(change.item)} {as_time(change.seconds)}"
-            lines.setdefault((False, change.day), []).append(said)
+            lines.setdefault((False, change.day), []).append(_moved(change.item, as_time(change.seconds)))
         if change.amount:
-            said = f"{item_in_words(change.item)} {as_amount(change.amount)}"
-            lines.setdefault((True, change.day), []).append(said)
+            lines.setdefault((True, change.day), []).append(_moved(change.item, as_amount(change.amount)))
     return [
-        f"{'pay of the week from ' if is_money else ''}{as_short_day(day)}: {', '.join(said)}"
+        told("pay of the week from {day:short}: {what}", day=day, what=_in_a_row(said))
+        if is_money
+        else told("{day:short}: {what}", day=day, what=_in_a_row(said))
         for (is_money, day), said in sorted(lines.items())
     ]
 
 
 def change_in_short(one: PersonChange) -> str:
     """Return what has changed for a person altogether: worked time, premium hours and money."""
-    said = [f"{as_time(one.worked_s)} worked"] if one.worked_s else []
-    said += [f"{as_time(one.premium_s)} of premiums"] if one.premium_s else []
+    said: list[str] = [told("{time} worked", time=as_time(one.worked_s))] if one.worked_s else []
+    said += [told("{time} of premiums", time=as_time(one.premium_s))] if one.premium_s else []
     said += [as_amount(one.amount)] if one.amount else []
-    return ", ".join(said) or "as much in all, told otherwise"
+    return _in_a_row(said) if said else told("as much in all, told otherwise")
 
 
-def items_in_words(people: Collection[PersonChange]) -> list[str]:
+def _moved(item: str, by: str) -> Sentence:
+    return told("{item} {time}", item=item_in_words(item), time=by)
+
+
+def _in_a_row(said: Sequence[str]) -> str:
+    """Return sentences one after another; each is told in its reader's language."""
+    return reduce(lambda before, after: told("{before}, {after}", before=before, after=after), said)
+
+
+def items_in_words(people: Collection[PersonChange]) -> list[Sentence]:
     """Return what the changes of all these people add up to, a line for each item: `ordinary time -2:00 h`."""
     time: dict[str, int] = {}
     money: dict[str, Decimal] = {}
     for change in (day for one in people for day in one.days):
         time[change.item] = time.get(change.item, 0) + change.seconds
         money[change.item] = money.get(change.item, Decimal(0)) + change.amount
-    lines = [f"{item_in_words(item)} {as_time(seconds)}" for item, seconds in sorted(time.items()) if seconds]
-    return lines + [f"{item_in_words(item)} {as_amount(amount)}" for item, amount in sorted(money.items()) if amount]
+    lines = [_moved(item, as_time(seconds)) for item, seconds in sorted(time.items()) if seconds]
+    return lines + [_moved(item, as_amount(amount)) for item, amount in sorted(money.items()) if amount]
 
 
 def item_in_words(item: str) -> str:

@@ -108,7 +108,7 @@ def say_meal_open(owed: Collection[str], asked: Collection[str]) -> str:
     """
     if "meal" not in owed or not any(kind.startswith("missing") for kind in asked):
         return ""
-    return (
+    return told(
         "A punch of this day is missing, and it may be one of a meal. As the punches stand an hour for it is owed; "
         "add the punch first, then look whether it still is."
     )

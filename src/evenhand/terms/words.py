@@ -7,11 +7,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta, tzinfo
 from decimal import Decimal
 from functools import lru_cache
-from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
-
-if TYPE_CHECKING:  # settings rest on sentences, which rest on these words
-    from evenhand.terms.settings import SiteRules
 
 __all__ = [
     "MINUS",
@@ -36,8 +32,6 @@ __all__ = [
     "called",
     "counted",
     "listed",
-    "rounding_in_words",
-    "rules_in_words",
     "signed_figures",
     "zone_letters",
 ]
@@ -206,24 +200,6 @@ LIKELY = ((0.99, "certain"), (0.9, "very likely"), (0.7, "likely"), (0.0, "doubt
 def as_likelihood(likelihood: float) -> str:
     """Return a likelihood from 0 to 1 in a word (our own words; no source)."""
     return next(word for least, word in LIKELY if likelihood >= least)
-
-
-# ---- a site's rules
-
-
-def rounding_in_words(rounding_s: int) -> str:
-    """Return what is done to recorded times, such as `each punch to the nearest 15 minutes`."""
-    return f"each punch to the nearest {rounding_s // 60} minutes" if rounding_s else "not rounded"
-
-
-A_MONDAY = date(2026, 1, 5)
-
-
-def rules_in_words(rules: SiteRules) -> str:
-    """Return the rules hours are worked out by: jurisdiction, where the workweek begins, rounding."""
-    begins = f"{A_MONDAY + timedelta(days=rules.workweek_day):%A} {rules.workweek_s // 3600:02d}"
-    begins += f":{rules.workweek_s // 60 % 60:02d}"
-    return f"{rules.jurisdiction}, workweek from {begins} {rules.zone}, times {rounding_in_words(rules.rounding_s)}"
 
 
 # ---- in files

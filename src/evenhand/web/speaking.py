@@ -29,15 +29,12 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "find": ("page.html",),
     "handoff": ("page.html",),
     "hands": ("page.html", "person.html", "threshold.html"),
-    "hours": ("confirm.html", "day.html", "page.html", "person.html"),
     "leavers": ("erase.html",),
     "ledger": ("decisions.html", "entry.html"),
     "missing": ("let_in.html",),
     "numbers": ("change.html", "given.html", "moving.html", "page.html"),
     "people": ("number.html", "page.html", "person.html"),
     "readers": ("reader.html",),
-    "rounding": ("page.html",),
-    "signoff": ("let_in.html", "page.html"),
     "today": ("begin.html", "page.html", "settled.html"),
     "together": ("confirm.html", "page.html"),
 }
@@ -114,7 +111,8 @@ def choices_at(request: Request) -> list[tuple[str, str, str]]:
 def says_in(language: str) -> dict[str, Any]:
     """Return what templates say sentences of the catalogue with: `_` one, `_n` the one that fits a count.
 
-    `days_of` and `moment_at` make of days and of an instant and its zone what stands in a sentence.
+    `days_of` and `moment_at` make of days and of an instant and its zone what stands in a sentence. `_of` says a word
+    that means two things, as it is said of one of them.
     """
     speech = say_in(language)
 
@@ -124,7 +122,17 @@ def says_in(language: str) -> dict[str, Any]:
     def say_counted(one: str, many: str, count: int, /, **given: Any) -> Markup:
         return said_markup(speech, pattern_of(one, many, count), {"count": count, **given})
 
-    return {"_": say, "_n": say_counted, "language": language, "days_of": DaySpan, "moment_at": Moment}
+    def say_of(meant: str, english: str) -> Markup:
+        return Markup(speech.meaning(meant, english))
+
+    return {
+        "_": say,
+        "_n": say_counted,
+        "_of": say_of,
+        "language": language,
+        "days_of": DaySpan,
+        "moment_at": Moment,
+    }
 
 
 def said_markup(speech: Speech, english: str, given: Mapping[str, Any]) -> Markup:

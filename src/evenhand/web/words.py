@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from markupsafe import Markup
+
 from evenhand.terms import said, words
 from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
+from evenhand.terms.correction_rules import reason_told
 from evenhand.terms.languages import ENGLISH, Sentence, Speech, sentence
+from evenhand.terms.rules_told import cited
 from evenhand.web.addresses import in_path
 
 __all__ = ["FILTERS", "clipped", "filters_in", "share_of"]
@@ -52,6 +56,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "pay": _unbroken(words.as_pay),
     "premium": said.premium_in_words,
     "plural": _unbroken(words.counted),
+    "reason": reason_told,
     "share_of": share_of,
     "short_day": _unbroken(words.as_short_day),
     "how_it_came": said.how_it_came,
@@ -60,6 +65,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "signed_figures": words.signed_figures,
     "span_of_days": words.as_span_of_days,
     "spelled": _unbroken(words.as_duration),
+    "unbroken": _unbroken(str),
 }
 """The filters of the templates."""
 
@@ -68,7 +74,8 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
     """Return the filters that write days and rows of sentences as a language does; `first_up` begins one with a
     capital.
 
-    In English they are those of FILTERS.
+    `again` tells again what tables keep in English, and `cited` does so with sources in a row; `or_english` marks a
+    sentence that cannot be said in the language as English. In English they are those of FILTERS.
     """
 
     def told(text: str) -> str:
@@ -78,20 +85,33 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         begins = told(text)
         return begins[:1].upper() + begins[1:]
 
+    def again(text: str) -> str:
+        return speech.written(text) if isinstance(text, Sentence) else speech.retold(text)
+
+    def or_english(text: str) -> str | Markup:
+        if speech.can_say(text):
+            return speech.said(text)
+        return Markup('<span lang="en">{}</span>').format(text)
+
     return {
         "ago": speech.ago,
-        "again": speech.retold,
+        "again": again,
+        "cited": lambda sources: cited(sources or "", speech),
         "clipped": lambda text, most=120: clipped(text, most, speech),
         "day": _unbroken(speech.day),
         "figure": speech.figure,
         "first_up": first_up,
         "first_up_if": lambda text, is_so: first_up(text) if is_so else text,
         "listed": speech.listed,
+        "hours": _unbroken(lambda seconds: speech.grouped(words.as_hours(seconds))),
         "long_day": speech.long_day,
         "moment": speech.moment,
+        "or_english": or_english,
         "pay": _unbroken(speech.pay),
         "said": speech.said,
         "short_day": _unbroken(speech.short_day),
+        "signed": _unbroken(lambda seconds: speech.grouped(words.as_change(seconds))),
+        "spelled": _unbroken(lambda seconds: speech.grouped(words.as_duration(seconds))),
         "span_of_days": speech.span_of_days,
         "told": lambda texts, between=" ": between.join(told(one) for one in texts),
     }

@@ -9,7 +9,7 @@ import polars as pl
 from evenhand.checks.facts import Check, Facts
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import rules_in_words
+from evenhand.terms.rules_told import rules_in_words
 
 CHECK = Check(
     code="rules_assumed",

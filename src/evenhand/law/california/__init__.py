@@ -64,7 +64,9 @@ DAILY = OrdinaryDays(
         "h",
         (date(2000, 1, 1), 12, "Cal. Labor Code 510(a); date of effect from memory"),
     ),
-    says="past a limit of the workday ({limit} h overtime, {twice} h double time) from {was} to {now}: {class}",
+    says=sentence(
+        "past a limit of the workday ({limit} h overtime, {twice} h double time) from {was} to {now}: {class}"
+    ),
 )
 WEEKLY = WeeklyLimit(
     "california.weekly",

@@ -148,13 +148,15 @@ SCHEDULED = Alternative(
     "california.alternative_workweek",
     (Citation("Cal. Labor Code 511(b)"), Citation("IWC wage orders, section 3(B)(1)")),
     (LONGEST, DOUBLE, WEEK, BEYOND),
-    "past the alternative schedule ({agreed} h a scheduled day, {double_limit} h double time; on other days from the "
-    "first hour, {beyond_limit} h double time) from {was} to {now}: {class}",
+    sentence(
+        "past the alternative schedule ({agreed} h a scheduled day, {double_limit} h double time; on other days from "
+        "the first hour, {beyond_limit} h double time) from {was} to {now}: {class}"
+    ),
 )
 HEALTH_CARE = Alternative(
     "california.health_care_schedule",
     (Citation("IWC wage orders 4 and 5, section 3(B)(8)"), Citation("140 Cal.App.4th 387 (2006)")),
     (LONGEST_CARE, DOUBLE),
-    "past {double_limit} h in a workday of a health-care schedule from {was} to {now}: {class}",
+    sentence("past {double_limit} h in a workday of a health-care schedule from {was} to {now}: {class}"),
     is_care=True,
 )

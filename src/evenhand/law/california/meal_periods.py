@@ -29,12 +29,22 @@ __all__ = ["RULE"]
 NAME = "california.meal_periods"
 CITES = (Citation("Cal. Labor Code 512(a)"), Citation("Cal. Labor Code 226.7(c)"), Citation("11 Cal.5th 58 (2021)"))
 SAYS = (
-    "no first meal period of 30 minutes was recorded in a shift of {worked_for} of work; it had to begin by {was}, the "
-    "end of the fifth hour (longest break {longest_for})",
-    "the first meal period of 30 minutes began at {now}; it had to begin by {was}, the end of the fifth hour of work",
-    "no second meal period of 30 minutes was recorded in a shift of {worked_for} of work; it had to begin by {was}, "
-    "the end of the tenth hour (longest break {longest_for})",
-    "the second meal period of 30 minutes began at {now}; it had to begin by {was}, the end of the tenth hour of work",
+    sentence(
+        "no first meal period of 30 minutes was recorded in a shift of {worked_for} of work; it had to begin by {was}, "
+        "the end of the fifth hour (longest break {longest_for})"
+    ),
+    sentence(
+        "the first meal period of 30 minutes began at {now}; it had to begin by {was}, the end of the fifth hour "
+        "of work"
+    ),
+    sentence(
+        "no second meal period of 30 minutes was recorded in a shift of {worked_for} of work; it had to begin by "
+        "{was}, the end of the tenth hour (longest break {longest_for})"
+    ),
+    sentence(
+        "the second meal period of 30 minutes began at {now}; it had to begin by {was}, the end of the tenth hour "
+        "of work"
+    ),
 )
 
 NUMBERS = (

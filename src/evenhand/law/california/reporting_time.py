@@ -56,12 +56,16 @@ NUMBERS = (
     ),
 )
 SAYS = (
-    "reported for a scheduled day of {scheduled_for} and worked {worked_for} in the workday, less than half: half the "
-    "day is paid, at least {least_for} and at most {most_for}",
+    sentence(
+        "reported for a scheduled day of {scheduled_for} and worked {worked_for} in the workday, less than half: half "
+        "the day is paid, at least {least_for} and at most {most_for}"
+    ),
 )
 SAYS_SECOND = (
-    "reported a second time in the workday, at {was}, and worked {worked_for}: {least_for} are paid, unless nobody "
-    "asked for it",
+    sentence(
+        "reported a second time in the workday, at {was}, and worked {worked_for}: {least_for} are paid, unless nobody "
+        "asked for it"
+    ),
 )
 
 

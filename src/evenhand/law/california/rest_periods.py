@@ -43,7 +43,7 @@ NUMBERS = (
         (date(2000, 1, 1), 240, "IWC wage orders, section 12, from memory"),
     ),
 )
-SAYS = ("{worked_for} of work entitle to paid rest periods of {length} minutes: {rests}",)
+SAYS = (sentence("{worked_for} of work entitle to paid rest periods of {length} minutes: {rests}"),)
 
 
 def rests_due(worked_s: int, least_s: int, each_s: int) -> int:

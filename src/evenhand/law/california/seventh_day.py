@@ -32,7 +32,9 @@ NUMBERS = (
         (date(2000, 1, 1), 8, "Cal. Labor Code 510(a); date of effect from memory"),
     ),
 )
-SAYS = "on the seventh workday worked in the workweek, from {was} to {now}: {class} ({first} h overtime, then double)"
+SAYS = sentence(
+    "on the seventh workday worked in the workweek, from {was} to {now}: {class} ({first} h overtime, then double)"
+)
 
 
 def class_seventh_day(

@@ -37,8 +37,10 @@ NUMBERS = (
     ),
 )
 SAYS = (
-    "an unpaid gap of {gap_for} from {was} to {now} splits the shift: an hour at the minimum wage, less what the "
-    "workday paid above it, unless the person asked for the gap",
+    sentence(
+        "an unpaid gap of {gap_for} from {was} to {now} splits the shift: an hour at the minimum wage, less what the "
+        "workday paid above it, unless the person asked for the gap"
+    ),
 )
 
 

@@ -47,7 +47,9 @@ NUMBERS = (
         (date(2000, 1, 1), 120, "a reading of ours of 7 CCR 1103-1, rule 4.1.1(C), which names no length"),
     ),
 )
-SAYS = "past {limit} hours in the workday, or {consecutive} consecutive hours, from {was} on: overtime until {now}"
+SAYS = sentence(
+    "past {limit} hours in the workday, or {consecutive} consecutive hours, from {was} on: overtime until {now}"
+)
 
 
 def _runs(spans: Spans, site: Site) -> tuple[Column, Column]:

@@ -51,7 +51,7 @@ NUMBERS = (
         (date(2000, 1, 1), 150, "NRS 608.018; date of effect from memory"),
     ),
 )
-SAYS = "past {limit} hours in the 24 from the beginning of work, from {was} on: overtime until {now}"
+SAYS = sentence("past {limit} hours in the 24 from the beginning of work, from {was} on: overtime until {now}")
 
 
 def class_moving_days(

@@ -18,6 +18,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Pieces, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Citation
 
 __all__ = ["RULE"]
@@ -25,8 +26,8 @@ __all__ = ["RULE"]
 NAME = "recorded.automatic_meal"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.19"))
 SAYS = (
-    "a meal period of {length_for} from {was} to {now} was deducted by policy, without punches",
-    "no meal period was deducted from {was} to {now}, though policy assumes one: the punches say otherwise",
+    sentence("a meal period of {length_for} from {was} to {now} was deducted by policy, without punches"),
+    sentence("no meal period was deducted from {was} to {now}, though policy assumes one: the punches say otherwise"),
 )
 
 

@@ -17,6 +17,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Citation
 from evenhand.terms.zones import DAY_S
 
@@ -24,7 +25,7 @@ __all__ = ["RULE", "call_backs_below"]
 
 NAME = "recorded.call_back"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 778.221"))
-SAYS = ("called back from {was} to {now}, outside the schedule: {least_for} are paid at least",)
+SAYS = (sentence("called back from {was} to {now}, outside the schedule: {least_for} are paid at least"),)
 
 
 def list_call_backs(

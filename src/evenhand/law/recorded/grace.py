@@ -16,15 +16,16 @@ from evenhand.law.jurisdiction import Pass
 from evenhand.law.recorded.moved import moved_bounds
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Citation
 
 __all__ = ["RULE"]
 
 NAME = "recorded.grace"
-CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.48(a)"))
+CITES = (Citation(sentence("the workplace's policy")), Citation("29 CFR 785.48(a)"))
 SAYS = (
-    "the start at {was} counts as the scheduled start at {now}",
-    "the end at {was} counts as the scheduled end at {now}",
+    sentence("the start at {was} counts as the scheduled start at {now}"),
+    sentence("the end at {was} counts as the scheduled end at {now}"),
 )
 
 

@@ -19,16 +19,22 @@ from evenhand.law.recorded.readings import read_certain, read_doubtful
 from evenhand.law.scheduled import scheduled_way
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Citation
 
 __all__ = ["RULE"]
 
 NAME = "recorded.pairing"
-CITES = (Citation("common practice, no source"), Citation("29 CFR 516.2(a)(7)"))
-SAYS = tuple(
-    f"the punch at {{was}} is marked as {marked} and read as {way}: as marked the punches cannot follow each other, "
-    "alternating they make breaks of no more than an hour and work of no less"
-    for marked, way in (("a start", "an end"), ("an end", "a start"))
+CITES = (Citation(sentence("common practice, no source")), Citation("29 CFR 516.2(a)(7)"))
+SAYS = (
+    sentence(
+        "the punch at {was} is marked as a start and read as an end: as marked the punches cannot follow each other, "
+        "alternating they make breaks of no more than an hour and work of no less"
+    ),
+    sentence(
+        "the punch at {was} is marked as an end and read as a start: as marked the punches cannot follow each other, "
+        "alternating they make breaks of no more than an hour and work of no less"
+    ),
 )
 
 

@@ -16,13 +16,14 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Citation
 
 __all__ = ["RULE"]
 
 NAME = "recorded.repeats"
 CITES = (Citation("common practice, no source"),)
-SAYS = ("the presentation at {was} is one punch with the one at {now}, {apart} s apart, and counts once",)
+SAYS = (sentence("the presentation at {was} is one punch with the one at {now}, {apart} s apart, and counts once"),)
 
 
 def merge_repeats(

@@ -18,13 +18,14 @@ from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.recorded.call_back import call_backs_below
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
+from evenhand.terms.languages import sentence
 from evenhand.terms.records import Citation
 
 __all__ = ["RULE"]
 
 NAME = "recorded.trifles"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.47"))
-SAYS = ("the shift from {was} to {now} is shorter than the workplace's trifle of {least_for} and not paid",)
+SAYS = (sentence("the shift from {was} to {now} is shorter than the workplace's trifle of {least_for} and not paid"),)
 
 
 def leave_trifles(person: Any, at: Any, gap: Any, shift: Any, least_s: int, pay_at: Any) -> None:

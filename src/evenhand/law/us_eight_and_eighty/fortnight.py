@@ -30,7 +30,7 @@ LIMIT = dated(
     "h",
     (date(1967, 2, 1), 80, "29 USC 207(j); Pub. L. 89-601, section 602, from memory"),
 )
-SAYS = "past {limit} ordinary hours in the 14 days from {was} on: overtime until {now}"
+SAYS = sentence("past {limit} ordinary hours in the 14 days from {was} on: overtime until {now}")
 
 
 def _anchor(site: Site) -> date:

@@ -27,7 +27,7 @@ __all__ = ["RULE"]
 
 NAME = "us_federal.rest_breaks"
 CITES = (Citation("29 CFR 785.18"), Citation("29 CFR 785.19"))
-SAYS = ("the break from {was} to {now} is shorter than {meal} minutes: paid rest, not a meal",)
+SAYS = (sentence("the break from {was} to {now} is shorter than {meal} minutes: paid rest, not a meal"),)
 
 PAID_REST = dated(
     "paid_rest",

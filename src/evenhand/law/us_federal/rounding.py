@@ -25,8 +25,8 @@ __all__ = ["RULE"]
 NAME = "us_federal.rounding"
 CITES = (Citation("29 CFR 785.48(b)"),)
 SAYS = (
-    "the start at {was} counts as {now}, the nearest {unit} minutes",
-    "the end at {was} counts as {now}, the nearest {unit} minutes",
+    sentence("the start at {was} counts as {now}, the nearest {unit} minutes"),
+    sentence("the end at {was} counts as {now}, the nearest {unit} minutes"),
 )
 
 INCREMENTS = dated(

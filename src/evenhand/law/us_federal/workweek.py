@@ -30,5 +30,5 @@ OVERTIME = WeeklyLimit(
         "h",
         (date(1940, 10, 24), 40, "29 USC 207(a)(1); date of effect from memory"),
     ),
-    says="past {limit} hours in the workweek from {was} on: overtime until {now}",
+    says=sentence("past {limit} hours in the workweek from {was} on: overtime until {now}"),
 )

@@ -42,7 +42,7 @@ def _limit(kind: str, hours: int) -> Parameter:
 
 
 LIMITS = {kind: _limit(kind, hours) for kind, hours in (("fire_protection", 212), ("law_enforcement", 171))}
-SAYS = "past {limit} hours in the work period of {days} days from {was} on: overtime until {now}"
+SAYS = sentence("past {limit} hours in the work period of {days} days from {was} on: overtime until {now}")
 
 
 def maximum_hours(in_longest: int, days: int) -> int:

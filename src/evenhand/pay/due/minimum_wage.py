@@ -18,6 +18,7 @@ import polars as pl
 from evenhand.pay.earned.entries import entries
 from evenhand.pay.exact import UNITS, Exact, Rows, whole
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.payroll import RAISED
 
@@ -91,7 +92,7 @@ def raise_entries(weeks: Frame, short: Exact, rows: Rows) -> Frame:
         order=0,
         kind="minimum_wage",
         item=RAISED,
-        label="raised to the minimum wage",
+        label=sentence("raised to the minimum wage"),
         below=pl.col("below"),
         amount=pl.col("amount"),
         in_rate=pl.col("amount"),

@@ -11,8 +11,12 @@ from evenhand.pay.exact import UNITS
 from evenhand.pay.rates.held import IN_THIRTEENTHS, SALARIES
 from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 
 __all__ = ["hourly_label", "rate_entries"]
+
+HOURLY, HOURLY_AT = sentence("hourly pay"), sentence("hourly pay at {reader}")
+BY_DAY, SALARY = sentence("day or job rate"), sentence("salary")
 
 PLACE = 0
 DAYS = 7
@@ -34,7 +38,9 @@ def rate_entries(by_rate: Frame, stretches: Frame, classed: Frame, held: Frame) 
 
 def hourly_label(reader: str) -> pl.Expr:
     """Return what hourly pay is called, by the reader that its rate is for ('' for all work)."""
-    return pl.when(pl.col(reader) != "").then("hourly pay at " + pl.col(reader)).otherwise(pl.lit("hourly pay"))
+    return (
+        pl.when(pl.col(reader) != "").then(pl.format(HOURLY_AT.format(reader="{}"), reader)).otherwise(pl.lit(HOURLY))
+    )
 
 
 def _hourly(paid: Frame) -> Frame:
@@ -72,7 +78,7 @@ def _by_day(paid: Frame, stretches: Frame, classed: Frame, held: Frame) -> Frame
         place=PLACE,
         order=pl.col("order"),
         kind="day",
-        label="day or job rate",
+        label=BY_DAY,
         below=UNITS,
         amount=amount,
         in_rate=amount,
@@ -114,7 +120,7 @@ def _salaries(paid: Frame, by_rate: Frame, held: Frame) -> Frame:
         place=PLACE,
         order=pl.col("order"),
         kind=pl.col("plan"),
-        label="salary",
+        label=SALARY,
         below=pl.col("weekly_below") * pl.col("covers"),
         amount=amount,
         in_rate=pl.when("mixed").then(amount).otherwise(pl.col("weekly") * pl.col("covers")),

@@ -12,6 +12,7 @@ from evenhand.pay.earned.entries import entries
 from evenhand.pay.exact import UNITS
 from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.settings import SiteRules
 
 __all__ = ["BESIDE_HOURS", "payment_entries", "payments", "share_entries", "with_share"]
@@ -19,16 +20,28 @@ __all__ = ["BESIDE_HOURS", "payment_entries", "payments", "share_entries", "with
 PIECES, NOW, DEFERRED = BESIDE_HOURS = 1, 2, 3
 NEVER_IN_RATE = ("gift", "expense", "leave")
 NAMES = {
-    "bonus": "bonus",
-    "flat_bonus": "flat bonus",
-    "commission": "commission",
-    "piece": "piece earnings",
-    "job": "job earnings",
-    "flat_sum": "flat sum",
-    "premium": "premium already paid",
-    "gift": "gift",
-    "expense": "expense",
-    "leave": "pay for leave",
+    "bonus": sentence("bonus"),
+    "flat_bonus": sentence("flat bonus"),
+    "commission": sentence("commission"),
+    "piece": sentence("piece earnings"),
+    "job": sentence("job earnings"),
+    "flat_sum": sentence("flat sum"),
+    "premium": sentence("premium already paid"),
+    "gift": sentence("gift"),
+    "expense": sentence("expense"),
+    "leave": sentence("pay for leave"),
+}
+LABELLED = {
+    "bonus": sentence("bonus: {label}"),
+    "flat_bonus": sentence("flat bonus: {label}"),
+    "commission": sentence("commission: {label}"),
+    "piece": sentence("piece earnings: {label}"),
+    "job": sentence("job earnings: {label}"),
+    "flat_sum": sentence("flat sum: {label}"),
+    "premium": sentence("premium already paid: {label}"),
+    "gift": sentence("gift: {label}"),
+    "expense": sentence("expense: {label}"),
+    "leave": sentence("pay for leave: {label}"),
 }
 
 
@@ -54,6 +67,8 @@ def payments(earnings: Frame, binding: Binding, weeks: tuple[date, date], held: 
         .with_columns(first="earned_from", last="earned_to", day="earned_to", reader=pl.lit(""))
     )
     named = pl.col("kind").replace_strict(NAMES, return_dtype=pl.String)
+    begun = {kind: label.format(label="") for kind, label in LABELLED.items()}
+    with_label = pl.col("kind").replace_strict(begun, return_dtype=pl.String) + pl.col("label")
     labelled = pl.col("label").fill_null("") != ""
     paid = pl.col("amount").cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64)
     by_units = listed.filter(pl.col("amount").is_null(), pl.col("units").is_not_null())
@@ -70,7 +85,7 @@ def payments(earnings: Frame, binding: Binding, weeks: tuple[date, date], held: 
         "last",
         "opens",
         "settles",
-        name=pl.when(labelled).then(named + ": " + pl.col("label")).otherwise(named),
+        name=pl.when(labelled).then(with_label).otherwise(named),
         is_deferred=pl.col("opens") != pl.col("settles"),
         amount=pl.coalesce(paid, counted),
     )
@@ -150,7 +165,7 @@ def payment_entries(settled: Frame, by_rate: Frame) -> list[Frame]:
                 place=PIECES,
                 order=0,
                 kind="piece",
-                label="piece earnings",
+                label=NAMES["piece"],
                 seconds=pl.col("seconds"),
                 below=3600 * UNITS,
                 amount=amount,

@@ -13,6 +13,7 @@ import polars as pl
 
 from evenhand.pay.closed.printed import ToldBefore
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Sentence, sentence
 from evenhand.terms.payroll import BASE
 from evenhand.terms.records import Refusal
 
@@ -20,6 +21,8 @@ __all__ = ["PayrollRow", "ToldRow", "payroll_rows"]
 
 Key = tuple[str, date | None, bool]
 """Whose row it is, of which workweek (None for the whole period), and whether it corrects an earlier period."""
+
+NOT_LISTED = sentence("person {person} is owed pay but is not on the roster; take a roster that lists them.")
 
 
 @dataclass(frozen=True)
@@ -89,7 +92,7 @@ def payroll_rows(
         person, workweek, adjusts = key
         who = roster.get(person)
         if who is None:
-            raise Refusal(f"person {person} is owed pay but is not on the roster; take a roster that lists them.")
+            raise Refusal(Sentence(NOT_LISTED, {"person": person}))
         rows.append(
             PayrollRow(
                 person=person,

@@ -14,20 +14,36 @@ from dataclasses import dataclass
 from evenhand.pay.payroll.asked import FileAsked
 from evenhand.pay.payroll.fields import WHOSE, PayrollField
 from evenhand.terms.csv_text import MARK
+from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.payroll import ImportDefinition, PayrollColumn
 
 __all__ = ["SampleCheck", "check_sample"]
 
 DELIMITERS = (",", ";", "\t", "|")
-NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", "\r\n": "CR LF", "\n": "LF"}
+NAMES = {
+    ",": told("comma"),
+    ";": told("semicolon"),
+    "\t": told("tab"),
+    "|": told("bar"),
+    "\r\n": "CR LF",
+    "\n": "LF",
+}
 SHOWN = 4
-PEOPLES = {"person": "identifiers", "number": "numbers", "name": "names"}
+NO_COLUMN, ONE_EACH = sentence("no such column"), sentence("one for each person")
+PEOPLES = {
+    "person": sentence("identifiers of people here"),
+    "number": sentence("numbers of people here"),
+    "name": sentence("names of people here"),
+}
 KINDS = (
-    ("hours:minutes", r"-?\d+:[0-5]\d"),
-    ("whole numbers", r"-?\d+"),
-    ("numbers with a decimal {mark} and {decimals} decimals", r"-?\d+(?P<mark>[.,])(?P<decimals>\d+)"),
-    ("numbers with thousands set apart", r"-?\d{1,3}(?:[.,' ]\d{3})+(?:[.,]\d+)?"),
-    ("days such as {0}", r"\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{8}"),
+    (sentence('hours:minutes: "{value}"'), r"-?\d+:[0-5]\d"),
+    (sentence('whole numbers: "{value}"'), r"-?\d+"),
+    (
+        sentence('numbers with a decimal {mark} and {decimals} decimals: "{value}"'),
+        r"-?\d+(?P<mark>[.,])(?P<decimals>\d+)",
+    ),
+    (sentence('numbers with thousands set apart: "{value}"'), r"-?\d{1,3}(?:[.,' ]\d{3})+(?:[.,]\d+)?"),
+    (sentence('days such as {value}: "{value}"'), r"\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{8}"),
 )
 
 
@@ -52,14 +68,14 @@ def check_sample(content: bytes, asked: FileAsked, known: Collection[str] = ()) 
     delimiter = _delimiter(text, definition)
     found.append(
         _compared(
-            "delimiter",
+            told("delimiter"),
             NAMES.get(definition.delimiter, definition.delimiter),
             NAMES.get(delimiter, delimiter),
         )
     )
     rows = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if any(row)]
     if not rows:
-        return [*found, SampleCheck("rows", "at least one", "none", differs=True)]
+        return [*found, SampleCheck(told("rows"), told("at least one"), told("none"), differs=True)]
     places, checks, body = _places(rows, asked)
     found += checks
     for column, field, place in zip(definition.columns, asked.fields, places, strict=True):
@@ -76,9 +92,9 @@ def _compared(place: str, asked: str, found: str) -> SampleCheck:
 def _decoded(content: bytes, definition: ImportDefinition) -> tuple[str, list[SampleCheck]]:
     """Return the sample's text, and whether it is in the definition's encoding, with or without the mark of UTF-8."""
     has_mark = content.startswith(MARK.encode())
-    asked = definition.encoding + (" with its mark" if definition.has_mark else "")
+    asked = _encoding(definition.encoding, has_mark=definition.has_mark)
     if content.startswith((b"\xff\xfe", b"\xfe\xff")) and not definition.encoding.lower().startswith("utf-16"):
-        return content.decode("utf-16", "replace"), [SampleCheck("encoding", asked, "utf-16", differs=True)]
+        return content.decode("utf-16", "replace"), [SampleCheck(told("encoding"), asked, "utf-16", differs=True)]
     try:
         in_utf_8 = content.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -87,14 +103,18 @@ def _decoded(content: bytes, definition: ImportDefinition) -> tuple[str, list[Sa
         text = content.decode(definition.encoding).removeprefix(MARK)
     except UnicodeDecodeError as fault:
         line = content.count(b"\n", 0, fault.start) + 1
-        says = f"bytes that are not {definition.encoding}, in line {line}"
+        says = told("bytes that are not {encoding}, in line {line}", encoding=definition.encoding, line=line)
         text = in_utf_8 if in_utf_8 is not None else content.decode("latin-1")
-        return text, [SampleCheck("encoding", asked, says if in_utf_8 is None else "utf-8", differs=True)]
+        return text, [SampleCheck(told("encoding"), asked, says if in_utf_8 is None else "utf-8", differs=True)]
     if in_utf_8 is not None and not content.isascii() and in_utf_8 != text:
-        text, seen = in_utf_8, "utf-8" + (" with its mark" if has_mark else "")
+        text, seen = in_utf_8, _encoding("utf-8", has_mark=has_mark)
     else:
-        seen = definition.encoding + (" with its mark" if has_mark else "")
-    return text, [_compared("encoding", asked, seen)]
+        seen = _encoding(definition.encoding, has_mark=has_mark)
+    return text, [_compared(told("encoding"), asked, seen)]
+
+
+def _encoding(name: str, *, has_mark: bool) -> str:
+    return told("{encoding} with its mark", encoding=name) if has_mark else name
 
 
 def _line_ends(text: str, definition: ImportDefinition) -> list[SampleCheck]:
@@ -102,8 +122,8 @@ def _line_ends(text: str, definition: ImportDefinition) -> list[SampleCheck]:
         return []
     crlf = text.count("\r\n")
     single = text.count("\n") - crlf
-    found = "CR LF and LF mixed" if crlf and single else NAMES["\r\n" if crlf else "\n"]
-    return [_compared("line ends", NAMES[definition.line_end], found)]
+    found = told("CR LF and LF mixed") if crlf and single else NAMES["\r\n" if crlf else "\n"]
+    return [_compared(told("line ends"), NAMES[definition.line_end], found)]
 
 
 def _delimiter(text: str, definition: ImportDefinition) -> str:
@@ -126,10 +146,10 @@ def _places(rows: list[list[str]], asked: FileAsked) -> tuple[list[int | None], 
     has_header = sum(header in first for header in headers if header) * 2 > len(headers) or _reads_as_header(
         rows, asked
     )
-    checks.append(_compared("header", _is_there(definition.has_header), _is_there(has_header)))
+    checks.append(_compared(told("header"), _is_there(definition.has_header), _is_there(has_header)))
     body = rows[1:] if has_header else rows
     if not (has_header and definition.has_header):
-        checks.append(_compared("columns", str(len(headers)), str(len(first))))
+        checks.append(_compared(told("columns"), str(len(headers)), str(len(first))))
         return [place if place < len(first) else None for place in range(len(headers))], checks, body
     places: list[int | None] = []
     left = list(range(len(first)))
@@ -139,18 +159,26 @@ def _places(rows: list[list[str]], asked: FileAsked) -> tuple[list[int | None], 
         at = alike if found is None else found
         places.append(at)
         if at is None:
-            checks.append(SampleCheck(header, f"column {place + 1}", "no such column", differs=True))
+            checks.append(SampleCheck(header, _column_at(place), told(NO_COLUMN), differs=True))
             continue
         left.remove(at)
         if first[at] != header:
-            checks.append(SampleCheck(header, f'header "{header}"', f'header "{first[at]}"', differs=True))
-        checks.append(_compared(header, f"column {place + 1}", f"column {at + 1}"))
-    checks += [SampleCheck(first[at], "no such column", f"column {at + 1}", differs=True) for at in left]
+            checks.append(SampleCheck(header, _headed(header), _headed(first[at]), differs=True))
+        checks.append(_compared(header, _column_at(place), _column_at(at)))
+    checks += [SampleCheck(first[at], told(NO_COLUMN), _column_at(at), differs=True) for at in left]
     return places, checks, body
 
 
-def _is_there(has_header: bool) -> str:
-    return "in the first row" if has_header else "none"
+def _column_at(place: int) -> Sentence:
+    return told("column {number}", number=place + 1)
+
+
+def _headed(header: str) -> Sentence:
+    return told('header "{text}"', text=header)
+
+
+def _is_there(has_header: bool) -> Sentence:
+    return told("in the first row") if has_header else told("none")
 
 
 def _reads_as_header(rows: Sequence[Sequence[str]], asked: FileAsked) -> bool:
@@ -169,7 +197,7 @@ def _column(
     """Return how the values of a column compare with what stands under it in our file."""
     name = column.header or column.field or column.text
     if not values:
-        return SampleCheck(name, _says(column, field, asked), "nothing but empty cells", differs=False)
+        return SampleCheck(name, _says(column, field, asked), told("nothing but empty cells"), differs=False)
     if column.text:
         others = [one for one in dict.fromkeys(values) if one != column.text]
         return SampleCheck(
@@ -178,13 +206,13 @@ def _column(
     if column.field == "code":
         codes = dict(asked.codes)
         unknown = [one for one in dict.fromkeys(values) if one not in codes]
-        found = f"unknown codes {_some(unknown)}" if unknown else "known codes"
-        return SampleCheck(name, f"codes {_some(list(codes))}", found, differs=bool(unknown))
+        found = told("unknown codes {codes}", codes=_some(unknown)) if unknown else told("known codes")
+        return SampleCheck(name, told("codes {codes}", codes=_some(list(codes))), found, differs=bool(unknown))
     wanted = _pattern(column, field, asked)
     if wanted is None:
         if field is not None and field.name in WHOSE and known and not set(values) & set(known):
             return SampleCheck(
-                name, f"{PEOPLES[field.name]} of people here", f"nobody's here: {_some(values)}", differs=True
+                name, told(PEOPLES[field.name]), told("nobody's here: {values}", values=_some(values)), differs=True
             )
         return SampleCheck(name, _says(column, field, asked), _some(values), differs=False)
     wrong = [one for one in values if not re.fullmatch(wanted, one.strip())]
@@ -224,21 +252,21 @@ def _pattern(column: PayrollColumn, field: PayrollField | None, asked: FileAsked
 
 
 def _says(column: PayrollColumn, field: PayrollField | None, asked: FileAsked) -> str:
-    definition = asked.definition
-    forms = {
-        "hours": f"hours with a decimal {_mark(definition.decimal_mark)} and {definition.decimals} decimals",
-        "hm": "hours:minutes",
-        "minutes": "whole minutes",
-        "seconds": "whole seconds",
-        "money": f"money with a decimal {_mark(definition.decimal_mark)} and 2 decimals",
-        "day": f"days as {definition.day}",
+    definition, mark = asked.definition, _mark(asked.definition.decimal_mark)
+    forms: dict[str, str] = {
+        "hours": told("hours with a decimal {mark} and {decimals} decimals", mark=mark, decimals=definition.decimals),
+        "hm": told("hours:minutes"),
+        "minutes": told("whole minutes"),
+        "seconds": told("whole seconds"),
+        "money": told("money with a decimal {mark} and 2 decimals", mark=mark),
+        "day": told("days as {form}", form=definition.day),
     }
     form = _form(column, field, asked)
     return forms.get(form, column.field if field is None else field.name)
 
 
-def _mark(mark: str) -> str:
-    return "point" if mark == "." else "comma"
+def _mark(mark: str) -> Sentence:
+    return told("point") if mark == "." else told("comma")
 
 
 def _kind_of(value: str) -> str:
@@ -246,8 +274,8 @@ def _kind_of(value: str) -> str:
         if seen := re.fullmatch(pattern, value.strip()):
             parts = seen.groupdict()
             mark, decimals = _mark(parts.get("mark") or "."), len(parts.get("decimals") or "")
-            return f'{says.format(value, mark=mark, decimals=decimals)}: "{value}"'
-    return f'text: "{value}"'
+            return told(says, value=value, mark=mark, decimals=decimals)
+    return told('text: "{value}"', value=value)
 
 
 def _whose(asked: FileAsked, places: Sequence[int | None], body: Sequence[Sequence[str]]) -> list[SampleCheck]:
@@ -259,6 +287,6 @@ def _whose(asked: FileAsked, places: Sequence[int | None], body: Sequence[Sequen
             values = [row[place] for row in body if place < len(row)]
             several = len(set(values)) < len(values)
             return [
-                _compared("rows", "one for each person", "several for one person" if several else "one for each person")
+                _compared(told("rows"), told(ONE_EACH), told("several for one person") if several else told(ONE_EACH))
             ]
     return []

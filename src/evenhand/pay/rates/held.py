@@ -9,6 +9,7 @@ import polars as pl
 
 from evenhand.pay.exact import UNITS
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 
 __all__ = [
     "FOREVER",
@@ -148,20 +149,42 @@ def _faults(every: Frame) -> Frame:
     )
 
 
+BELOW_ZERO = sentence("the rate {amount} is below zero; correct it")
+ENDS_EARLY = sentence("the rate from {since} ends on {until}, before it begins; correct one of the days")
+COVERS_NOTHING = sentence("the salary from {since} does not say how many weekly hours it covers; add covers_hours")
+TWO_HOLD = {
+    (False, False): sentence(
+        "two rates hold from {since} to {until}: {first} and {second}; end the first before the second begins"
+    ),
+    (False, True): sentence(
+        "two rates hold from {since} on: {first} and {second}; end the first before the second begins"
+    ),
+    (True, False): sentence(
+        "two rates hold at {reader} from {since} to {until}: {first} and {second}; end the first before the second "
+        "begins"
+    ),
+    (True, True): sentence(
+        "two rates hold at {reader} from {since} on: {first} and {second}; end the first before the second begins"
+    ),
+}
+"""By whether they are of a reader, and whether they hold from a day on."""
 WORDED = ("kind", "reader", "since", "until", "both_until", "amount", "earlier_amount")
 
 
 def _says(kind: str, reader: str, since: date, until: date, both_until: date, amount: int, earlier: int | None) -> str:
     if kind == "below_zero":
-        return f"the rate {amount / UNITS:.2f} is below zero; correct it"
+        return BELOW_ZERO.format(amount=f"{amount / UNITS:.2f}")
     if kind == "ends_early":
-        return f"the rate from {since} ends on {until}, before it begins; correct one of the days"
+        return ENDS_EARLY.format(since=since, until=until)
     if kind == "covers_nothing":
-        return f"the salary from {since} does not say how many weekly hours it covers; add covers_hours"
-    days = f"from {since} " + ("on" if both_until == FOREVER else f"to {both_until}")
-    where = f" at {reader}" if reader else ""
-    amounts = f"{(earlier or 0) / UNITS:.2f} and {amount / UNITS:.2f}"
-    return f"two rates hold{where} {days}: {amounts}; end the first before the second begins"
+        return COVERS_NOTHING.format(since=since)
+    return TWO_HOLD[bool(reader), both_until == FOREVER].format(
+        reader=reader,
+        since=since,
+        until=both_until,
+        first=f"{(earlier or 0) / UNITS:.2f}",
+        second=f"{amount / UNITS:.2f}",
+    )
 
 
 def salaried_people(rates: Frame, people: Frame, workweek: date) -> set[str]:

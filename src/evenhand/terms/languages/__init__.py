@@ -1,6 +1,6 @@
 """Languages: catalogues of what is said, a subject each, and sentences that are told in their reader's language."""
 
-from evenhand.terms.languages.catalogues import LANGUAGES, NAMES, Words, language_among, read_words, sentence
+from evenhand.terms.languages.catalogues import LANGUAGES, MEANT, NAMES, Words, language_among, read_words, sentence
 from evenhand.terms.languages.rows import in_a_row
 from evenhand.terms.languages.telling import (
     ENGLISH,
@@ -18,6 +18,7 @@ from evenhand.terms.languages.telling import (
 __all__ = [
     "ENGLISH",
     "LANGUAGES",
+    "MEANT",
     "NAMES",
     "DaySpan",
     "Moment",

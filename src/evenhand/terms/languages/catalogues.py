@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from io import StringIO
 from typing import Any
 
-__all__ = ["LANGUAGES", "NAMES", "Words", "language_among", "read_words", "sentence"]
+__all__ = ["LANGUAGES", "MEANT", "NAMES", "Words", "language_among", "read_words", "sentence"]
 
 NAMES = {"en": "English", "es": "español"}
 """What each language calls itself."""
@@ -14,6 +14,8 @@ LANGUAGES = tuple(NAMES)
 
 Words = Mapping[str, str]
 """What each English sentence, or pattern of one, is in one language."""
+MEANT = "\x04"
+"""Stands between what a word is said of (`msgctxt`) and the word, where it means two things: as gettext has it."""
 PLURAL = "(n != 1)"
 """The one rule of plurals that is known here: English, Spanish and their like."""
 
@@ -34,7 +36,7 @@ def read_words(catalogues: Mapping[str, Iterable[str]]) -> dict[str, Words]:
                 if said.setdefault(english, other) != other:
                     raise ValueError(f'said in two ways: "{english}"')
         words[language] = said
-    return {"en": {english: english for said in words.values() for english in said}} | words
+    return {"en": {key: key.rpartition(MEANT)[2] for said in words.values() for key in said}} | words
 
 
 def _entries(text: str, language: str) -> Iterable[tuple[str, str]]:
@@ -50,7 +52,8 @@ def _entries(text: str, language: str) -> Iterable[tuple[str, str]]:
         strings: tuple[Any, ...] = message.string if isinstance(message.string, tuple) else (message.string,)
         if message.fuzzy or len(strings) != len(ids) or not all(strings):
             raise KeyError(f"not translated: {ids[0]}")
-        yield from zip(ids, strings, strict=True)
+        of = f"{message.context}{MEANT}" if message.context else ""
+        yield from zip((f"{of}{one}" for one in ids), strings, strict=True)
 
 
 def sentence(english: str) -> str:

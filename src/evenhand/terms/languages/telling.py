@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from evenhand.terms import words
-from evenhand.terms.languages.catalogues import Words, sentence
+from evenhand.terms.languages.catalogues import MEANT, Words, sentence
 
 __all__ = ["ENGLISH", "DaySpan", "Moment", "Sentence", "Speech", "filled", "is_bare", "pattern_of", "said_of", "told"]
 
@@ -35,7 +35,8 @@ AMOUNTS: Mapping[str, Callable[[int], str]] = {
     "hours": words.as_hours,
     "change": words.as_change,
 }
-"""What both languages write alike."""
+"""What both languages write alike, but for how figures are grouped."""
+GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
 BETWEEN = {"joined": sentence(" and "), "commas": sentence(", ")}
 UNKNOWN, NONE = sentence("not known"), sentence("none")
 AGO, AHEAD, DAYS = sentence("{rough} ago"), sentence("in {rough}"), sentence("days")
@@ -162,6 +163,10 @@ class Speech:
         text = filled(pattern, given, write or self.written)
         return ONE_O_CLOCK.sub(r"\1a ", text) if self.language == "es" else text
 
+    def meaning(self, meant: str, english: str) -> str:
+        """Return a word that means two things, as it is said of one of them (`msgctxt` in the catalogue)."""
+        return self.words[f"{meant}{MEANT}{english}"]
+
     def counted(self, one: str, many: str, count: int, /, **given: Any) -> str:
         """Return the one of two sentences that fits a `count`, which stands in it as {count}."""
         return self(pattern_of(one, many, count), count=count, **given)
@@ -187,19 +192,21 @@ class Speech:
     def retold(self, text: str) -> str:
         """Return a text that was kept in English as the pattern (of `kept`) that made it says it here.
 
-        What stands in it is told again too. As it was written where no pattern fits, or where several do that would
-        not say the same.
+        What stands in it is told again too. Where several patterns fit it is the one that has the most words of its
+        own. As it was written where none fits, or where several do of which none fits more closely.
         """
         if self.language == "en" or not text:
             return text
         if text in self.kept:
             return self.kept[text]
+        fits = {english: match for english, form in self._forms.items() if (match := form.fullmatch(text))}
         found = set()
-        for form, other in self._forms:
-            if match := form.fullmatch(text):
-                again = {name.rstrip("_"): "1" for name in match.groupdict()}  # a count of one may have no figure
-                again |= {name.rstrip("_"): value for name, value in match.groupdict().items() if value is not None}
-                found.add(self.filled(other, again, self._again))
+        for english, match in fits.items():
+            if any(one != english and self._forms[english].fullmatch(one) for one in fits):
+                continue  # another fits more closely: its own words stand where this one holds anything
+            again = {name.rstrip("_"): "1" for name in match.groupdict()}  # a count of one may have no figure
+            again |= {name.rstrip("_"): value for name, value in match.groupdict().items() if value is not None}
+            found.add(self.filled(self.kept[english], again, self._again))
         if not found and (day := ENGLISH_DAY.fullmatch(text)):
             return _in_words_of(self.language, *day.groups())
         return found.pop() if len(found) == 1 else text
@@ -209,13 +216,9 @@ class Speech:
         return self._by_count(int(text.replace(",", "")), spec) if "|" in spec else self.retold(text)
 
     @cached_property
-    def _forms(self) -> Sequence[tuple[re.Pattern[str], str]]:
-        """Return each pattern that is kept as what finds the sentences made by it, and how it is said here."""
-        return [
-            (re.compile("".join(_formed(english)), re.DOTALL), other)
-            for english, other in self.kept.items()
-            if "{" in english
-        ]
+    def _forms(self) -> Mapping[str, re.Pattern[str]]:
+        """Return what finds the sentences made by each pattern that is kept."""
+        return {english: re.compile("".join(_formed(english)), re.DOTALL) for english in self.kept if "{" in english}
 
     # ---- how things are written
 
@@ -244,7 +247,7 @@ class Speech:
         if isinstance(value, date):
             return self._days[spec](value)
         if spec in AMOUNTS:
-            return AMOUNTS[spec](value)
+            return self.grouped(AMOUNTS[spec](value))
         if spec == "pay":
             return self.pay(value)
         if spec == "ago":
@@ -263,7 +266,8 @@ class Speech:
     @property
     def _days(self) -> Mapping[str, Callable[[date], str]]:
         iso = date.isoformat if self.language == "en" else self.day
-        return {"": self.day, "short": self.short_day, "long": self.long_day, "written": self.written_day, "iso": iso}
+        days = {"": self.day, "short": self.short_day, "long": self.long_day, "written": self.written_day, "iso": iso}
+        return {**days, "of_year": self.day_of_year}
 
     @property
     def _moments(self) -> Mapping[str, Callable[..., str]]:
@@ -308,6 +312,12 @@ class Speech:
             return f"{count:,}"
         return f"{count:,}".replace(",", "\u00a0") if abs(count) >= 10_000 else str(count)
 
+    def grouped(self, text: str) -> str:
+        """Return an amount with the figures that English groups, as in `1,204 h 30`, grouped as the language does."""
+        if self.language == "en":
+            return text
+        return GROUPED.sub(lambda found: self.figure(int(found[0].replace(",", ""))), text)
+
     def day(self, day: date) -> str:
         """Return `Wed 4 Mar 2026`, or `mié 4 mar 2026`."""
         return words.as_day(day) if self.language == "en" else self._formatted(day, "EEE d MMM y")
@@ -323,6 +333,10 @@ class Speech:
     def written_day(self, day: date) -> str:
         """Return `4 March 2026`, or `4 de marzo de 2026`, which can be read in one way only."""
         return f"{day.day} {day:%B} {day.year}" if self.language == "en" else self._formatted(day, "d 'de' MMMM 'de' y")
+
+    def day_of_year(self, day: date) -> str:
+        """Return `4 March`, or `4 de marzo`."""
+        return words.as_day_of_year(day) if self.language == "en" else self._formatted(day, "d 'de' MMMM")
 
     def span_of_days(self, first: date, last: date) -> str:
         """Return `Sun 1 to Sat 14 Mar 2026`, or `del dom 1 al sáb 14 mar 2026`."""

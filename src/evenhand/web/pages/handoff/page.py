@@ -10,7 +10,7 @@ from starlette.responses import FileResponse, RedirectResponse, Response
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.making_good import ChangeMadeGood, make_good
 from evenhand.jobs.payroll_sample import MOST_BYTES, SampleChecked, check_sample
-from evenhand.terms.languages import told
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Unknown
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk, Desk
@@ -34,7 +34,7 @@ def show_handoff(request: Request, desk: AtDesk, period: date | None = None) -> 
 def check(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) -> Response:
     """Hold a sample of payroll's own against its import definition; nothing of it is kept."""
     if not sent:
-        raise IncompleteForm("no sample was chosen; nothing was changed.")
+        raise IncompleteForm(told("no sample was chosen; nothing was changed."))
     content = sent[0].file.read(MOST_BYTES + 1)
     checked = check_sample(desk.reckoning.snapshot, sent[0].filename or "", content, answers.get("payroll", ""))
     return _show(request, desk, _period_meant(answers), checked)
@@ -43,7 +43,7 @@ def check(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) -> 
 @ROUTES.post("/hand-off")
 def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Write the files for payroll; despite open findings only where the form says so."""
-    author = answer(answers, "author", "say who hands the period off")
+    author = answer(answers, "author", sentence("say who hands the period off"))
     meant = _period_meant(answers)
     made = hand_off(
         desk.workspace,
@@ -55,28 +55,28 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
     )
     request.state.session.author = author
     *files, note = [path.name for path in made.paths]
-    request.state.session.notice = f"Written: {', '.join(files)} and {note}."
+    request.state.session.notice = told("Written: {files} and {note}.", files=", ".join(files), note=note)
     return RedirectResponse("/hand-off" + (f"?period={meant}" if meant else ""), 303)
 
 
 @ROUTES.post("/hand-off/changes")
 def settle_changes(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
     """Make good what changed in periods that were handed off, each in the way that the form says, for one reason."""
-    author = answer(answers, "author", "say who decides")
-    reason = answer(answers, "reason", "say why")
+    author = answer(answers, "author", sentence("say who decides"))
+    reason = answer(answers, "reason", sentence("say why"))
     asked = [_made_good(answers, period) for period in dict.fromkeys(every.get("period", ()))]
     asked = [one for one in asked if one.way != "later"]
     if not asked:
         raise IncompleteForm(told("say of a period how what changed in it is made good; nothing was changed."))
     made = make_good(desk.workspace, desk.reckonings.current, asked, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = " ".join(view.made_good_in_words(one) for one in made)
+    request.state.session.notice = view.all_made_good(made)
     return RedirectResponse("/hand-off", 303)
 
 
 def _made_good(answers: Answers, period: str) -> ChangeMadeGood:
     """Return how a form makes good what changed in a period, which is named by its first day."""
-    way = answer(answers, f"way:{period}", "say how it is to be made good")
+    way = answer(answers, f"way:{period}", sentence("say how it is to be made good"))
     named = f"person:{period}:"
     people = [name.removeprefix(named) for name, said in answers.items() if name.startswith(named) and said]
     of = answers.get(f"of:{period}", "")
@@ -85,7 +85,7 @@ def _made_good(answers: Answers, period: str) -> ChangeMadeGood:
     return ChangeMadeGood(
         day=_day(period),
         way=way,
-        seen=answer(answers, f"seen:{period}", "open the page again"),
+        seen=answer(answers, f"seen:{period}", sentence("open the page again")),
         people=() if way == "replace" or of in ("all", str(len(people))) else people,
         despite=answers.get(f"despite:{period}") == "yes",
     )
@@ -109,7 +109,7 @@ def _day(written: str) -> date:
     try:
         return check_reckoned(date.fromisoformat(written))
     except ValueError as fault:
-        raise IncompleteForm("the form does not say of which period; open the page again.") from fault
+        raise IncompleteForm(told("the form does not say of which period; open the page again.")) from fault
 
 
 @ROUTES.get("/hand-off/{number:int}/{form}")
@@ -120,4 +120,4 @@ def download(desk: AtDesk, number: int, form: str) -> Response:
         if name is not None and (path := desk.workspace.handoff / name).is_file():
             kind = next(kind for ending, kind in view.MEDIA_TYPES.items() if name.endswith(ending))
             return FileResponse(path, media_type=kind, filename=name)
-    raise Unknown("this file is no longer in the workspace's handoff folder; write it again.")
+    raise Unknown(told("this file is no longer in the workspace's handoff folder; write it again."))

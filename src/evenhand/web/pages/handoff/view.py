@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import reduce
 from typing import Any
 
 import polars as pl
@@ -17,6 +18,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
 from evenhand.terms.closing import PersonChange
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Sentence, said_of, told
 from evenhand.terms.payroll import WORKED_ITEMS
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.words import as_figures
@@ -67,7 +69,7 @@ class HandedOffBefore:
         names = sorted(json.loads(self.row["files"] or "{}"))
         if names and names != sorted(stem + form for form in MEDIA_TYPES):
             return [(name, name) for name in names]
-        return [(".csv", "CSV"), (".xlsx", "sheet"), ("-note.txt", "note")]
+        return [(".csv", "CSV"), (".xlsx", told("sheet")), ("-note.txt", told("note"))]
 
     def name_of(self, asked: str) -> str | None:
         """Return the name of a file of this hand-off that was asked for as `files` say; None where it has none such."""
@@ -193,7 +195,7 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
     try:
         foreseen = foresee_files(reckoning, today)
     except Refusal as refusal:
-        refused = str(refusal)
+        refused = said_of(refusal)
     return HandOffView(
         first=today.period.first,
         last=today.period.last,
@@ -245,16 +247,16 @@ def turns(now: Reckoning, first: date, last: date) -> PeriodTurns:
 
 
 def _worked(weeks: Frame, foreseen: FilesForeseen) -> Iterator[WorkedShown]:
-    told = dict(foreseen.elsewhere.group_by("item").agg(pl.col("seconds").sum()).iter_rows())
+    elsewhere = dict(foreseen.elsewhere.group_by("item").agg(pl.col("seconds").sum()).iter_rows())
     days = [day for one in foreseen.adjusts for who in one.changes for day in who.days]
-    for name, label in zip(WORKED_ITEMS, ("Ordinary", "Overtime", "Double time"), strict=True):
+    for name, label in zip(WORKED_ITEMS, (told("Ordinary"), told("Overtime"), told("Double time")), strict=True):
         worked, in_files = (
             int(weeks[f"{name}_s"].sum()),
             sum(getattr(one.total, f"{name}_s") for one in foreseen.tables),
         )
         adjusting = sum(day.seconds for day in days if day.item == name)
         if name != "double" or worked or in_files:
-            yield WorkedShown(label, worked, int(told.get(name, 0)), adjusting, in_files)
+            yield WorkedShown(label, worked, int(elsewhere.get(name, 0)), adjusting, in_files)
 
 
 def _files(foreseen: FilesForeseen) -> Iterator[FileShown]:
@@ -312,9 +314,17 @@ def handed_off(handoffs: Frame) -> list[HandedOffBefore]:
     return listed
 
 
-def made_good_in_words(made: HandedOff | Adjusted) -> str:
+def made_good_in_words(made: HandedOff | Adjusted) -> Sentence:
     """Return what is told of a change that was made good."""
     if not isinstance(made, Adjusted):
-        return f"Written: {made.csv.name}, in place of {made.replaces}."
-    where = "The next period's file carries it" if made.way == "next_file" else "Made good outside of payroll's files"
-    return f"{where}: {made.first} to {made.last}, {', '.join(made.people)}."
+        return told("Written: {file}, in place of {other}.", file=made.csv.name, other=made.replaces)
+    given = {"first": str(made.first), "last": str(made.last), "people": ", ".join(made.people)}
+    if made.way == "next_file":
+        return told("The next period's file carries it: {first} to {last}, {people}.", **given)
+    return told("Made good outside of payroll's files: {first} to {last}, {people}.", **given)
+
+
+def all_made_good(made: Sequence[HandedOff | Adjusted]) -> Sentence:
+    """Return what is told of several changes that were made good, one after another."""
+    said = [made_good_in_words(one) for one in made]
+    return reduce(lambda before, after: told("{before} {after}", before=before, after=after), said)

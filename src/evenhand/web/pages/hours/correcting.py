@@ -13,10 +13,12 @@ from evenhand.jobs.history import DayDecision
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestions import SuggestionListed, waiting_suggestion
 from evenhand.terms.correction_rules import CORRECTION_RULES, kept_under
+from evenhand.terms.languages import Sentence, said_of, sentence, told
+from evenhand.terms.open_punches import WAYS_IN_WORDS
 from evenhand.terms.records import Refusal
 from evenhand.terms.said import decision_in_words
 from evenhand.terms.wall_clock import instant_shown, read_time
-from evenhand.terms.words import as_clock, as_short_day
+from evenhand.terms.words import as_clock
 from evenhand.web.effects import PeriodShown, shown_period
 from evenhand.web.forms import IncompleteForm, answer
 
@@ -33,9 +35,12 @@ __all__ = [
 ]
 
 RULE_TITLES = {
-    "sleep": "sleep within a tour of 24 hours or more, 29 CFR 785.22",
-    "interrupted_meal": "a meal interrupted by work, 29 CFR 785.19",
+    "sleep": sentence("sleep within a tour of 24 hours or more, 29 CFR 785.22"),
+    "interrupted_meal": sentence("a meal interrupted by work, 29 CFR 785.19"),
 }
+NO_WAY = sentence('a punch goes in or out, not "{way}"; nothing was changed.')
+NO_CORRECTION = sentence('"{written}" is no correction\'s number; nothing was changed.')
+ASK_TIME = sentence("give the time of the punch")
 RULES = {
     action: [(name, RULE_TITLES[name]) for name, (actions, _) in CORRECTION_RULES.items() if action in actions]
     for action in ("add", "leave_out", "change")
@@ -52,6 +57,7 @@ class Preview:
 
     person: Mapping[str, Any]
     says: str
+    day: date
     still_open: Sequence[PeriodShown]
     handed_off: Sequence[PeriodShown]
     warnings: Sequence[str]
@@ -61,23 +67,23 @@ class Preview:
 
 def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> CorrectionRequest:
     """Return the correction that a form asks for; raises IncompleteForm where it is not whole."""
-    action, rule = answer(answers, "action", "say what is to be corrected"), answers.get("rule", "")
+    action, rule = answer(answers, "action", sentence("say what is to be corrected")), answers.get("rule", "")
     if action in ("withdraw", "change"):
         return replace(_of_earlier(answers, action, person, zone, author, reason), rule=rule)
     if action == "add":
         way = answers.get("direction", "")
         if way not in ("", "in", "out"):
-            raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
+            raise IncompleteForm(told(NO_WAY, way=way))
         at = _instant(answers, zone)
         return CorrectionRequest(action, person, author, reason, at=at, direction=way or None, rule=rule)
     if action not in ("leave_out", "direct"):
-        raise IncompleteForm(f'"{action}" is no correction; nothing was changed.')
-    written = answer(answers, "punch", "choose the punch that is meant")
+        raise IncompleteForm(told('"{action}" is no correction; nothing was changed.', action=action))
+    written = answer(answers, "punch", sentence("choose the punch that is meant"))
     if not re.fullmatch("-?[0-9]{1,18}", written):  # no more than the store's numbers have
-        raise IncompleteForm(f'"{written}" is no punch; nothing was changed.')
-    way = answer(answers, "direction", "say which way the punch went") if action == "direct" else ""
+        raise IncompleteForm(told('"{written}" is no punch; nothing was changed.', written=written))
+    way = answer(answers, "direction", sentence("say which way the punch went")) if action == "direct" else ""
     if way not in ("", "in", "out"):
-        raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
+        raise IncompleteForm(told(NO_WAY, way=way))
     return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None, rule=rule)
 
 
@@ -87,10 +93,12 @@ def suggestion_of(answers: Mapping[str, str], reckoning: Reckoning, person: str)
     if not written:
         return None
     if not re.fullmatch("[0-9]{1,18}", written):
-        raise IncompleteForm(f'"{written}" is no suggestion\'s number; nothing was changed.')
+        raise IncompleteForm(told('"{written}" is no suggestion\'s number; nothing was changed.', written=written))
     said = waiting_suggestion(reckoning.snapshot, int(written))
     if said.person != person:
-        raise IncompleteForm(f"suggestion {written} is about {said.name}; nothing was changed.")
+        raise IncompleteForm(
+            told("suggestion {number} is about {name}; nothing was changed.", number=written, name=said.name)
+        )
     return said
 
 
@@ -98,15 +106,15 @@ def _of_earlier(
     answers: Mapping[str, str], action: str, person: str, zone: str, author: str, reason: str
 ) -> CorrectionRequest:
     """Return what is asked of a correction that was made before."""
-    written = answer(answers, "correction", "choose the correction that is meant")
+    written = answer(answers, "correction", sentence("choose the correction that is meant"))
     if not re.fullmatch("[0-9]{1,18}", written):
-        raise IncompleteForm(f'"{written}" is no correction\'s number; nothing was changed.')
+        raise IncompleteForm(told(NO_CORRECTION, written=written))
     asked = CorrectionRequest(action, person, author, reason, correction=int(written))
     if action == "withdraw":
         return asked
     way = answers.get("direction", "")
     if way not in ("", "in", "out"):
-        raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
+        raise IncompleteForm(told(NO_WAY, way=way))
     at = _instant(answers, zone) if answers.get("at") else None
     return replace(asked, at=at, direction=way or None, to=answers.get("to", "").strip() or None)
 
@@ -117,19 +125,19 @@ def last_seen(answers: Mapping[str, str]) -> int | None:
     if written is None:
         return None
     if not re.fullmatch("[0-9]{1,18}", written):
-        raise IncompleteForm(f'"{written}" is no correction\'s number; nothing was changed.')
+        raise IncompleteForm(told(NO_CORRECTION, written=written))
     return int(written)
 
 
 def _instant(answers: Mapping[str, str], zone: str) -> datetime:
-    on, at = answer(answers, "on", "give the day of the punch"), answer(answers, "at", "give the time of the punch")
+    on, at = answer(answers, "on", sentence("give the day of the punch")), answer(answers, "at", ASK_TIME)
     try:
         civil = datetime.combine(date.fromisoformat(on), read_time(at))
-        return instant_shown(zone, civil, answers.get("which", ""), ask="say which of the two is meant")
+        return instant_shown(zone, civil, answers.get("which", ""), ask=sentence("say which of the two is meant"))
     except ValueError as fault:
-        raise IncompleteForm(f'"{on}" is no day; write it as 2026-03-04.') from fault
+        raise IncompleteForm(told('"{written}" is no day; write it as 2026-03-04.', written=on)) from fault
     except Refusal as refusal:
-        raise IncompleteForm(str(refusal)) from refusal
+        raise IncompleteForm(said_of(refusal)) from refusal
 
 
 def paid_before(foreseen: CorrectionPreview) -> int:
@@ -147,7 +155,8 @@ def preview(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecisio
     periods = [shown_period(one) for one in foreseen.changes]
     return Preview(
         person=foreseen.person,
-        says=f"{_says(foreseen, zone, history)}, {as_short_day(foreseen.day)}",
+        says=_says(foreseen, zone, history),
+        day=foreseen.day,
         still_open=[one for one in periods if one.change.file is None],
         handed_off=[one for one in periods if one.change.file is not None],
         warnings=foreseen.warnings,
@@ -156,20 +165,29 @@ def preview(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecisio
     )
 
 
-def _says(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecision]) -> str:
+def _says(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecision]) -> Sentence:
     asked, at = foreseen.asked, as_clock(foreseen.at, zone)
-    way = f", {asked.direction}" if asked.direction else ""
+    way = told(WAYS_IN_WORDS[asked.direction]) if asked.direction else told("way not said")
     match asked.action:
         case "add":
-            return f"Add a punch at {at}" + (way or ", way not said")
+            return told("Add a punch at {at}, {way}", at=at, way=way)
         case "leave_out":
-            return f"Leave out the punch at {at}"
+            return told("Leave out the punch at {at}", at=at)
         case "direct":
-            return f"Say that the punch at {at} goes {asked.direction}"
+            return told("Say that the punch at {at} goes {way}", at=at, way=way)
     earlier = next((one for one in history if one.correction == asked.correction), None)
-    told = decision_in_words(earlier.action, earlier.direction, earlier.name, earlier.withdraws) if earlier else ""
-    meant = f"correction {asked.correction}" + (f" ({told})" if told else "")
+    meant = told("correction {number}", number=asked.correction)
+    if earlier:
+        made = decision_in_words(earlier.action, earlier.direction, earlier.name, earlier.withdraws)
+        meant = told("{what} ({words})", what=meant, words=made)
     if asked.action == "withdraw":
-        return f"Take back {meant}, about the punch at {at}"
-    instead = f"give the punch to {asked.to}" if asked.to else f"a punch at {at}{way}" if asked.at else f"go{way[1:]}"
-    return f"Change {meant}: {instead}"
+        return told("Take back {meant}, about the punch at {at}", meant=meant, at=at)
+    if asked.to:
+        return told("Change {meant}: give the punch to {name}", meant=meant, name=asked.to)
+    if asked.at:
+        return (
+            told("Change {meant}: a punch at {at}, {way}", meant=meant, at=at, way=way)
+            if asked.direction
+            else told("Change {meant}: a punch at {at}", meant=meant, at=at)
+        )
+    return told("Change {meant}: go {way}", meant=meant, way=way)

@@ -14,10 +14,11 @@ from evenhand.jobs.history import DayDecision
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import CLASSED
-from evenhand.terms.open_punches import Offered, offered_of, say_meal_open, say_proposal, say_question
+from evenhand.terms.languages import Sentence, Speech, told
+from evenhand.terms.open_punches import Offered, offered_of, say_meal_open, say_proposal, say_punch, say_question
 from evenhand.terms.records import Step
-from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
-from evenhand.web.marks import HOUR_S, WAYS, Lane, Span, hour_marks, timeline
+from evenhand.terms.words import as_change, as_clock
+from evenhand.web.marks import HOUR_S, Lane, Span, hour_marks, timeline
 from evenhand.web.pages.hours.drawing import (
     doubt_ticks,
     paid_spans,
@@ -74,7 +75,7 @@ class DayView:
     offered: Offered
 
 
-def day(hours: DayHours, history: Sequence[DayDecision], proposals: Frame) -> DayView:
+def day(hours: DayHours, history: Sequence[DayDecision], proposals: Frame, speech: Speech) -> DayView:
     """Return one day's page; `history` is what was decided, `proposals` (PROPOSALS) are of open punches."""
     zone = hours.week.rules.zone
     named = _punch_names(hours.attributed, zone)
@@ -85,7 +86,7 @@ def day(hours: DayHours, history: Sequence[DayDecision], proposals: Frame) -> Da
         later=hours.day + timedelta(days=1),
         weeks=[week.workweek for week in hours.weeks],
         zone=zone,
-        drawn=_drawn(hours, zone),
+        drawn=_drawn(hours, zone, speech),
         recorded=_recorded_rows(hours, named, zone),
         steps=[
             AccountLine(
@@ -117,9 +118,9 @@ def day(hours: DayHours, history: Sequence[DayDecision], proposals: Frame) -> Da
     )
 
 
-def _punch_names(attributed: Frame, zone: str) -> dict[int, str]:
+def _punch_names(attributed: Frame, zone: str) -> dict[int, Sentence]:
     return {
-        punch: f"{as_clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}"
+        punch: say_punch(at, zone, way, reader)
         for punch, at, way, reader in attributed.select("punch", "at", "direction", "reader").iter_rows()
     }
 
@@ -131,12 +132,14 @@ def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list
         starts, ends = span["starts"], span["ends"]
         bounds = ((starts, span["punch_in"]), (ends, span["punch_out"]))
         punches = [named[punch] for instant, punch in bounds if at[punch] == instant]
-        cut = " (the day's part)" if len(punches) < 2 else ""
-        rows.append(
-            AccountLine(
-                f"recorded from {as_clock(starts, zone)} to {as_clock(ends, zone)}{cut}", ends - starts, punches, ""
-            )
+        between = {"starts": as_clock(starts, zone), "ends": as_clock(ends, zone)}
+        is_cut = len(punches) < 2
+        says = (
+            told("recorded from {starts} to {ends} (the day's part)", **between)
+            if is_cut
+            else told("recorded from {starts} to {ends}", **between)
         )
+        rows.append(AccountLine(says, ends - starts, punches, ""))
     return rows
 
 
@@ -168,32 +171,35 @@ def _window(hours: DayHours) -> tuple[int, int]:
     return max(first, hours.starts), min(max(last, first + 4 * HOUR_S), hours.ends)
 
 
-def _drawn(hours: DayHours, zone: str) -> Markup:
-    window = _window(hours)
+def _drawn(hours: DayHours, zone: str, speech: Speech) -> Markup:
+    window, say = _window(hours), speech.said
     lanes = [
         Lane(
-            "Recorded",
+            say(told("Recorded")),
             [
                 Span(
                     a,
                     b,
                     "recorded",
-                    f"recorded, {as_clock(a, zone)} to {as_clock(b, zone)}",
-                    f"{as_clock(a, zone)} to {as_clock(b, zone)}",
+                    say(told("recorded, {starts} to {ends}", starts=as_clock(a, zone), ends=as_clock(b, zone))),
+                    say(told("{starts} to {ends}", starts=as_clock(a, zone), ends=as_clock(b, zone))),
                 )
                 for a, b in hours.recorded.select("starts", "ends").iter_rows()
             ],
-            [*punch_ticks(hours.punches, zone), *doubt_ticks(hours.questions, zone)],
+            [*punch_ticks(hours.punches, zone, speech), *doubt_ticks(hours.questions, zone, speech)],
         ),
-        Lane("What the rules did", [*_moves(hours.steps), *_unpaid_gaps(hours, zone)]),
-        Lane("Paid", paid_spans(hours.classed, zone)),
+        Lane(say(told("What the rules did")), [*_moves(hours.steps, speech), *_unpaid_gaps(hours, zone, speech)]),
+        Lane(say(told("Paid")), paid_spans(hours.classed, zone, speech)),
     ]
-    says = (
-        f"{as_long_day(hours.day)}: {hours.punches.height} punches, "
-        f"{as_duration(hours.recorded_s)} recorded, {as_duration(hours.paid_s)} paid; "
-        "the table below says the same"
+    says = told(
+        "{day:long}: {count} punches, {recorded:duration} recorded, {paid:duration} paid; the table below says the "
+        "same",
+        day=hours.day,
+        count=hours.punches.height,
+        recorded=hours.recorded_s,
+        paid=hours.paid_s,
     )
-    return timeline(lanes, window, hour_marks(window, zone, _hours_apart(window)), says, named=True)
+    return timeline(lanes, window, hour_marks(window, zone, _hours_apart(window)), say(says), named=True)
 
 
 def _hours_apart(window: tuple[int, int]) -> int:
@@ -202,15 +208,21 @@ def _hours_apart(window: tuple[int, int]) -> int:
     return 1 if hours <= 10 else 2 if hours <= 16 else 3
 
 
-def _moves(steps: Sequence[Step]) -> list[Span]:
+def _moves(steps: Sequence[Step], speech: Speech) -> list[Span]:
     return [
-        Span(step.starts, step.ends, "given" if step.seconds > 0 else "taken", step.says, as_change(step.seconds))
+        Span(
+            step.starts,
+            step.ends,
+            "given" if step.seconds > 0 else "taken",
+            speech.retold(step.says),
+            as_change(step.seconds),
+        )
         for step in steps
         if step.seconds
     ]
 
 
-def _unpaid_gaps(hours: DayHours, zone: str) -> list[Span]:
+def _unpaid_gaps(hours: DayHours, zone: str, speech: Speech) -> list[Span]:
     """The gaps within a shift that are not paid: meals."""
     paid = hours.classed.select("starts", "ends", "shift").rows()
     return [
@@ -218,8 +230,8 @@ def _unpaid_gaps(hours: DayHours, zone: str) -> list[Span]:
             ends,
             starts,
             "gap",
-            f"not paid, {as_clock(ends, zone)} to {as_clock(starts, zone)}",
-            f"{as_duration(starts - ends)} unpaid",
+            speech.said(told("not paid, {starts} to {ends}", starts=as_clock(ends, zone), ends=as_clock(starts, zone))),
+            speech.said(told("{time:duration} unpaid", time=starts - ends)),
         )
         for (_, ends, shift), (starts, _, following) in pairwise(paid)
         if shift == following and starts > ends

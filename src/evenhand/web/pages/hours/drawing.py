@@ -5,10 +5,18 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Speech, sentence, told
+from evenhand.terms.open_punches import say_punch
 from evenhand.terms.words import as_clock, as_duration
-from evenhand.web.marks import WAYS, Lane, Span, Tick, hour_marks, timeline
+from evenhand.web.marks import Lane, Span, Tick, hour_marks, timeline
 
 __all__ = ["draw_day", "paid_spans", "punch_ticks", "seconds_of"]
+
+PAID_AS = {
+    "ordinary": sentence("ordinary, {starts} to {ends}: {time:duration}"),
+    "overtime": sentence("overtime, {starts} to {ends}: {time:duration}"),
+    "double": sentence("double, {starts} to {ends}: {time:duration}"),
+}
 
 
 def seconds_of(spans: Frame) -> int:
@@ -16,27 +24,38 @@ def seconds_of(spans: Frame) -> int:
     return int((spans["ends"] - spans["starts"]).sum())
 
 
-def draw_day(punches: Frame, classed: Frame, questions: Frame, window: tuple[int, int], zone: str, says: str) -> Markup:
+def draw_day(
+    punches: Frame,
+    classed: Frame,
+    questions: Frame,
+    window: tuple[int, int],
+    zone: str,
+    says: str,
+    speech: Speech,
+) -> Markup:
     """Return one lane: what is paid, the punches over it, and a diamond where something is open."""
-    ticks = [*punch_ticks(punches, zone), *doubt_ticks(questions, zone)]
-    lane = Lane("", paid_spans(classed, zone), ticks)
-    return timeline([lane], window, hour_marks(window, zone, 3), says)
+    ticks = [*punch_ticks(punches, zone, speech), *doubt_ticks(questions, zone, speech)]
+    lane = Lane("", paid_spans(classed, zone, speech), ticks)
+    return timeline([lane], window, hour_marks(window, zone, 3), speech.said(says))
 
 
-def punch_ticks(punches: Frame, zone: str) -> list[Tick]:
+def punch_ticks(punches: Frame, zone: str, speech: Speech) -> list[Tick]:
     """Return a flag per punch; it points right at the start of something and left at its end."""
     return [
-        Tick(at, way or "unsaid", f"{as_clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}")
+        Tick(at, way or "unsaid", speech.said(say_punch(at, zone, way, reader)))
         for at, way, reader in punches.select("at", "direction", "reader").iter_rows()
     ]
 
 
-def doubt_ticks(questions: Frame, zone: str) -> list[Tick]:
+def doubt_ticks(questions: Frame, zone: str, speech: Speech) -> list[Tick]:
     """Return a diamond per open question."""
-    return [Tick(at, "doubt", f"open question at {as_clock(at, zone)}") for at in questions["at"].to_list()]
+    return [
+        Tick(at, "doubt", speech.said(told("open question at {at}", at=as_clock(at, zone))))
+        for at in questions["at"].to_list()
+    ]
 
 
-def paid_spans(classed: Frame, zone: str) -> list[Span]:
+def paid_spans(classed: Frame, zone: str, speech: Speech) -> list[Span]:
     """Return a block per stretch of one class, whatever punches lie within it."""
     stretches: list[tuple[int, int, str]] = []
     for starts, ends, kind in classed.sort("starts").select("starts", "ends", "pay_class").iter_rows():
@@ -48,7 +67,14 @@ def paid_spans(classed: Frame, zone: str) -> list[Span]:
             starts,
             ends,
             kind,
-            f"{kind}, {as_clock(starts, zone)} to {as_clock(ends, zone)}: {as_duration(ends - starts)}",
+            speech.said(
+                told(
+                    PAID_AS[kind],
+                    starts=as_clock(starts, zone),
+                    ends=as_clock(ends, zone),
+                    time=ends - starts,
+                )
+            ),
             as_duration(ends - starts),
         )
         for starts, ends, kind in stretches

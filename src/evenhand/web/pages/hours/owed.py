@@ -8,32 +8,36 @@ from datetime import date
 from decimal import Decimal, InvalidOperation
 
 from evenhand.jobs.premiums import PremiumDecided, PremiumPreview, PremiumRequest
+from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.said import premium_in_words
-from evenhand.terms.words import as_short_day
 from evenhand.web.effects import shown_period
 from evenhand.web.forms import IncompleteForm, answer
 from evenhand.web.pages.hours.correcting import Preview
 
 __all__ = ["last_seen", "preview", "read", "said"]
 
+ASK_WHETHER = sentence("say whether the hours are struck, owed, or as the record has them")
+
 
 def read(answers: Mapping[str, str], person: str, day: date, author: str, reason: str) -> PremiumRequest:
     """Return the decision that a form asks for; raises IncompleteForm where it is not whole."""
     written = answers.get("hours", "").strip()
-    action = answer(answers, "action", "say whether the hours are struck, owed, or as the record has them")
+    action = answer(answers, "action", ASK_WHETHER)
     try:
         hours = Decimal(written) if written and action == "owe" else None
     except InvalidOperation as fault:
-        raise IncompleteForm(f'"{written}" is no number of hours; write it as 1 or 1.5.') from fault
-    kind = answer(answers, "kind", "say what the hours are owed for")
+        raise IncompleteForm(
+            told('"{written}" is no number of hours; write it as 1 or 1.5.', written=written)
+        ) from fault
+    kind = answer(answers, "kind", sentence("say what the hours are owed for"))
     return PremiumRequest(action, person, day, kind, author, reason, hours)
 
 
 def last_seen(answers: Mapping[str, str]) -> tuple[int, int]:
     """Return the last decision and the last correction that the form's page knew of."""
-    written = answer(answers, "last_seen", "look at what it does first")
+    written = answer(answers, "last_seen", sentence("look at what it does first"))
     if not re.fullmatch("[0-9]{1,18}-[0-9]{1,18}", written):
-        raise IncompleteForm(f'"{written}" says nothing of what was seen; open the day again.')
+        raise IncompleteForm(told('"{written}" says nothing of what was seen; open the day again.', written=written))
     decision, correction = written.split("-")
     return int(decision), int(correction)
 
@@ -42,14 +46,15 @@ def preview(foreseen: PremiumPreview, person: Mapping[str, object], hours: Decim
     """Return what the confirming page shows of a decision about hours owed."""
     kind = premium_in_words(foreseen.kind)
     says = {
-        "strike": f"Strike the hours owed for {kind}",
-        "owe": f"Enter {hours} h owed for {kind}",
-        "presume": f"Owe for {kind} what the record presumes",
+        "strike": told("Strike the hours owed for {kind}", kind=kind),
+        "owe": told("Enter {hours} h owed for {kind}", hours=str(hours), kind=kind),
+        "presume": told("Owe for {kind} what the record presumes", kind=kind),
     }[foreseen.action]
     periods = [shown_period(one) for one in foreseen.changes]
     return Preview(
         person=person,
-        says=f"{says}, {as_short_day(foreseen.workday)}",
+        says=says,
+        day=foreseen.workday,
         still_open=[one for one in periods if one.change.file is None],
         handed_off=[one for one in periods if one.change.file is not None],
         warnings=(),
@@ -57,8 +62,14 @@ def preview(foreseen: PremiumPreview, person: Mapping[str, object], hours: Decim
     )
 
 
-def said(made: PremiumDecided, author: str) -> str:
+def said(made: PremiumDecided, author: str) -> Sentence:
     """Return one sentence on a decision that was made."""
     seen = made.foreseen
-    kind, now, before = premium_in_words(seen.kind), seen.hours_after.normalize(), seen.hours_before.normalize()
-    return f"Decision {made.number} made by {author}: {now:f} h owed for {kind}, {before:f} h before."
+    return told(
+        "Decision {number} made by {author}: {now:f} h owed for {kind}, {before:f} h before.",
+        number=made.number,
+        author=author,
+        now=seen.hours_after.normalize(),
+        kind=premium_in_words(seen.kind),
+        before=seen.hours_before.normalize(),
+    )

@@ -18,8 +18,8 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
 from evenhand.jobs.suggestions import correct_as_suggested
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.weeks import weeks_holding
-from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
@@ -28,6 +28,7 @@ from evenhand.web.forms import Answers, answer, way_back
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hours import correcting, day_view, money_view, owed, view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import speech_at_desk
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -66,7 +67,9 @@ def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show one day, from each punch to each paid second."""
     reckoning = desk.reckoning_of(day)
     hours = reckoning.person_day(person, day)
-    shown = day_view.day(hours, day_history(reckoning, hours), proposals_of_day(reckoning, hours))
+    shown = day_view.day(
+        hours, day_history(reckoning, hours), proposals_of_day(reckoning, hours), speech_at_desk(request)
+    )
     decided = decided_on(reckoning.snapshot, str(hours.week.person["person"]), day)
     return show(
         request,
@@ -104,7 +107,8 @@ def _reason(reckoning: Reckoning, person: str, day: date, asked: CorrectionReque
     """Return the reason that speaks for a correction already, for whoever makes it to keep or to write over."""
     said = correcting.suggestion_of(answers, reckoning, person)
     if said is not None:
-        return f"{said.said_by} says so" + (f": {said.says}" if said.says else "")
+        so = told("{name} says so", name=said.said_by)
+        return told("{what}: {words}", what=so, words=said.says) if said.says else so
     return reason_proposed(reckoning, person, day, asked)
 
 
@@ -117,8 +121,8 @@ def _whose(reckoning: Reckoning, person: str, day: date) -> tuple[str, str]:
 @ROUTES.post("/hours/{person:name}/{day:day}/correct")
 def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answers) -> Response:
     """Make a correction and go back to the day."""
-    author = answer(answers, "author", "say who makes the correction")
-    reason = answer(answers, "reason", "say why it is made")
+    author = answer(answers, "author", sentence("say who makes the correction"))
+    reason = answer(answers, "reason", sentence("say why it is made"))
     reckoning = desk.reckoning_of(day)
     who, zone = _whose(reckoning, person, day)
     asked, last_seen = correcting.read(answers, who, zone, author, reason), correcting.last_seen(answers)
@@ -130,7 +134,9 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
         made = correct_as_suggested(desk.workspace, reckoning, said, asked, as_of=desk.now(), last_seen=last_seen)
     moved = correcting.paid_after(made.foreseen) - correcting.paid_before(made.foreseen)
     request.state.session.author = author
-    request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}."
+    request.state.session.notice = told(
+        "Correction {number} made by {author}: paid time {time:change}.", number=made.number, author=author, time=moved
+    )
     own = f"/hours/{in_path(who)}/{day}"
     back = way_back(answers, "/missing" if said is not None else own)
     taking_back = (("action", "withdraw"), ("correction", str(made.number)), ("back", back))
@@ -161,8 +167,8 @@ def preview_owed(request: Request, desk: AtDesk, person: str, day: date) -> Resp
 @ROUTES.post("/hours/{person:name}/{day:day}/premium")
 def decide_owed(request: Request, desk: AtDesk, person: str, day: date, answers: Answers) -> Response:
     """Decide about hours owed beside the time worked, and go back to the day."""
-    author = answer(answers, "author", "say who decides")
-    reason = answer(answers, "reason", "say why")
+    author = answer(answers, "author", sentence("say who decides"))
+    reason = answer(answers, "reason", sentence("say why"))
     asked, last_seen = owed.read(answers, person, day, author, reason), owed.last_seen(answers)
     reckoning = desk.reckoning_of(day)
     made = decide_premium(desk.workspace, reckoning, asked, as_of=desk.now(), last_seen=last_seen)
@@ -190,4 +196,5 @@ def persons_week(request: Request, desk: AtDesk, person: str, week: Annotated[da
     """Show one person's week, day by day."""
     day = week or desk.reckoning.period().last
     paid = desk.reckoning_of(day).person_pay(person, day)
-    return show(request, "pages/hours/person.html", shown=view.person_week(paid.week), money=money_view.money(paid))
+    shown = view.person_week(paid.week, speech_at_desk(request))
+    return show(request, "pages/hours/person.html", shown=shown, money=money_view.money(paid))

@@ -12,8 +12,8 @@ from markupsafe import Markup
 
 from evenhand.jobs.hours import PersonWeek
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Speech, told
 from evenhand.terms.weeks import week_holding
-from evenhand.terms.words import as_duration, as_long_day
 from evenhand.terms.zones import day_start
 from evenhand.web.listing import Listed, ListQuery, list_rows
 from evenhand.web.pages.hours.drawing import draw_day, seconds_of
@@ -134,9 +134,9 @@ def week(rows: Sequence[WeekRow], asked: ListQuery, held: date, begins: date) ->
     )
 
 
-def person_week(hours: PersonWeek) -> PersonWeekView:
+def person_week(hours: PersonWeek, speech: Speech) -> PersonWeekView:
     """Return one person's week, day by day."""
-    days = [_day(hours, day) for day in hours.days]
+    days = [_day(hours, day, speech) for day in hours.days]
     totals = hours.totals
     return PersonWeekView(
         person=hours.person,
@@ -154,7 +154,7 @@ def person_week(hours: PersonWeek) -> PersonWeekView:
     )
 
 
-def _day(hours: PersonWeek, day: date) -> DayOfWeek:
+def _day(hours: PersonWeek, day: date, speech: Speech) -> DayOfWeek:
     zone = hours.rules.zone
     starts, ends = day_start(zone, day), day_start(zone, day + timedelta(days=1))
     inside = pl.col("at").is_between(starts, ends, closed="left")
@@ -163,8 +163,12 @@ def _day(hours: PersonWeek, day: date) -> DayOfWeek:
     )
     punches, questions = hours.hours.attributed.filter(inside), hours.hours.questions.filter(inside)
     paid_s = seconds_of(classed)
-    says = (
-        f"{as_long_day(day)}: {as_duration(paid_s)} paid, {punches.height} punches, {questions.height} open questions"
+    says = told(
+        "{day:long}: {paid:duration} paid, {punches} punches, {asked} open questions",
+        day=day,
+        paid=paid_s,
+        punches=punches.height,
+        asked=questions.height,
     )
-    drawn = draw_day(punches, classed, questions, (starts, ends), zone, says)
+    drawn = draw_day(punches, classed, questions, (starts, ends), zone, says, speech)
     return DayOfWeek(day, drawn, paid_s, punches.height, questions.height)

@@ -12,6 +12,7 @@ from evenhand.jobs.rounding import MOST_WEEKS, audit_between
 from evenhand.web.desk import AtDesk
 from evenhand.web.pages.rounding import view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import speech_at_desk
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -27,4 +28,6 @@ def rounding(request: Request, desk: AtDesk, weeks: Annotated[int, Query(ge=1, l
     edge = timedelta(days=7)
     reckoning = desk.reckoning_over(first - edge, today.period.last + edge)
     audit = audit_between(reckoning, first, today.period.last)
-    return show(request, "pages/rounding/page.html", shown=view.view(audit, today.people, weeks))
+    return show(
+        request, "pages/rounding/page.html", shown=view.view(audit, today.people, weeks, speech_at_desk(request))
+    )

@@ -12,13 +12,14 @@ from markupsafe import Markup
 
 from evenhand.jobs.rounding import Audit
 from evenhand.terms.columns import Frame
-from evenhand.terms.words import rounding_in_words
+from evenhand.terms.languages import Speech, sentence, told
+from evenhand.terms.rules_told import rounding_in_words
 from evenhand.web.pages.rounding.drawing import draw_interval
 
 __all__ = ["RoundingLine", "RoundingView", "view"]
 
 ALARM = 0.05
-LEVELS = (("site", "Sites"), ("department", "Departments"), ("person", "People"))
+LEVELS = (("site", sentence("Sites")), ("department", sentence("Departments")), ("person", sentence("People")))
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ class RoundingView:
     groups: Sequence[tuple[str, Sequence[RoundingLine]]]
 
 
-def view(audit: Audit, people: Frame, weeks: int) -> RoundingView:
+def view(audit: Audit, people: Frame, weeks: int, speech: Speech) -> RoundingView:
     """Return what the page shows; all intervals are drawn on one scale, which shows every mean and its like twice over.
 
     An interval from two or three people may be far wider than that; it runs off the drawing and stands in figures.
@@ -64,9 +65,12 @@ def view(audit: Audit, people: Frame, weeks: int) -> RoundingView:
         first=audit.first,
         last=audit.last,
         weeks=weeks,
-        rules=[(site or "no site", rounding_in_words(rules.rounding_s)) for site, rules in audit.rules.items()],
+        rules=[(site or told("no site"), rounding_in_words(rules.rounding_s)) for site, rules in audit.rules.items()],
         is_rounded=audit.is_rounded,
-        groups=[(heading, [_row(row, names, reach) for row in _worst_first(rows, level)]) for level, heading in LEVELS],
+        groups=[
+            (told(heading), [_row(row, names, reach, speech) for row in _worst_first(rows, level)])
+            for level, heading in LEVELS
+        ],
     )
 
 
@@ -74,12 +78,18 @@ def _worst_first(rows: Sequence[Mapping[str, Any]], level: str) -> list[Mapping[
     return sorted((row for row in rows if row["level"] == level), key=lambda row: (row["adjusted"], row["total_s"]))
 
 
-def _row(row: Mapping[str, Any], names: Mapping[str, str], reach: float) -> RoundingLine:
+def _row(row: Mapping[str, Any], names: Mapping[str, str], reach: float, speech: Speech) -> RoundingLine:
     of_person = row["level"] == "person"
     low, high = row["day_low_s"], row["day_high_s"]
-    interval = "no interval from one" if low is None else f"{_seconds(low)} to {_seconds(high)} s"
+    interval = (
+        told("no interval from one")
+        if low is None
+        else told("{low} to {high} s", low=_seconds(low), high=_seconds(high))
+    )
     name = names.get(row["name"], row["name"]) if of_person else row["name"]
-    says = f"{name}: {_seconds(row['per_day_s'])} s a day, {interval}"
+    says = told(
+        "{name}: {seconds} s a day, {interval}", name=name, seconds=_seconds(row["per_day_s"]), interval=interval
+    )
     return RoundingLine(
         name=name,
         address=row["name"] if of_person else "",
@@ -88,8 +98,8 @@ def _row(row: Mapping[str, Any], names: Mapping[str, str], reach: float) -> Roun
         total_s=row["total_s"],
         per_day_s=row["per_day_s"],
         interval=interval,
-        drawn=draw_interval(row["per_day_s"], low, high, reach, says, alarming=row["adjusted"] < ALARM),
-        chance="under 0.001" if row["adjusted"] < 0.001 else f"{row['adjusted']:.3f}",
+        drawn=draw_interval(row["per_day_s"], low, high, reach, speech.said(says), alarming=row["adjusted"] < ALARM),
+        chance=told("under 0.001") if row["adjusted"] < 0.001 else f"{row['adjusted']:.3f}",
         is_alarming=row["adjusted"] < ALARM,
         test=row["test"],
         money=row["money"],

@@ -16,10 +16,9 @@ from evenhand.jobs.disputes import open_dispute
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signing import confirm, take_sign_off_back
 from evenhand.jobs.statement_codes import CodeFound, find_code, find_own_code
-from evenhand.terms.languages import DaySpan, said_of, sentence, told
+from evenhand.terms.languages import DaySpan, pattern_of, said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.signing import DISPUTED_IN_WORDS
-from evenhand.terms.words import as_day, as_span_of_days, counted
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, number_answer
@@ -36,6 +35,12 @@ NO_MACHINE = sentence(
     "no other machine reaches these pages, since they are served to this one alone; stop `evenhand serve` and start it "
     "with --host, --certificate and --key."
 )
+ANSWERED = {
+    "accepted": sentence("Dispute {number} of {name} is accepted."),
+    "rejected": sentence("Dispute {number} of {name} is rejected."),
+    "withdrawn": sentence("Dispute {number} of {name} is withdrawn."),
+    "extended": sentence("Dispute {number} of {name} is extended."),
+}
 AT_READER = "/signoff/reader"
 TOO_MANY = sentence("Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in.")
 
@@ -51,11 +56,11 @@ def signed(request: Request, desk: AtDesk, period: Annotated[date | None, Query(
 @ROUTES.post("/signoff/approve")
 def approve_people(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
     """Keep that a supervisor approves the hours of the people marked, as they were shown."""
-    author, day = answer(answers, "author", "say who enters it"), _day(answers)
+    author, day = answer(answers, "author", sentence("say who enters it")), _day(answers)
     people = list(every.get("person", ()))
     if not people:
-        raise IncompleteForm("nobody was marked; nothing was changed.")
-    reckoning, by = _over(desk, day), answer(answers, "supervisor", "say which supervisor approves")
+        raise IncompleteForm(told("nobody was marked; nothing was changed."))
+    reckoning, by = _over(desk, day), answer(answers, "supervisor", sentence("say which supervisor approves"))
     # their own hours stand among those marked, and are left to somebody else
     made = approve(
         desk.workspace,
@@ -68,46 +73,56 @@ def approve_people(request: Request, desk: AtDesk, answers: Answers, every: Ever
         as_of=desk.now(),
     )
     request.state.session.author = author
-    many = counted(len(made.people), "person", "people")
-    own = f" Those of {by} are for somebody else to approve." if by in people else ""
-    request.state.session.notice = f"Approved: the hours of {many}, {as_span_of_days(made.first, made.last)}.{own}"
+    approved = told(
+        pattern_of(
+            "Approved: the hours of {count} person, {days}.",
+            "Approved: the hours of {count:,} people, {days}.",
+            len(made.people),
+        ),
+        count=len(made.people),
+        days=DaySpan(made.first, made.last),
+    )
+    own = told("Those of {by} are for somebody else to approve.", by=by)
+    request.state.session.notice = told("{before} {after}", before=approved, after=own) if by in people else approved
     return _back(day, answers.get("group", ""))
 
 
 @ROUTES.post("/signoff/confirm")
 def key_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Keep that whoever signed the paper with a code confirms the hours printed on it."""
-    author = answer(answers, "author", "say who keys it back")
-    found = find_code(desk.workspace, answer(answers, "code", "key the code on the paper"), as_of=desk.now())
+    author = answer(answers, "author", sentence("say who keys it back"))
+    found = find_code(desk.workspace, answer(answers, "code", sentence("key the code on the paper")), as_of=desk.now())
     made = confirm(desk.workspace, _of(desk, found), found, way="paper", author=author, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"{made.name} confirms {as_span_of_days(made.first, made.last)}."
+    request.state.session.notice = told("{name} confirms {days}.", name=made.name, days=DaySpan(made.first, made.last))
     return _back(made.first)
 
 
 @ROUTES.post("/signoff/withdraw")
 def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Take a sign-off back."""
-    author, number = answer(answers, "author", "say who decides"), number_answer(answers, "number")
+    author, number = answer(answers, "author", sentence("say who decides")), number_answer(answers, "number")
     if number is None:
-        raise IncompleteForm("say which sign-off; nothing was changed.")
-    reason = answer(answers, "reason", "say why")
+        raise IncompleteForm(told("say which sign-off; nothing was changed."))
+    reason = answer(answers, "reason", sentence("say why"))
     made = take_sign_off_back(desk.workspace, number, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"Sign-off {made.signoff} of {made.person} counts no longer."
+    request.state.session.notice = told(
+        "Sign-off {number} of {person} counts no longer.", number=made.signoff, person=made.person
+    )
     return _back(made.first)
 
 
 @ROUTES.post("/signoff/disputes")
 def keep_dispute(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Keep what a person says is wrong, entered for them."""
-    author = answer(answers, "author", "say who enters it")
+    author = answer(answers, "author", sentence("say who enters it"))
     made = open_dispute(
         desk.workspace,
         desk.reckoning,
-        answer(answers, "person", "say whose record it is"),
-        kind=answer(answers, "kind", "say what is disputed"),
-        says=answer(answers, "says", "say what it should say"),
+        answer(answers, "person", sentence("say whose record it is")),
+        kind=answer(answers, "kind", sentence("say what is disputed")),
+        says=answer(answers, "says", sentence("say what it should say")),
         day=_day_or_none(answers, "day"),
         line=answers.get("line", ""),
         way="desk",
@@ -115,7 +130,12 @@ def keep_dispute(request: Request, desk: AtDesk, answers: Answers) -> Response:
         as_of=desk.now(),
     )
     request.state.session.author = author
-    request.state.session.notice = f"Dispute {made.dispute} of {made.name}, to be answered by {as_day(made.answer_by)}."
+    request.state.session.notice = told(
+        "Dispute {number} of {name}, to be answered by {day}.",
+        number=made.dispute,
+        name=made.name,
+        day=made.answer_by,
+    )
     return RedirectResponse("/signoff#disputes", 303)
 
 
@@ -124,21 +144,21 @@ def answer_one(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Answer a dispute."""
     number = number_answer(answers, "dispute")
     if number is None:
-        raise IncompleteForm("the form does not say which dispute; open the page again.")
-    author = answer(answers, "author", "say who answers")
+        raise IncompleteForm(told("the form does not say which dispute; open the page again."))
+    author = answer(answers, "author", sentence("say who answers"))
     made = answer_dispute(
         desk.workspace,
         desk.reckoning,
         number,
-        answer(answers, "outcome", "say whether the person is right"),
-        reason=answer(answers, "reason", "say why, in words for the person"),
+        answer(answers, "outcome", sentence("say whether the person is right")),
+        reason=answer(answers, "reason", sentence("say why, in words for the person")),
         author=author,
         correction=number_answer(answers, "correction"),
         decision=number_answer(answers, "decision"),
         as_of=desk.now(),
     )
     request.state.session.author = author
-    request.state.session.notice = f"Dispute {number} of {made.name} is {made.state}."
+    request.state.session.notice = told(ANSWERED[made.state], number=number, name=made.name)
     return RedirectResponse("/signoff#disputes", 303)
 
 
@@ -245,7 +265,7 @@ def _back(day: date, group: str = "") -> Response:
 def _day(answers: Answers) -> date:
     day = _day_or_none(answers, "period")
     if day is None:
-        raise IncompleteForm("the form does not say of which period; open the page again.")
+        raise IncompleteForm(told("the form does not say of which period; open the page again."))
     return day
 
 

@@ -70,7 +70,7 @@ def period_view(reckoning: Reckoning, day: date | None, place: str) -> SignedVie
         return one.site or "", one.department or ""
 
     groups = [
-        _group(of.names, ", ".join(filter(None, (department, site))) or "no site", tuple(people))
+        _group(of.names, ", ".join(filter(None, (department, site))) or told("no site"), tuple(people))
         for (site, department), people in groupby(sorted(signed.people, key=by), key=by)
     ]
     chosen = next((one for one in groups if one.place == place), groups[0] if len(groups) == 1 else None)
