@@ -91,10 +91,10 @@ def hand_off(
 
 
 def make_statement(
-    workspace: Workspace, person: str, *, as_of: datetime, period_day: date | None = None
+    workspace: Workspace, person: str, *, as_of: datetime, period_day: date | None = None, language: str = ""
 ) -> statement.Statement:
     reckoning = reckon_period(workspace, as_of, period_day, history=timedelta(0))
-    return statement.statement(reckoning, person, period_day=period_day)
+    return statement.statement(reckoning, person, period_day=period_day, language=language)
 
 
 def audit_between(workspace: Workspace, first: date, last: date) -> rounding.Audit:

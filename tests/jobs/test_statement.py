@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from evenhand.jobs import statement
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.statement import statement_pdf
 from evenhand.jobs.workspace import Workspace, open_workspace
@@ -16,6 +17,7 @@ from evenhand.terms.records import Refusal
 from tests.jobs import workplaces
 from tests.jobs.asked import civil_instant, correct, make_statement
 from tests.printed import texts
+from tests.untranslated import untranslated_lines
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
 
@@ -105,3 +107,23 @@ def test_it_names_the_rules_in_force_in_its_weeks_and_begins_them_as_these_do(wo
     assert content["rules"] == "california, workweek from Sunday 00:00 America/New_York, times not rounded"
     assert [week["days"][0]["title"] for week in content["weeks"]] == ["Sunday 1 November 2026"]
     reopened.close()
+
+
+@pytest.mark.parametrize("person", ["P1", "P3"])
+def test_it_is_said_whole_in_spanish(workspace: Workspace, person: str) -> None:
+    papers = [make_statement(workspace, person, as_of=NOW, language=one) for one in ("en", "es")]
+    english, spanish = (texts(statement_pdf(one)) for one in papers)
+    known = ("Zoë Łąkowska #Núñez", "America/New_York", "us_federal", "CFR")  # a citation goes on in a line of its own
+    assert untranslated_lines(english, spanish, known) == set()
+    said = " ".join(" ".join(spanish).split())
+    assert "Detalle de horas y pago" in said
+    assert "Confirmo estas horas." in said
+    assert papers[0].content["total"] == papers[1].content["total"]  # the same figures, in other words
+
+
+def test_it_is_in_the_language_that_its_person_read_the_policy_in(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(statement, "spoken_languages", lambda _: {"P3": "es"})
+    assert make_statement(workspace, "P3", as_of=NOW).language == "es"
+    assert make_statement(workspace, "P1", as_of=NOW).language == "en"
