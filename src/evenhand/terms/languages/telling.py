@@ -202,7 +202,7 @@ class Speech:
         fits = {english: match for english, form in self._forms.items() if (match := form.fullmatch(text))}
         found = set()
         for english, match in fits.items():
-            if any(one != english and self._forms[english].fullmatch(one) for one in fits):
+            if any(self._is_within(one, english) and not self._is_within(english, one) for one in fits):
                 continue  # another fits more closely: its own words stand where this one holds anything
             again = {name.rstrip("_"): "1" for name in match.groupdict()}  # a count of one may have no figure
             again |= {name.rstrip("_"): value for name, value in match.groupdict().items() if value is not None}
@@ -210,6 +210,10 @@ class Speech:
         if not found and (day := ENGLISH_DAY.fullmatch(text)):
             return _in_words_of(self.language, *day.groups())
         return found.pop() if len(found) == 1 else text
+
+    def _is_within(self, pattern: str, other: str) -> bool:
+        """Whether whatever is made by a pattern that is kept fits the other one too."""
+        return self._forms[other].fullmatch(pattern) is not None
 
     def _again(self, text: str, spec: str) -> str:
         """Return what stands in a sentence that was kept in English."""
