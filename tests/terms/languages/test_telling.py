@@ -10,7 +10,7 @@ from decimal import Decimal
 import pytest
 from babel.dates import format_date
 
-from evenhand.terms.languages import ENGLISH, DaySpan, Moment, Sentence, Speech, said_of, told
+from evenhand.terms.languages import ENGLISH, DaySpan, Moment, Sentence, Speech, in_a_row, said_of, told
 from evenhand.terms.records import Refusal
 
 WORDS = {
@@ -156,3 +156,21 @@ def test_figures_are_grouped_as_no_country_reads_for_decimals() -> None:
 )
 def test_rows_of_things_end_with_an_and(things: list[str], row: str) -> None:
     assert SPANISH.listed(things) == row
+
+
+def test_what_stands_within_a_sentence_begins_small_a_date_is_written_out_and_a_row_is_told_piece_by_piece() -> None:
+    spoken = {
+        "is {what:low} on {day:written}": "es {what:low} el {day:written}",
+        "The end": "El final",
+        "the start": "el inicio",
+        "{one} or {other}": "{one} o {other}",
+    }
+    spanish = Speech("es", spoken)
+    said = told("is {what:low} on {day:written}", what=told("The end"), day=DAY)
+    assert said == "is the end on 4 March 2026"
+    # Unicode CLDR's long date of es is d 'de' MMMM 'de' y.
+    assert spanish.written(said) == f"es el final el {format_date(DAY, 'long', locale='es')}"
+    either = in_a_row("{one} or {other}", ["1", told("the start"), "3"])
+    assert either == "1 or the start or 3"
+    assert spanish.said(either) == "1 o el inicio o 3"
+    assert in_a_row("{one} or {other}", []) == ""

@@ -701,3 +701,23 @@ def test_a_long_cell_and_a_name_that_was_changed_are_said_to_be(at_fresh: httpx.
     put(at_fresh, token, ("b" * 300 + ".csv", LOG))
     page = text_of(at_fresh.get("/files").text)
     assert f"{'b' * 60}… (304 characters) is kept as {'b' * 146}.csv." in page
+
+
+def test_what_is_asked_of_a_file_and_why_rows_are_rejected_is_told_in_spanish(
+    at_fresh: httpx.Client, form_token: Token
+) -> None:
+    asked = put_one(at_fresh, form_token(at_fresh), "days.csv", ONE_DAY)
+    looked = put_one(at_fresh, form_token(at_fresh), "log.csv", LOG)
+    assert "puede ser día-mes-año o mes-día-año, y nada en el archivo lo decide" in text_of(
+        at_fresh.get(f"{asked}?speak=es").text
+    )
+    page = at_fresh.get(looked).text
+    assert "Un número que se teclea solo tiene cifras; corríjalo" in text_of(page)
+    said = {"form_token": form_token(at_fresh), "do": "take", **shown_by(page)}
+    taken = at_fresh.post(looked, data=said)
+    told = text_of(at_fresh.get(taken.headers["location"]).text)
+    assert "log.csv: 4 filas leídas, 2 incorporadas, 0 ya conocidas, 2 rechazadas." in told
+    # the reasons are kept in English, and told again
+    assert "Ningún lector se llama 'KILN'; incorpore antes la lista de lectores, o corrija el nombre" in told
+    refused = at_fresh.post("/files/waiting", data={"form_token": form_token(at_fresh)})
+    assert (refused.status_code, "No se seleccionó ningún archivo" in refused.text) == (400, True)

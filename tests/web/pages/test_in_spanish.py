@@ -33,6 +33,9 @@ PAGES = [
     ("twin", "/files/takes/2/back"),
     ("twin", "/strays"),
     ("twin", "/strays/above?at=0.9"),
+    ("twin", "/strays/TB-DOCK~2F2438"),
+    ("twin", "/strays/TB-DOCK~2F2438/confirm?person=K5252"),
+    ("mill", "/settings/change?table=policy&look=yes&repeat_seconds=often"),
     ("mill", "/settings"),
     ("mill", "/settings/change?table=policy&look=yes&repeat_seconds=90"),
     ("mill", "/settings/change?table=workplace"),
@@ -55,11 +58,12 @@ PAGES = [
 ]
 KNOWN = {
     # what a file calls its own columns
+    "/strays/TB-DOCK~2F2438": ("Bits",),
     "/files/takes/1/again": ("reader", "site", "place", "zone", "max digits", "capacity"),
 }
 IN_SETTINGS = (
     # values and files as they are written, and laws and places as they call themselves
-    *("adjust", "told", "move", "Sunday 00:00", "--as-of", "evenhand.toml"),
+    *("adjust", "told", "move", "often", "Sunday 00:00", "--as-of", "evenhand.toml"),
     *("ISO 3166", "Cal. Labor Code", "IWC wage orders 4 and 5, section", "AAC", "Alaska", "California", "Colorado"),
     "Nevada",
 )
