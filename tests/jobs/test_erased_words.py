@@ -220,6 +220,15 @@ def test_what_is_read_of_no_workbook_is_asked_about_and_goes_with_all_that_is_no
     whole(mill)
 
 
+def test_of_the_texts_of_one_row_some_go_and_others_stay(mill: Mill) -> None:
+    mill.take("people.csv", PEOPLE)
+    row = written(mill, "locker 7404", author="Z. Quackenbush")
+    done = erased(mill, reword=[f"{row}:author"])
+    assert f"Left as they are, as you said: {row}:reason" in done.says  # type: ignore[attr-defined]
+    with mill.workspace.store.reading() as conn:
+        assert frames.corrections(conn).select("author", "reason").rows() == [("erased-1", "locker 7404")]
+
+
 def test_a_workbook_stays_as_it_is_where_nobody_says_that_it_names_them(mill: Mill) -> None:
     mill.take("people.csv", PEOPLE)
     content = named_by(plan(), "hidden sheet")

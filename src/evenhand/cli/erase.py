@@ -32,7 +32,8 @@ WHAT = {"hand": "what came of the hand: scores, and how it was enrolled", "all":
     "--reword",
     multiple=True,
     metavar="ROW",
-    help="A text that names them by a part of their name, as the preview lists it, or `all`: the part is replaced.",
+    help="A text that names them, as the preview lists it, or `all`: what names them is replaced. `corrections/12` is "
+    "every text of that row, `corrections/12:reason` one of them.",
 )
 @click.option(
     "--despite-hold", is_flag=True, help="Also scores under a legal hold, once counsel says that they may go."
@@ -94,11 +95,11 @@ def command(
         )
     if not yes and not all(one.is_nothing for one in seen):
         confirm_or_leave(ctx, "Erase this? There is no way back.")
-    listed = {one.row for other in seen for one in other.texts}
-    unknown = sorted({*reword} - {*listed, ALL})
+    every = [one for other in seen for one in other.texts]
+    unknown = sorted({*reword} - {ALL, *(one.row for one in every), *(one.key for one in every)})
     if unknown:
         raise Refusal(f"{unknown[0]} is no text that may name them; the preview lists those that may.")
-    is_said = leave_texts or ALL in reword or listed <= {*reword}
+    is_said = leave_texts or ALL in reword or all(one.is_among(reword) for one in every)
     done = [
         erase(
             workspace,
@@ -147,4 +148,6 @@ def _print_preview(one: Erasable) -> None:
 def _of(one: Erasable, reword: Sequence[str]) -> tuple[str, ...]:
     """Return which of the rows asked for are among those of one person."""
     rows = {text.row for text in one.texts}
-    return tuple(sorted(rows if "all" in reword else rows & {*reword}))
+    if "all" in reword:
+        return tuple(sorted(rows))
+    return tuple(sorted({*reword} & (rows | {text.key for text in one.texts})))

@@ -37,14 +37,15 @@ class SaidBeside:
 
     def goes(self, reword: Collection[str]) -> bool:
         """Whether what is not read goes, or a sheet is called otherwise: for certain, or as somebody says."""
-        return self.is_certain or f"takes/{self.take}/beside" in reword or bool(self.renamed(reword, "erased"))
+        said = any(one.is_among(reword) for one in self.texts if one.row.endswith("/beside"))
+        return self.is_certain or said or bool(self.renamed(reword, "erased"))
 
     def renamed(self, reword: Collection[str], stand_in: str) -> dict[str, str]:
         """Return what sheets that are read are to be called, of those whose name has the person's."""
         found: dict[str, str] = {}
         for name in self.sheets:
             said = self.traces.words.sub(stand_in, name) if self.traces.words else name
-            if f"takes/{self.take}/sheet" in reword:
+            if any(one.says == name and one.is_among(reword) for one in self.texts if one.row.endswith("/sheet")):
                 said = self.parts.replaced(said, stand_in)
             if said != name:
                 found[name] = _free(said[:LONGEST], {*self.sheets, *found.values()})

@@ -105,7 +105,7 @@ def cut_sources(
             shown = SourceFile(file.name, left.content)
             naming = texts_in(shown, takes[0].take, ways, known.parts)
             texts += (one.text for one in naming)
-            if chosen := [one for one in naming if one.text.row in reword]:
+            if chosen := [one for one in naming if one.text.is_among(reword)]:
                 left = layouts.without(shown, _every(ways, blanking(chosen, known.parts)))
                 lines += len(chosen)
             if file.is_workbook:

@@ -135,10 +135,10 @@ def _reworded(
     text, encoding = _decoded(content)
     lines, texts = text.splitlines(keepends=True), []
     for at, line in enumerate(lines):
-        row = f"handoff/{name}/{at + 1}"
         if parts.names(line):
-            texts.append(NamingText(row, "note", line.strip(), parts.is_likely(line)))
-            lines[at] = parts.replaced(line, stand_in) if row in reword else line
+            naming = NamingText(f"handoff/{name}/{at + 1}", "note", line.strip(), parts.is_likely(line))
+            texts.append(naming)
+            lines[at] = parts.replaced(line, stand_in) if naming.is_among(reword) else line
     return ("".join(lines).encode(encoding) if reword else content), texts
 
 

@@ -138,7 +138,7 @@ def _to_reword(seen: Erasable, reword: Collection[str] | None) -> frozenset[str]
         return frozenset()
     if ALL in reword:
         return rows
-    unknown = sorted(set(reword) - rows)
+    unknown = sorted(set(reword) - rows - {one.key for one in seen.texts})
     if unknown:
         raise Refusal(f"{unknown[0]} is no text that may name them; the preview lists those that may.")
     return frozenset(reword)
@@ -197,7 +197,9 @@ def _erase(
         finally:
             is_cleared = finish_erasing(workspace)
     files = len(done.files.written) + len(done.files.removed)
-    left = tuple(dict.fromkeys(one.row for one in seen.texts if one.row not in reword))
+    begun = {one.row for one in seen.texts if one.is_among(reword)}
+    remain = (one for one in seen.texts if not one.is_among(reword))
+    left = tuple(dict.fromkeys(one.key if one.row in begun else one.row for one in remain))
     return Erased(number, seen.what, seen.rows, len(done.cuts.sources), files, is_cleared, left)
 
 

@@ -48,7 +48,7 @@ def rename_files(
             if (text := row[name]) is None:
                 continue
             left = _certain(text, traces, stand_in)
-            if f"takes/{row['take']}" in reword:
+            if not {f"takes/{row['take']}", f"takes/{row['take']}:file"}.isdisjoint(reword):
                 left = parts.replaced(left, stand_in)
             if left != text:
                 said[name] = left

@@ -51,8 +51,9 @@ def texts_naming(conn: sa.Connection, names: PartNames) -> list[NamingText]:
 def reword_texts(conn: sa.Connection, names: PartNames, rows: Collection[str], stand_in: str) -> Counter[str]:
     """Put `stand_in` for the parts of the name in the texts of these `rows`; returns how many of each table."""
     touched: Counter[str] = Counter()
-    for row, texts, (table, key) in list(_naming(conn, names)):
-        if row not in rows:
+    for row, found, (table, key) in list(_naming(conn, names)):
+        texts = {column: text for column, text in found.items() if row in rows or f"{row}:{column}" in rows}
+        if not texts:
             continue
         said = {column: _asked(names, column).replaced(text, stand_in) for column, text in texts.items()}
         change_row(conn, table, key, said)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -39,6 +39,15 @@ class NamingText:
     column: str
     says: str
     is_likely: bool
+
+    @property
+    def key(self) -> str:
+        """Return what names this text alone of those of its row, such as `corrections/12:reason`."""
+        return f"{self.row}:{self.column}"
+
+    def is_among(self, reword: Collection[str]) -> bool:
+        """Whether a text is to be reworded: by itself, or with all of its row."""
+        return self.row in reword or self.key in reword
 
 
 @dataclass(frozen=True)

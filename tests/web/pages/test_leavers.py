@@ -186,11 +186,15 @@ def test_texts_that_may_name_them_are_marked_read_and_rewritten(pages: Pages) ->
     place = "/leavers/P1002/erase"
     look = pages.get(place)
     assert re.findall(r'name="reword" value="([^"]+)"( checked)?', look) == [
-        ("corrections/1", " checked"),
-        ("corrections/2", ""),
+        ("corrections/1:reason", " checked"),
+        ("corrections/2:reason", ""),
     ]
     form = {"form_token": re.findall(r'name="form_token" value="([^"]+)"', look)[0], "author": "Ada", "reason": "due"}
-    form |= {"what": "all", "would": re.findall(r'name="would" value="([^"]+)"', look)[0], "reword": "corrections/1"}
+    form |= {
+        "what": "all",
+        "would": re.findall(r'name="would" value="([^"]+)"', look)[0],
+        "reword": "corrections/1:reason",
+    }
     unread = pages.client.post(place, data=form)
     assert (unread.status_code, "2 texts about others may name Ben Rook" in unread.text) == (409, True)
     done = pages.client.post(place, data=form | {"texts": "seen"}, follow_redirects=True).text
