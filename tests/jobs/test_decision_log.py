@@ -9,14 +9,17 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
+from string import Formatter
 from typing import Any
 
 import polars as pl
 import pytest
 
-from evenhand.jobs.decision_log import LOG_KINDS, LogAsked, decision_log, log_as_csv, narrowed
+from evenhand.jobs.decision_log import LOG_KINDS, LogAsked, decision_log, decision_told, log_as_csv, narrowed
+from evenhand.jobs.decision_log.in_words import PATTERNS
 from evenhand.jobs.decision_log.of_workplace import CAME
 from evenhand.jobs.holds import decide_hold
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, kept
@@ -24,6 +27,7 @@ from evenhand.store.tables import DECISIONS
 from evenhand.terms.columns import Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
 from evenhand.terms.files_told import SETTINGS_NOTICED
+from evenhand.terms.languages import Sentence, told
 from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.retention import ERASURES, HOLDS
@@ -53,7 +57,10 @@ def correct(workspace: Workspace, *rows: dict[str, Any]) -> list[int]:
 
 
 def log_of(workspace: Workspace) -> pl.DataFrame:
-    return decision_log(reckon_period(workspace, NOW))
+    log = decision_log(reckon_period(workspace, NOW))
+    rows = log.filter(pl.col("table") != "settled").iter_rows(named=True)
+    assert all(isinstance(decision_told(row["table"], row["says"]), Sentence) for row in rows)  # in any language
+    return log
 
 
 def of_kind(workspace: Workspace, kind: str) -> list[dict[str, Any]]:
@@ -220,3 +227,21 @@ def test_the_log_follows_what_is_decided(mill: Workspace) -> None:
     correct(mill, {"action": "add", "person": "P3", "at": AT})
     after = before.following(reckon_period(mill, NOW).snapshot, NOW)
     assert decision_log(after).filter(pl.col("kind") == "correction").height == 1
+
+
+@pytest.mark.parametrize(("table", "pattern"), [(table, one) for table, every in PATTERNS.items() for one in every])
+def test_what_a_decision_says_is_found_again_by_the_pattern_that_made_it(table: str, pattern: str) -> None:
+    given = {name: f"<{name}>" for _, name, _, _ in Formatter().parse(pattern) if name}
+    made = told(pattern, **given)
+    again = decision_told(table, str(made))
+    assert isinstance(again, Sentence)
+    assert (again.pattern, again, dict(again.given)) == (pattern, made, given)
+
+
+def test_a_decision_that_no_pattern_made_stays_as_it_was_written() -> None:
+    assert decision_told("settled", "Bram Ostler has no punch out.") == "Bram Ostler has no punch out."
+    assert decision_told("consent_decisions", "agreed to the policy on hands, paper") == (
+        "agreed to the policy on hands, paper"
+    )
+    spanish = say_in("es").written(decision_told("consent_decisions", "agreed to the policy on hands, paper"))
+    assert spanish == "aceptó la política sobre las manos, en papel"

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 from urllib.parse import urlencode
 
-from evenhand.jobs.decision_log import LOG
+from evenhand.jobs.decision_log import LOG, decision_told
 from evenhand.terms.languages import sentence
 from evenhand.web import hubs
 from evenhand.web.addresses import in_path
@@ -45,6 +45,7 @@ class DecisionLine:
 def decision_line(row: Mapping[str, Any], names: Mapping[str, str]) -> DecisionLine:
     """Return a decision (a row of LOG) as it is shown."""
     told = {name: row[name] for name in LOG.names if name in DecisionLine.__dataclass_fields__}
+    told["says"] = decision_told(row["table"], row["says"])
     return DecisionLine(
         **told,
         begins_up=row["table"] != "settings_texts",

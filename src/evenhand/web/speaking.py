@@ -30,7 +30,6 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "handoff": ("page.html",),
     "hands": ("page.html", "person.html", "threshold.html"),
     "leavers": ("erase.html",),
-    "ledger": ("decisions.html", "entry.html"),
     "missing": ("let_in.html",),
     "numbers": ("change.html", "given.html", "moving.html", "page.html"),
     "people": ("number.html", "page.html", "person.html"),

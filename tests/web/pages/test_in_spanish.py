@@ -55,6 +55,8 @@ PAGES = [
     ("twin", "/rounding"),
     ("mill", "/signoff"),
     ("twin", "/signoff"),
+    ("twin", "/ledger/0"),
+    ("twin", "/ledger/decisions"),
 ]
 KNOWN = {
     # what a file calls its own columns

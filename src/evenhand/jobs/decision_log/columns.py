@@ -8,26 +8,27 @@ from typing import Any
 import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import sentence
 
 __all__ = ["LOG", "LOG_KINDS", "counted_in_words", "day_in_words", "is_last", "logged", "taken_back"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 LOG_KINDS = (
-    "correction",
-    "attribution",
-    "hours owed",
-    "settlement",
-    "consent",
-    "sign-off",
-    "dispute",
-    "suggestion",
-    "hand-off",
-    "file",
-    "legal hold",
-    "erasure",
-    "round",
-    "teaching",
-    "settings",
+    sentence("correction"),
+    sentence("attribution"),
+    sentence("hours owed"),
+    sentence("settlement"),
+    sentence("consent"),
+    sentence("sign-off"),
+    sentence("dispute"),
+    sentence("suggestion"),
+    sentence("hand-off"),
+    sentence("file"),
+    sentence("legal hold"),
+    sentence("erasure"),
+    sentence("round"),
+    sentence("teaching"),
+    sentence("settings"),
 )
 
 LOG = Table(

@@ -10,6 +10,7 @@ from starlette.responses import Response
 from evenhand.jobs.decision_log import LOG, LogAsked, log_as_csv, narrowed
 from evenhand.jobs.ledger import sealed_in
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.records import Unknown
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk
@@ -25,7 +26,7 @@ def _asked(person: str, by: str, kind: str, day: str) -> LogAsked:
     try:
         on = check_reckoned(date.fromisoformat(day)) if day else None
     except ValueError as fault:
-        raise IncompleteForm(f'"{escaped(day)}" is no day; write it as 2026-03-04.') from fault
+        raise IncompleteForm(told('"{written}" is no day; write it as 2026-03-04.', written=escaped(day))) from fault
     return LogAsked(person.strip(), by, kind, on)
 
 
@@ -38,7 +39,7 @@ def decisions(
     try:
         log = narrowed(desk.reckoning, asked)
     except Unknown as unknown:  # nobody is meant, or several are: it can be said otherwise in its place
-        problem, log = str(unknown), LOG.empty()
+        problem, log = said_of(unknown), LOG.empty()
     shown = decisions_view.page(desk.reckoning, log, asked, page)
     entries = sealed_in(desk.workspace, {(line.table, line.number) for line in shown.lines})
     return show(request, "pages/ledger/decisions.html", shown=shown, entries=entries, problem=problem, zone=desk.zone)
