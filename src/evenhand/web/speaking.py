@@ -27,7 +27,6 @@ __all__ = [
 
 ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "find": ("page.html",),
-    "handoff": ("page.html",),
     "hands": ("page.html", "person.html", "threshold.html"),
     "leavers": ("erase.html",),
     "missing": ("let_in.html",),

@@ -51,6 +51,8 @@ PAGES = [
     ("twin", "/hours"),
     ("mill", "/hours/P2"),
     ("mill", "/hours/P2/2026-03-02"),
+    ("mill", "/hand-off"),
+    ("twin", "/hand-off"),
     ("mill", "/rounding"),
     ("twin", "/rounding"),
     ("mill", "/signoff"),
@@ -59,6 +61,8 @@ PAGES = [
     ("twin", "/ledger/decisions"),
 ]
 KNOWN = {
+    # what the file for payroll calls its columns
+    "/hand-off": ("Ordinary hours", "Overtime hours", "Double-time hours"),
     # what a file calls its own columns
     "/strays/TB-DOCK~2F2438": ("Bits",),
     "/files/takes/1/again": ("reader", "site", "place", "zone", "max digits", "capacity"),
