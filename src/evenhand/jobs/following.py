@@ -73,7 +73,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "hands given": CONSENTS | PRESENTED | {"enrolments", "round_items", "outcomes"},
     "gaps": ATTRIBUTION | frozenset({"schedules", "earnings", "take_spans", "settings"}),
     "seen": frozenset({"recorded", "first"}),
-    "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),
+    "proof": frozenset({"recorded", "people", *HELD, "rounds", "round_items", "outcomes", "day"}),
 }
 """The frames and settings each part rests on; a part that is not named is made anew in every reckoning."""
 
