@@ -10,6 +10,7 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from evenhand.store import frames
 from tests.printed import box_of, texts
 from tests.web.chromium import chromium
 from tests.web.conftest import Served
@@ -110,7 +111,17 @@ def test_wide_lists_fit_between_a_desk_and_a_phone_with_their_forms_open(
     twin: Served, enter: Enter, width: int
 ) -> None:
     page = enter(twin, width=width)
-    for place in ("/readers", "/rounding", "/consent", "/strays", "/files", "/missing", "/ledger"):
+    for place in (
+        "/readers",
+        "/rounding",
+        "/consent",
+        "/strays",
+        "/files",
+        "/missing",
+        "/ledger",
+        "/hands",
+        "/together",
+    ):
         page.goto(twin.base + place)
         page.locator("details").evaluate_all("all => all.forEach(one => { one.open = true; })")
         assert page.evaluate("document.documentElement.scrollWidth") <= width, place
@@ -290,6 +301,20 @@ def test_what_is_asked_on_paper_is_within_the_sheet(enter: Enter, twin: Served, 
     # What is to be written in has a good inch within the sheet: 14 mm of margin are 0.55 inches.
     left, _, _, _ = box_of("What was it", printed, page=0, dpi=100)
     assert left < {"Letter": 850, "A4": 827}[sheet] - 55 - 100
+
+
+def test_names_in_tables_stay_whole_on_paper_and_nothing_runs_off_the_sheet(enter: Enter, twin: Served) -> None:
+    page = enter(twin, width=794)  # an A4 sheet, in pixels of 1/96 inch
+    with twin.workspace.store.reading() as conn:
+        [site, *_] = frames.people(conn)["site"].drop_nulls().unique().sort()
+        [reader, *_] = frames.readers(conn)["reader"].sort()
+    for place, whole in (("/consent", site), ("/rounding", site), ("/strays", "punches"), ("/readers", reader)):
+        page.goto(twin.base + place)
+        assert any(whole in one for one in texts(page.pdf(format="A4"))), place
+    page.emulate_media(media="print")
+    for place in ("/consent", "/rounding", "/strays", "/hands", "/hours", "/people", "/leavers", "/together"):
+        page.goto(twin.base + place)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 794, place
 
 
 def test_a_day_with_an_added_punch_fits_a_phone(mill: Served, enter: Enter) -> None:

@@ -16,6 +16,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounds import list_rounds, prove_now
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.languages import told
+from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import PROVED
 
 __all__ = [
@@ -71,10 +72,21 @@ def look_at_day(workspace: Workspace, asked: AskedDay, *, as_of: datetime) -> Pl
 
 
 def plan_as_shown(workspace: Workspace, asked: AskedDay, *, seen: str, author: str, as_of: datetime) -> PlannedRound:
-    """Keep the plan of a day as a round; raises NotAsSeen, keeping nothing, where it is another than what was shown."""
-    return plan_round(
-        workspace, asked, author=author, as_of=as_of, seconds=SECONDS, is_as_seen=lambda made: seen_of(made) == seen
-    )
+    """Keep the plan of a day as a round; raises NotAsSeen, keeping nothing, where it is another than what was shown.
+
+    Raises Refusal where nobody and nothing is in it.
+    """
+
+    def is_as_seen(made: PlannedRound) -> bool:
+        if made.items.is_empty():
+            raise Refusal(
+                told(
+                    "nobody is in this plan, so no round was made of it; change the day, the readers or whom it is for."
+                )
+            )
+        return seen_of(made) == seen
+
+    return plan_round(workspace, asked, author=author, as_of=as_of, seconds=SECONDS, is_as_seen=is_as_seen)
 
 
 def look_at_change(workspace: Workspace, name: str, absent: Collection[str], *, as_of: datetime) -> PlannedRound:

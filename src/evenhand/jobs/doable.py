@@ -8,6 +8,7 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.enrolment.places import without_place
 from evenhand.enrolment.tables import LEFT_OUT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.taking_off import TakingOff, as_states, taking_off
@@ -100,14 +101,12 @@ def waits_first(off: TakingOff, states: Frame) -> Iterator[tuple[str, dict[str, 
 
 
 def _without_place(states: Frame, off: TakingOff, but: Collection[str]) -> Iterator[dict[str, Any]]:
-    """Yield the enrolments for which no place is free, counting every number that may come off in the round."""
-    room = dict(off.room)
-    for row in states.iter_rows(named=True):
-        if row["reader"] in room and row["action"] == "remove" and row["item"] not in off.held:
-            room[row["reader"]] += 1
-    for row in states.iter_rows(named=True):
-        takes_place = row["action"] != "remove" and row["item"] not in off.listed and row["item"] not in but
-        if row["reader"] in room and takes_place:
-            room[row["reader"]] -= 1
-            if room[row["reader"]] < 0:
-                yield row
+    """Yield the enrolments for which no place is free once every number that may come off in the round has."""
+    stay = {
+        row["item"] for row in states.iter_rows(named=True) if row["action"] == "remove" and row["item"] in off.held
+    }
+    for reader, room in off.room.items():
+        here = states.filter(pl.col("reader") == reader).sort(pl.col("action") != "remove", maintain_order=True)
+        there = set(here.filter(pl.col("item").is_in(list(off.listed)))["number"])
+        full = without_place(here.iter_rows(named=True), stay | set(but), there, len(there) + room)
+        yield from here.filter(pl.col("item").is_in(full)).iter_rows(named=True)

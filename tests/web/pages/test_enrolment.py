@@ -95,6 +95,20 @@ def test_a_day_that_cannot_be_planned_says_why(client: httpx.Client, said: dict[
     assert "Make it a round" not in page
 
 
+def test_a_plan_with_nobody_in_it_is_made_no_round_and_says_what_to_change(
+    client: httpx.Client, workspace: Workspace
+) -> None:
+    asked = urlencode({**ASKED, "busy": "08:00-10:00"})
+    page = client.get(f"/enrolment/plan?{asked}").text
+    assert "Nobody is in this plan, so there is no round to make of it: change the day" in page
+    assert "Make it a round" not in page
+    token = re.search(r'name="form_token" value="([^"]+)"', client.get(PLAN).text)
+    assert token
+    said = {**ASKED, "busy": "08:00-10:00", "seen": "x", "author": "R. Hale", "form_token": token[1]}
+    assert client.post("/enrolment/plan", data=said).status_code == 409
+    assert list_rounds(workspace).is_empty()
+
+
 def test_the_rest_is_planned_again_without_whoever_is_absent(client: httpx.Client, workspace: Workspace) -> None:
     keep(client, PLAN, "/enrolment/plan", author="R. Hale")
     name = f"{DAY}-1"
