@@ -22,13 +22,15 @@ from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.erased_files import _note_without, _table_without
 from evenhand.jobs.erasure import erase
 from evenhand.jobs.foreseen_erasure import look_at_erasure
+from evenhand.jobs.kept_texts import texts_in
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import create_workspace
-from evenhand.layouts import Layout
+from evenhand.layouts import Layout, SourceFile
 from evenhand.store import frames, known_again
 from evenhand.store.erasing import Traces
+from evenhand.store.part_names import sharing
 from evenhand.store.tables import STORED
 from evenhand.store.written import add_row
 from evenhand.terms.records import Refusal
@@ -374,6 +376,17 @@ def test_a_look_hashes_nothing_slowly(mill: Mill, monkeypatch: pytest.MonkeyPatc
     look_at_erasure(mill.workspace, "P04", as_of=NOW)
     with pytest.raises(AssertionError, match="hashed"):
         erased(mill, reword=["all"])
+
+
+def test_a_header_by_which_a_column_is_read_is_nobodys_name() -> None:
+    layout = Layout("punches", "delimited", {"number": ("Nr",), "at": ("Day",)}, header=1, delimiter=",")
+    said = "Nr,Day,Note of Doris\n7404,2021-02-08 08:00,for Day\n"
+    file = SourceFile("log.csv", said.encode())
+    found = [one.text for one in texts_in(file, 3, [layout], sharing("Doris Day", ["Ada Quill"]))]
+    assert [(one.row, one.says) for one in found] == [("takes/3/2", "for Day")]
+    other = sharing("Doris Fay", ["Ada Quill"])
+    named = [one.text.says for one in texts_in(file, 3, [layout], other)]
+    assert named == ["Nr,Day,Note of Doris"]
 
 
 TRACES = Traces(frozenset({"P04", "K1004"}), ("Zelda Quackenbush",), frozenset({"7404"}))

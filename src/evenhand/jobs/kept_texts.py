@@ -96,8 +96,12 @@ def _texts_of(
         if said is None:
             whole = cells.whole(line)
             if layout.form == "sheet":
-                yield from ((line, at, "line", one) for at, one in enumerate(whole) if parts.names(one))
-            elif parts.names(whole[0]):
+                yield from (
+                    (line, at, "line", one)
+                    for at, one in enumerate(whole)
+                    if parts.names(one) and _keeps_headers(layout, one, parts.blanked(one))
+                )
+            elif parts.names(whole[0]) and _keeps_headers(layout, whole[0], parts.blanked(whole[0])):
                 yield line, WHOLE_LINE, "line", whole[0]
             continue
         is_another = any(said[at].strip().lstrip("0") in others for at in numbers)
@@ -105,6 +109,12 @@ def _texts_of(
             may_say = at not in read or (at in listed and not is_another)
             if may_say and parts.names(one):
                 yield line, at, cells.named(at), one
+
+
+def _keeps_headers(layout: Layout, text: str, left: str) -> bool:
+    """Whether a line still says by which headers columns are read: `Day` is a name too, and stays what it is there."""
+    headers = (one for sources in layout.columns.values() for one in sources if isinstance(one, str))
+    return all(one in left for one in headers if one in text)
 
 
 def _places(file: SourceFile, layout: Layout, columns: Sequence[str]) -> set[int]:
