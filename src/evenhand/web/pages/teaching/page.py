@@ -54,18 +54,23 @@ def teaching(request: Request, desk: AtDesk) -> Response:
         rule=view.RULE,
         not_known=view.NOT_KNOWN,
         lets_phones_in=is_reached(request),
+        others=[(code, called) for code, called in NAMES.items() if code != language],
     )
 
 
 @ROUTES.get("/practice.html")
 def practice_file(request: Request, desk: AtDesk, speak: str = "en") -> Response:
-    """Give the round to practise on as one file that needs nothing else."""
+    """Give the round to practise on as one file that needs nothing else, in one language.
+
+    Without script its links lead to the other language's file where that lies beside it.
+    """
     whole = view.whole(
         style=[(STATIC / name).read_text(encoding="utf-8") for name in ("round.css", "practice.css")],
         script=[(STATIC / name).read_text(encoding="utf-8") for name in ("practice_play.js", "practice.js")],
     )
     page = _play(request, desk, speak, whole=whole)
-    page.headers["content-disposition"] = 'attachment; filename="practice.html"'
+    name = view.file_name(view.language_of(speak))
+    page.headers["content-disposition"] = f'attachment; filename="{name}"'
     return page
 
 
@@ -193,6 +198,7 @@ def _play(
         pictures=pictures,
         language=language,
         languages=NAMES,
+        file_name=view.file_name,
         whole=whole,
         back=back,
     )

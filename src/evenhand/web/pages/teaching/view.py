@@ -23,6 +23,7 @@ __all__ = [
     "Texts",
     "Whole",
     "cover_shown",
+    "file_name",
     "kept_in_words",
     "language_of",
     "pictures",
@@ -239,3 +240,8 @@ def whole(*, style: Sequence[str], script: Sequence[str]) -> Whole:
 def _digest(text: str) -> str:
     """Return the source expression for a text. Source: Content Security Policy Level 3, section 2.3.1."""
     return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"
+
+
+def file_name(language: str) -> str:
+    """Return what the round to practise on is called as a file in a language."""
+    return "practice.html" if language == "en" else f"practice.{language}.html"
