@@ -23,6 +23,8 @@ ENGLISH = re.compile(r"\b(?:the|of|and|with|from|which|that|this|have|are|was|we
 """Words without which hardly an English sentence is made, and which Spanish does not have."""
 CITED = re.compile(r"\d+ (?:CFR|USC|ILCS)\b[\w ./()\-]*|\b(?:Labor|Tex\.|Ill\.) Code[^;,]*")
 """Laws are called in both languages as they call themselves."""
+MADE_HERE = ("español", "en español")
+"""What a page says of another language in that language."""
 UNITS = re.compile(r"\d\s?(?:h|min|s)\b")
 
 
@@ -106,6 +108,7 @@ def names_at(served: Served) -> set[str]:
     for frame in (snapshot.people, snapshot.readers, snapshot.enrolments):
         for name in frame.select(pl.col(pl.String, pl.Categorical)).columns:
             found |= set(frame[name].drop_nulls().cast(pl.String).unique())
+    found |= {name for name in (*MADE_HERE, *snapshot.takes["file"].unique()) if name}
     return {one for one in found if WORD.search(one)}
 
 

@@ -12,10 +12,10 @@ import polars as pl
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.strays import unattributed_lately
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.likeness.days_said import days_said
 from evenhand.terms.likeness.slips import one_slip_away
 from evenhand.terms.likeness.sought import Nearness, SoughtIndex, find_sought, index_sought
-from evenhand.terms.words import as_day, as_long_day, counted, listed
 from evenhand.terms.zones import civil_date
 
 __all__ = ["FOUND_KINDS", "MOST", "Found", "FoundOfKind", "Search", "find"]
@@ -24,17 +24,17 @@ MOST = 25
 """How many of a kind are shown; who wants others types more."""
 LONGEST = 200
 FOUND_KINDS = {
-    "person": "People",
-    "number": "Numbers",
-    "reader": "Readers",
-    "site": "Sites",
-    "stray": "Strays",
-    "file": "Files taken",
-    "round": "Rounds",
-    "day": "Days",
+    "person": sentence("People"),
+    "number": sentence("Numbers"),
+    "reader": sentence("Readers"),
+    "site": sentence("Sites"),
+    "stray": sentence("Strays"),
+    "file": sentence("Files taken"),
+    "round": sentence("Rounds"),
+    "day": sentence("Days"),
 }
 
-
+LEFT, LEAVES = sentence("left {day}"), sentence("leaves {day}")
 PARTS = {
     "person": "people",
     "reader": "readers",
@@ -122,7 +122,7 @@ def _of_kind(reckoning: Reckoning, kind: str, words: str, days: Sequence[date]) 
     ]
     if kind == "person" and days:
         shown = [
-            replace(one, day=day, says=f"{as_day(day)}: their hours and punches; {one.says}")
+            replace(one, day=day, says=told("{day}: their hours and punches; {says}", day=day, says=one.says))
             for one in shown
             for day in days
         ]
@@ -154,14 +154,18 @@ def _people(reckoning: Reckoning) -> _Listed:
     rows = rows.sort("name", "person")
 
     def found(row: Mapping[str, Any]) -> Found:
-        says = [f"number {row['number']}" if row["number"] else "no number", row["site"], row["department"]]
-        says += ["supervisor" if row["is_supervisor"] else None]
+        says = [
+            told("number {number}", number=row["number"]) if row["number"] else told("no number"),
+            row["site"],
+            row["department"],
+        ]
+        says += [told("supervisor") if row["is_supervisor"] else None]
         if row["left_on"] is not None:
-            says.append(f"{'left' if row['left_on'] < day else 'leaves'} {as_day(row['left_on'])}")
+            says.append(told(LEFT if row["left_on"] < day else LEAVES, day=row["left_on"]))
         elif row["file"] is not None:
-            says.append(f"no longer on the roster since {row['file']}")
+            says.append(told("no longer on the roster since {file}", file=row["file"]))
         name = row["name"] or row["person"]
-        return Found("person", row["person"], name, ", ".join(filter(None, [row["person"], *says])), is_exact=False)
+        return Found("person", row["person"], name, _row([row["person"], *says]), is_exact=False)
 
     named = [rows["name"], rows["person"], rows["number"]]
     bare = rows["number"].str.strip_chars_start("0")
@@ -170,11 +174,15 @@ def _people(reckoning: Reckoning) -> _Listed:
     return _Listed(index, rows, found)
 
 
+def _row(says: Sequence[str | None]) -> str:
+    return told("{says:commas}", says=[one for one in says if one])
+
+
 def _readers(reckoning: Reckoning) -> _Listed:
     rows = reckoning.snapshot.readers.sort("reader")
 
     def found(row: Mapping[str, Any]) -> Found:
-        says = ", ".join(filter(None, ["reader", row["site"], row["place"]]))
+        says = _row([told("reader"), row["site"], row["place"]])
         return Found("reader", row["reader"], row["reader"], says, is_exact=False)
 
     return _Listed(index_sought([rows["reader"]], [rows["reader"], rows["place"]], [rows["site"]]), rows, found)
@@ -188,7 +196,11 @@ def _sites(reckoning: Reckoning) -> _Listed:
 
     def found(row: Mapping[str, Any]) -> Found:
         site = row["site"]
-        says = f"site, {counted(people.get(site, 0), 'person', 'people')}, {counted(readers.get(site, 0), 'reader')}"
+        says = told(
+            "site, {people:# person|# people}, {readers:# reader|# readers}",
+            people=people.get(site, 0),
+            readers=readers.get(site, 0),
+        )
         return Found("site", site, site, says, is_exact=False)
 
     return _Listed(index_sought([rows["site"]], [rows["site"]]), rows, found)
@@ -199,8 +211,14 @@ def _strays(reckoning: Reckoning) -> _Listed:
     rows = rows.with_columns(stray=pl.col("reader") + "/" + pl.col("number"))
 
     def found(row: Mapping[str, Any]) -> Found:
-        says = f"stray, {counted(row['punches'], 'punch that belongs', 'punches that belong')} to nobody yet"
-        return Found("stray", row["stray"], f"{row['number']} at {row['reader']}", says, is_exact=False)
+        says = told("stray, {punches:# punch that belongs|# punches that belong} to nobody yet", punches=row["punches"])
+        return Found(
+            "stray",
+            row["stray"],
+            told("{number} at {reader}", number=row["number"], reader=row["reader"]),
+            says,
+            is_exact=False,
+        )
 
     spoken = rows.select(pl.col("number") + " at " + pl.col("reader")).to_series()
     return _Listed(index_sought([rows["stray"], spoken], [rows["number"]], [spoken]), rows, found)
@@ -211,8 +229,14 @@ def _files(reckoning: Reckoning) -> _Listed:
     rows = reckoning.snapshot.takes.sort("take", descending=True)
 
     def found(row: Mapping[str, Any]) -> Found:
-        when = as_day(civil_date(zone, row["taken_at"]))
-        says = f"take {row['take']}, {row['table']}, taken {when}{', taken back since' if row['is_back'] else ''}"
+        when = told("{day}", day=civil_date(zone, row["taken_at"]))
+        says = told(
+            "take {take}, {table}, taken {when}{back}",
+            take=row["take"],
+            table=row["table"],
+            when=when,
+            back=told(", taken back since") if row["is_back"] else "",
+        )
         return Found("file", str(row["take"]), row["file"], says, is_exact=False)
 
     taken = "take " + rows["take"].cast(pl.String)
@@ -223,7 +247,7 @@ def _rounds(reckoning: Reckoning) -> _Listed:
     rows = reckoning.snapshot.rounds.sort("day", "round", descending=True)
 
     def found(row: Mapping[str, Any]) -> Found:
-        return Found("round", row["round"], row["title"], f"round of {as_day(row['day'])}", is_exact=False)
+        return Found("round", row["round"], row["title"], told("round of {day}", day=row["day"]), is_exact=False)
 
     return _Listed(index_sought([rows["title"], rows["round"]], [rows["title"], rows["round"]]), rows, found)
 
@@ -267,15 +291,22 @@ def _number(reckoning: Reckoning, number: str, *, is_exact: bool) -> Found:
     holders = of.people.filter(same)["name"].to_list()
     readers = of.enrolments.filter(same)["reader"].to_list()
     says = [
-        f"the number of {listed(holders)}" if holders else "nobody's on the roster",
-        f"listed at {listed(readers)}" if readers else "listed at no reader",
+        told("the number of {holders:listed}", holders=holders) if holders else told("nobody's on the roster"),
+        told("listed at {readers:listed}", readers=readers) if readers else told("listed at no reader"),
     ]
-    return Found("number", number, number, ", ".join(says), is_exact=is_exact)
+    return Found("number", number, number, _row(says), is_exact=is_exact)
 
 
 def _days(days: Sequence[date], *, is_all: bool) -> tuple[FoundOfKind, int]:
     found = tuple(
-        Found("day", day.isoformat(), as_long_day(day), "everybody's hours of its week", is_exact=is_all, day=day)
+        Found(
+            "day",
+            day.isoformat(),
+            told("{day:long}", day=day),
+            told("everybody's hours of its week"),
+            is_exact=is_all,
+            day=day,
+        )
         for day in days
     )
     return FoundOfKind("day", FOUND_KINDS["day"], len(found), found), len(found)

@@ -12,6 +12,7 @@ import polars as pl
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import told
 from evenhand.terms.likeness.explain import KINDS
 from evenhand.terms.likeness.slips import slips_toward
 from evenhand.terms.records import Finding, Unknown
@@ -66,7 +67,12 @@ def number_hub(reckoning: Reckoning, today: Today, number: str) -> NumberHub:
     listed, history = of.enrolments.filter(same), of.enrolment_history.filter(same)
     keyed = _keyed(reckoning, number)
     if all(frame.is_empty() for frame in (holders, former, history, keyed)):
-        raise Unknown(f'"{number}" is nobody\'s number, is listed at no reader, and was keyed nowhere in half a year.')
+        raise Unknown(
+            told(
+                '"{number}" is nobody\'s number, is listed at no reader, and was keyed nowhere in half a year.',
+                number=number,
+            )
+        )
     punches = of.recorded.filter(same)["punch"]
     given = of.standing_corrections.filter(pl.col("action") == "attribute", pl.col("punch").is_in(punches.implode()))
     return NumberHub(
@@ -105,7 +111,7 @@ def numbers_near(people: Frame, on: date, number: str) -> list[tuple[str, str, s
     slips = slips_toward(pl.Series([number]), here["number"]).unique("meant", keep="first", maintain_order=True)
     rows = slips.join(here.select("person", "name", meant="number"), on="meant").sort("meant", "person")
     return [
-        (meant, person, name, KINDS[kind].format(meant=meant))
+        (meant, person, name, told(KINDS[kind], meant=meant))
         for meant, person, name, kind in rows.select("meant", "person", "name", "kind").iter_rows()
     ]
 

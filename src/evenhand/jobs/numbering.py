@@ -20,6 +20,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.numbers import Scheme
 from evenhand.terms.columns import Frame
 from evenhand.terms.csv_text import as_csv
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Refusal, Unknown, WaitingFile
 from evenhand.terms.rounds import ROUND_ITEMS
 from evenhand.terms.words import as_day
@@ -125,12 +126,20 @@ def propose(
     here = {row["person"]: row for row in of.here(reckoning.day).iter_rows(named=True)}
     for person in people:
         if person not in here:
-            raise Unknown(f'nobody here is "{person}"; the page Numbers lists who has no number.')
+            raise Unknown(told('nobody here is "{person}"; the page Numbers lists who has no number.', person=person))
         if here[person]["number"] is not None:
-            raise Refusal(f"{here[person]['name']} has the number {here[person]['number']} by now; choose anew.")
+            raise Refusal(
+                told(
+                    "{name} has the number {number} by now; choose anew.",
+                    name=here[person]["name"],
+                    number=here[person]["number"],
+                )
+            )
     count = len(people) + more
     if not 0 < count <= MOST_AT_ONCE or more < 0:
-        raise Refusal(f"{count} numbers cannot be handed out at once; mark from 1 to {MOST_AT_ONCE}.")
+        raise Refusal(
+            told("{count} numbers cannot be handed out at once; mark from 1 to {most}.", count=count, most=MOST_AT_ONCE)
+        )
     since = int((reckoning.as_of - RECENT).timestamp())
     seen = of.recorded.filter(pl.col("at") >= since)["number"]
     given = hand_out(count, of.people, of.enrolments, seen, scheme=scheme, seed=seed)
@@ -154,7 +163,9 @@ def as_file(workspace: Workspace, given: Sequence[tuple[str, str, str]], as_of: 
     nobody else, so that whatever changes of others while it waits stays changed. Raises Refusal where it holds nobody.
     """
     if not given:
-        raise Refusal("numbers for people who are to come stand in no file; give them with the roster that lists them.")
+        raise Refusal(
+            told("numbers for people who are to come stand in no file; give them with the roster that lists them.")
+        )
     text = as_csv(("person", "name", "number"), given)
     return receive(workspace, f"{NUMBERS_FILE}{as_of.date().isoformat()}.csv", io.BytesIO(text.encode()))
 
@@ -173,7 +184,7 @@ def print_numbers(
 ) -> bytes:
     """Return tear-off slips as PDF for (name, site, number), each for its owner alone."""
     if not numbers:
-        raise Refusal("nobody there has a number, so there is no slip to print.")
+        raise Refusal(told("nobody there has a number, so there is no slip to print."))
     items = ROUND_ITEMS.rows(
         {
             "item": f"slip {place}",

@@ -16,6 +16,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.numbers import Scheme
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.workplace import not_left
 
@@ -85,7 +86,7 @@ def allocate_numbers(
     Without a scheme they have the commonest length of today. Raises Refusal where there are too few free numbers.
     """
     if count < 1:
-        raise Refusal(f"{count} numbers cannot be handed out; ask for one or more.")
+        raise Refusal(told("{count} numbers cannot be handed out; ask for one or more.", count=count))
     with workspace.store.reading() as conn:
         everybody, enrolled = frames.people(conn), frames.enrolments(conn)
         seen = frames.recorded(conn, since=int((as_of - RECENT).timestamp()))["number"]

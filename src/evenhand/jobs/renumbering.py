@@ -16,6 +16,7 @@ from evenhand.jobs.number_hub import numbers_near
 from evenhand.jobs.numbering import as_file
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, WaitingFile
 
 __all__ = ["NumberForeseen", "foresee_number", "give_number"]
@@ -59,19 +60,33 @@ def foresee_number(reckoning: Reckoning, person: str, number: str) -> NumberFore
     who = of.find_person(person)
     written, had = number.strip(), who["number"] or ""
     if not (written.isascii() and written.isdigit()) or len(written) > LONGEST:
-        raise Refusal(f'"{written}" is no number that readers take; write it in figures, with the zeros in front.')
+        raise Refusal(
+            told(
+                '"{written}" is no number that readers take; write it in figures, with the zeros in front.',
+                written=written,
+            )
+        )
     if written == had:
-        raise Refusal(f"{who['name']} has the number {written} already.")
+        raise Refusal(told("{name} has the number {written} already.", name=who["name"], written=written))
     if of.listed.filter(pl.col("person") == who["person"]).is_empty():
-        raise Refusal(f"{who['name']} is on the roster no longer; a roster that lists them gives them a number.")
+        raise Refusal(
+            told("{name} is on the roster no longer; a roster that lists them gives them a number.", name=who["name"])
+        )
     holders = of.here(reckoning.day).filter(pl.col("number") == written).select("name", "person").rows()
     if holders:
         name, other = holders[0]
-        raise Refusal(f"{written} is the number of {name} ({other}); give them another first, or choose another here.")
+        raise Refusal(
+            told(
+                "{written} is the number of {name} ({other}); give them another first, or choose another here.",
+                written=written,
+                name=name,
+                other=other,
+            )
+        )
     under = of.enrolments.filter(pl.col("number") == written).sort("reader")
     before = set(of.enrolments.filter(pl.col("number") == had)["reader"])
     readers = of.readers.filter(pl.col("site") == who["site"], pl.col("max_digits") < len(written))
-    told = of.numbers_told.filter(pl.col("table") == "people", pl.col("number") == had).join(of.takes, on="take")
+    files = of.numbers_told.filter(pl.col("table") == "people", pl.col("number") == had).join(of.takes, on="take")
     return NumberForeseen(
         person=who["person"],
         name=who["name"],
@@ -84,7 +99,7 @@ def foresee_number(reckoning: Reckoning, person: str, number: str) -> NumberFore
         waiting=reckoning.attribution.unattributed.filter(pl.col("number") == written).height,
         near=[one for one in numbers_near(of.people, reckoning.day, written) if one[1] != who["person"]],
         too_long_at=readers["reader"].sort().to_list(),
-        told_by=next(told.select("take", "file").iter_rows(), None),
+        told_by=next(files.select("take", "file").iter_rows(), None),
         is_padded=bool(had) and had.lstrip("0") == written.lstrip("0"),
     )
 

@@ -12,6 +12,7 @@ from evenhand.numbers.chance import slip_chance
 from evenhand.numbers.design import strings
 from evenhand.numbers.schemes import Scheme, members, obvious
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import one_slip_away
 from evenhand.terms.records import Refusal
@@ -69,7 +70,12 @@ def allocate(
 
 
 def _too_few(scheme: Scheme, free: int, count: int) -> str:
-    return f"{scheme.says} has {free} free numbers, not {count}; choose a longer or closer spacing."
+    return told(
+        "{says} has {free} free numbers, not {count}; choose a longer or closer spacing.",
+        says=scheme.says,
+        free=free,
+        count=count,
+    )
 
 
 def _least_near(free: Collection[str], used: Collection[str]) -> str | None:

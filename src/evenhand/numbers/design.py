@@ -10,6 +10,8 @@ import numpy as np
 from evenhand.numbers.chance import VERHOEFF_SHARES, Chance, chance_of_clash, chance_of_landing, expected_at_random
 from evenhand.numbers.schemes import Scheme, members, obvious
 from evenhand.numbers.slip_counts import SLIP_KINDS
+from evenhand.terms.languages import told
+from evenhand.terms.likeness.explain import SLIPS
 from evenhand.terms.records import Refusal
 
 __all__ = ["Option", "design", "strings"]
@@ -41,7 +43,13 @@ def design(people: int, *, people_later: int, max_digits: int, min_digits: int =
     """
     later = max(people, people_later)
     if 10**max_digits - len(obvious(max_digits)) < later:
-        raise Refusal(f"{later} people do not fit into {max_digits} digits; use readers that take longer numbers.")
+        raise Refusal(
+            told(
+                "{later} people do not fit into {max_digits} digits; use readers that take longer numbers.",
+                later=later,
+                max_digits=max_digits,
+            )
+        )
     options = [
         _option(scheme, later)
         for digits in range(min(min_digits, max_digits), min(max_digits, 6) + 1)
@@ -67,27 +75,38 @@ def _option(scheme: Scheme, later: int) -> Option:
     if scheme.step == 1 and not scheme.check:
         chance = expected_at_random(later, scheme.digits)
         clash = chance_of_clash(later, 10**scheme.digits)
-        why = (
-            "drawn at random; nothing keeps two of them from lying one slip apart; were they chosen by people "
-            f"themselves, two would choose the same with a chance of {_percent(clash)} at least"
+        why: str = told(
+            "drawn at random; nothing keeps two of them from lying one slip apart; were they chosen "
+            "by people themselves, two would choose the same with a chance of {percent} at least",
+            percent=_percent(clash),
         )
     else:
         counted = chance_of_landing(strings(values.tolist(), scheme.digits))
         chance = counted.overall
         why = _missed(counted)
-    return Option(scheme, usable, fits, chance, why if fits else f"{later} people do not fit; {why}")
+    return Option(
+        scheme, usable, fits, chance, why if fits else told("{later} people do not fit; {why}", later=later, why=why)
+    )
 
 
 def _percent(chance: float) -> str:
-    return "more than 99 %" if chance > 0.99 else f"{100 * chance:.2g} %"
+    return told("more than 99 %") if chance > 0.99 else f"{100 * chance:.2g} %"
 
 
 def _missed(counted: Chance) -> str:
     kinds = [kind for kind in SLIP_KINDS if counted.by_kind[kind][0] and kind in VERHOEFF_SHARES]
     if not kinds:
-        return "no slip of the counted kinds leads to another of them"
-    parts = ", ".join(f"{counted.by_kind[kind][0]} of {counted.by_kind[kind][1]} {kind}" for kind in kinds)
-    return f"slips that lead to another of them: {parts}"
+        return told("no slip of the counted kinds leads to another of them")
+    parts = [
+        told(
+            "{some} of {every} {kind}",
+            some=counted.by_kind[kind][0],
+            every=counted.by_kind[kind][1],
+            kind=told(SLIPS[kind]),
+        )
+        for kind in kinds
+    ]
+    return told("slips that lead to another of them: {parts:commas}", parts=parts)
 
 
 def strings(values: Iterable[int], digits: int) -> list[str]:

@@ -14,6 +14,7 @@ from evenhand.numbers.chance import Chance, chance_of_landing
 from evenhand.numbers.design import strings
 from evenhand.numbers.schemes import Scheme, members, obvious
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.likeness.slips import slips_toward
 
 __all__ = ["Migration", "NumberChange", "migrate", "part_confusable"]
@@ -81,7 +82,7 @@ def part_confusable(people: Frame, enrolments: Frame, digits: int, *, rng: np.ra
     moving = _smallest_cover(pairs, {number: 1 + len(enrolled.get(number, ())) for number in holders})
     nearest = {number: other for pair in pairs for number, other in (pair, pair[::-1])}
     why = {
-        person: f"{number} is one slip from {nearest[number]}"
+        person: told("{number} is one slip from {nearest}", number=number, nearest=nearest[number])
         for person, number in people.select("person", "number").iter_rows()
         if number in moving
     }
@@ -133,12 +134,12 @@ def _best_remainder(people: Frame, scheme: Scheme, enrolled: Mapping[str, tuple[
 
 def _why(number: str | None, holders: Mapping[str, int], allowed: set[str], scheme: Scheme) -> str:
     if not number:
-        return "has no number"
+        return told("has no number")
     if holders[number] > 1:
-        return f"{number} is held by {holders[number]} people"
+        return told("{number} is held by {holders} people", number=number, holders=holders[number])
     if number not in allowed and len(number) == scheme.digits:
-        return f"{number} is not one of {scheme.says}"
-    return f"{number} has {len(number)} digits, not {scheme.digits}"
+        return told("{number} is not one of {says}", number=number, says=scheme.says)
+    return told("{number} has {count} digits, not {digits}", number=number, count=len(number), digits=scheme.digits)
 
 
 def _smallest_cover(pairs: list[tuple[str, str]], weights: Mapping[str, int]) -> set[str]:

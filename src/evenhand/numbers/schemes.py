@@ -9,6 +9,7 @@ from functools import cache
 import numpy as np
 
 from evenhand.numbers.slip_counts import Ints
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["CHECKS", "Scheme", "members", "obvious"]
@@ -31,10 +32,15 @@ class Scheme:
     def says(self) -> str:
         """Return the scheme in words."""
         if self.check:
-            return f"{self.digits} digits, the last by {self.check}"
+            return told("{digits} digits, the last by {check}", digits=self.digits, check=self.check)
         if self.step > 1:
-            return f"{self.digits} digits, remainder {self.remainder} when divided by {self.step}"
-        return f"any {self.digits} digits"
+            return told(
+                "{digits} digits, remainder {remainder} when divided by {step}",
+                digits=self.digits,
+                remainder=self.remainder,
+                step=self.step,
+            )
+        return told("any {digits} digits", digits=self.digits)
 
 
 def members(scheme: Scheme) -> Ints:
@@ -44,18 +50,24 @@ def members(scheme: Scheme) -> Ints:
     Source of the step: arithmetic codes, J. M. Diamond, Proc. IRE 43 (1955) (from memory).
     """
     if not 1 <= scheme.digits <= 8:
-        raise Refusal(f"numbers of {scheme.digits} digits cannot be designed; choose 1 to 8.")
+        raise Refusal(told("numbers of {digits} digits cannot be designed; choose 1 to 8.", digits=scheme.digits))
     if scheme.check:
         return _with_check(scheme.check, scheme.digits)
     if scheme.step < 1:
-        raise Refusal(f"a step of {scheme.step} leads nowhere; choose 1 or more.")
+        raise Refusal(told("a step of {step} leads nowhere; choose 1 or more.", step=scheme.step))
     return np.arange(scheme.remainder % scheme.step, 10**scheme.digits, scheme.step, dtype=np.int64)
 
 
 @cache
 def _with_check(check: str, digits: int) -> Ints:
     if check not in CHECKS:
-        raise Refusal(f'"{check}" gives no check digit that can be keyed; choose one of {", ".join(CHECKS)}.')
+        raise Refusal(
+            told(
+                '"{check}" gives no check digit that can be keyed; choose one of {checks:commas}.',
+                check=check,
+                checks=CHECKS,
+            )
+        )
     from stdnum import damm, luhn, verhoeff
     from stdnum.iso7064 import mod_11_2, mod_11_10, mod_97_10
 
@@ -70,7 +82,13 @@ def _with_check(check: str, digits: int) -> Ints:
     makes: Callable[[str], str] = dict(zip(CHECKS, makers, strict=True))[check]
     last = 2 if makes is mod_97_10.calc_check_digits else 1
     if digits <= last:
-        raise Refusal(f"{digits} digits leave nothing before the check of {check}; choose more digits.")
+        raise Refusal(
+            told(
+                "{digits} digits leave nothing before the check of {check}; choose more digits.",
+                digits=digits,
+                check=check,
+            )
+        )
     payloads = (str(value).zfill(digits - last) for value in range(10 ** (digits - last)))
     numbers = (payload + str(makes(payload)) for payload in payloads)
     values = np.array([int(number) for number in numbers if number.isdigit()], dtype=np.int64)

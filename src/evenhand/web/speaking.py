@@ -26,14 +26,9 @@ __all__ = [
 ]
 
 ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
-    "find": ("page.html",),
     "hands": ("page.html", "person.html", "threshold.html"),
     "leavers": ("erase.html",),
-    "missing": ("let_in.html",),
-    "numbers": ("change.html", "given.html", "moving.html", "page.html"),
-    "people": ("number.html", "page.html", "person.html"),
     "readers": ("reader.html",),
-    "today": ("begin.html", "page.html", "settled.html"),
     "together": ("confirm.html", "page.html"),
 }
 """The pages of the desk that have no Spanish yet, room by room."""

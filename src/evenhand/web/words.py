@@ -11,6 +11,7 @@ from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
 from evenhand.terms.correction_rules import reason_told
 from evenhand.terms.languages import ENGLISH, Sentence, Speech, sentence
+from evenhand.terms.likeness.explain import SLIPS
 from evenhand.terms.rules_told import cited
 from evenhand.web.addresses import in_path
 
@@ -93,6 +94,10 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
             return speech.said(text)
         return Markup('<span lang="en">{}</span>').format(text)
 
+    def first_down(text: str) -> str:
+        begins = told(text)
+        return begins[:1].lower() + begins[1:]
+
     return {
         "ago": speech.ago,
         "again": again,
@@ -100,6 +105,7 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         "clipped": lambda text, most=120: clipped(text, most, speech),
         "day": _unbroken(speech.day),
         "figure": speech.figure,
+        "first_down": first_down,
         "first_up": first_up,
         "first_up_if": lambda text, is_so: first_up(text) if is_so else text,
         "listed": speech.listed,
@@ -113,5 +119,6 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         "signed": _unbroken(lambda seconds: speech.grouped(words.as_change(seconds))),
         "spelled": _unbroken(lambda seconds: speech.grouped(words.as_duration(seconds))),
         "span_of_days": speech.span_of_days,
+        "slip": lambda kind: speech(SLIPS[kind]),
         "told": lambda texts, between=" ": between.join(told(one) for one in texts),
     }

@@ -110,6 +110,8 @@ def test_counts_and_days_within_what_was_kept_are_told_again() -> None:
     assert spanish.retold("a punch on Wed 4 Mar 2026") == "una marcación el mié 4 mar 2026"
     assert spanish.retold("12,500 punches on Sat 1 Aug") == "12\u00a0500 marcaciones el sáb 1 ago"
     assert spanish.retold("Wednesday") == "Wednesday"
+    for first, last in ((date(2026, 3, 1), date(2026, 3, 14)), (date(2026, 12, 27), date(2027, 1, 9))):
+        assert spanish.retold(ENGLISH.span_of_days(first, last)) == spanish.span_of_days(first, last)
 
 
 def test_days_are_those_of_the_language() -> None:

@@ -59,6 +59,20 @@ PAGES = [
     ("twin", "/signoff"),
     ("twin", "/ledger/0"),
     ("twin", "/ledger/decisions"),
+    ("mill", "/"),
+    ("twin", "/"),
+    ("twin", "/settled"),
+    ("mill", "/find?q=nobody"),
+    ("twin", "/find?q=gate"),
+    ("mill", "/people"),
+    ("twin", "/people"),
+    ("mill", "/people/P1"),
+    ("mill", "/people/P2"),
+    ("mill", "/numbers"),
+    ("twin", "/numbers"),
+    ("mill", "/numbers/4102"),
+    ("mill", "/change-number?person=P2&number=004102"),
+    ("twin", "/moving-numbers"),
 ]
 KNOWN = {
     # what the file for payroll calls its columns

@@ -22,7 +22,7 @@ from evenhand.scores.model import ScoreModel
 from evenhand.scores.rates.error_rates import at_refusing_readers
 from evenhand.scores.tables import ALARMS
 from evenhand.terms.columns import Frame
-from evenhand.terms.words import as_day, as_span_of_days
+from evenhand.terms.languages import DaySpan, sentence, told
 
 __all__ = ["design_for", "find_alarms"]
 
@@ -43,6 +43,14 @@ KEPT = 0.75
 """Share of the budget that chance orders are held to: the ends of blocks break up what hangs together."""
 WORTH_A_LOOK = 3
 """Refusals in a run from which an alarm about refusals is worth anybody's time. Common practice, no source."""
+ON_A_DAY = sentence(
+    "{refused:,} of {count:,} presentations {who} were refused on {day} ({share:.2g} %); {usual:.2g} % was to be "
+    "expected of them."
+)
+OVER_DAYS = sentence(
+    "{refused:,} of {count:,} presentations {who} were refused from {days} ({share:.2g} %); {usual:.2g} % was to be "
+    "expected of them."
+)
 
 
 def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Design:
@@ -100,7 +108,7 @@ def _of_scores(model: ScoreModel, design: Design) -> Iterator[dict[str, Any]]:
             yield row | {"cause": cause.cause, "correlation": cause.correlation, "says": cause.says}
     for row in _rows(model, "reader_drift", down, readers):
         del row["place"]
-        yield row | {"says": "Scores fell for this reader's people: cleaned, calibrated or warmed up."}
+        yield row | {"says": told("Scores fell for this reader's people: cleaned, calibrated or warmed up.")}
 
 
 def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Iterator[dict[str, Any]]:
@@ -162,20 +170,26 @@ def _of_refusals(kind: str, column: str, design: Design) -> Iterator[dict[str, A
 def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float, on: date) -> dict[str, Any]:
     """Say how many were refused, and whether one hand, or one reader, makes up most of it."""
     count = int(run["is_refused"].sum())
-    who = "under one number" if column == "person" else "at one reader"
+    who = told("under one number") if column == "person" else told("at one reader")
     first = min(run["day"])
-    when = f"on {as_day(on)}" if first == on else f"from {as_span_of_days(first, on)}"
-    says = (
-        f"{count:,} of {run.height:,} presentations {who} were refused {when} ({100 * count / run.height:.2g} %); "
-        f"{100 * usual:.2g} % was to be expected of them."
+    says = told(
+        ON_A_DAY if first == on else OVER_DAYS,
+        refused=count,
+        count=run.height,
+        who=who,
+        day=on,
+        days=DaySpan(first, on),
+        share=100 * count / run.height,
+        usual=100 * usual,
     )
-    told = {"refused": count, "presentations": run.height, "usual": usual}
+    seen = {"refused": count, "presentations": run.height, "usual": usual}
     name, share = most
     if column == "reader" and run["person"].n_unique() == 1:
-        says = f"{says} Nobody else came: hand and reader cannot be told apart."
-        return told | {"cause": "cannot_tell", "says": says}
+        says = told("{says} Nobody else came: hand and reader cannot be told apart.", says=says)
+        return seen | {"cause": "cannot_tell", "says": says}
     if column == "reader" and 2 * share > count:
-        return told | {"cause": "hand", "says": f"{says} {share} of them were under one number, {name}'s."}
+        says = told("{says} {share:,} of them were under one number, {name}'s.", says=says, share=share, name=name)
+        return seen | {"cause": "hand", "says": says}
     if column == "person" and 2 * share > count and run["reader"].n_unique() > 1:
-        return told | {"says": f"{says} {share} of them were at {name}."}
-    return told | {"says": says}
+        return seen | {"says": told("{says} {share:,} of them were at {name}.", says=says, share=share, name=name)}
+    return seen | {"says": says}

@@ -48,6 +48,13 @@ WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 ENGLISH_DAY = re.compile(rf"({'|'.join(WEEKDAYS)}) (\d\d?) ({'|'.join(MONTHS)})(?: (\d{{4}}))?")
 """A day as `words.as_day` and `words.as_short_day` write it."""
+FIGURE, A_DAY = r"[\d,]+", rf"(?:{ENGLISH_DAY.pattern.replace('(', '(?:').replace('(?:?:', '(?:')}|\d{{4}}-\d\d-\d\d)"
+"""What stands in a sentence that was kept where its pattern asks for a figure, or for a day (a name in `_on`)."""
+ENGLISH_SPAN = re.compile(
+    rf"(?:{'|'.join(WEEKDAYS)}) (\d\d?)(?: ({'|'.join(MONTHS)}))?(?: (\d{{4}}))? "
+    rf"to (?:{'|'.join(WEEKDAYS)}) (\d\d?) ({'|'.join(MONTHS)}) (\d{{4}})"
+)
+"""Days as `words.as_span_of_days` writes them: month and year stand once where they agree."""
 
 
 E_BEFORE, U_BEFORE = (re.compile(sound, re.IGNORECASE) for sound in (r"h?[ií](?![aeou])", r"h?[oó]"))
@@ -209,6 +216,8 @@ class Speech:
             found.add(self.filled(self.kept[english], again, self._again))
         if not found and (day := ENGLISH_DAY.fullmatch(text)):
             return _in_words_of(self.language, *day.groups())
+        if not found and (days := ENGLISH_SPAN.fullmatch(text)):
+            return self.span_of_days(*_days_of_span(*days.groups()))
         return found.pop() if len(found) == 1 else text
 
     def _is_within(self, pattern: str, other: str) -> bool:
@@ -217,7 +226,9 @@ class Speech:
 
     def _again(self, text: str, spec: str) -> str:
         """Return what stands in a sentence that was kept in English."""
-        return self._by_count(int(text.replace(",", "")), spec) if "|" in spec else self.retold(text)
+        if "|" in spec:
+            return self._by_count(int(text.replace(",", "")), spec)
+        return self.figure(int(text.replace(",", ""))) if spec == "," else self.retold(text)
 
     @cached_property
     def _forms(self) -> Mapping[str, re.Pattern[str]]:
@@ -391,6 +402,14 @@ def _on_the_wall(instant: int | datetime, zone: str) -> date:
     return at.astimezone(ZoneInfo(zone)).date()
 
 
+def _days_of_span(
+    day: str, month: str | None, year: str | None, last_day: str, last_month: str, last_year: str
+) -> tuple[date, date]:
+    """Return the first and the last of days that were written as a span in English."""
+    first = date(int(year or last_year), MONTHS.index(month or last_month) + 1, int(day))
+    return first, date(int(last_year), MONTHS.index(last_month) + 1, int(last_day))
+
+
 def _in_words_of(language: str, weekday: str, day: str, month: str, year: str | None) -> str:
     """Return an English day, taken apart, in the words of another language; its year may not be known."""
     from babel.dates import get_day_names, get_month_names
@@ -410,7 +429,8 @@ def _formed(pattern: str) -> list[str]:
             ways = (re.escape(way).replace(r"\#", r"(?P<{}>[\d,]+)") for way in (spec or "").split("|"))
             parts.append("(?:" + "|".join(way.replace("{}", name + "_" * end) for end, way in enumerate(ways)) + ")")
         elif name is not None:
-            parts.append(f"(?P={name})" if name in seen else f"(?P<{name}>.+?)")
+            holds = FIGURE if spec == "," else A_DAY if name.endswith("_on") else ".+?"
+            parts.append(f"(?P={name})" if name in seen else f"(?P<{name}>{holds})")
             seen.add(name)
     return parts
 

@@ -10,7 +10,7 @@ from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import NEIGHBOUR_SHARE, slips_toward
 from evenhand.terms.tables import EXPLANATIONS
 
-__all__ = ["KINDS", "explain"]
+__all__ = ["KINDS", "SLIPS", "explain"]
 
 KINDS = {
     "single": sentence("{meant} with one digit mistyped"),
@@ -29,6 +29,19 @@ KINDS = {
     "date": sentence("a date of theirs on the roster"),
     "own": sentence("their own number"),
 }
+"""Which slip makes one number of another, in a sentence."""
+SLIPS = {
+    "single": sentence("single"),
+    "adjacent": sentence("adjacent"),
+    "jump": sentence("jump"),
+    "twin": sentence("twin"),
+    "jump_twin": sentence("jump twin"),
+    "phonetic": sentence("phonetic"),
+    "dropped": sentence("dropped"),
+    "doubled": sentence("doubled"),
+    "added": sentence("added"),
+}
+"""The same by name, as in a table."""
 """Each kind of error in words; `meant` is the number that was meant."""
 
 

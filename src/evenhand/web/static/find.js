@@ -22,8 +22,7 @@ function tell() {
   const told = document.getElementById("shortcut");
   if (!told) return;
   told.hidden = false;
-  told.querySelector("span").textContent = on ? "leads to the search on every page." : "does nothing now.";
-  told.querySelector("button").textContent = on ? "Switch that off" : "Let it lead to the search";
+  for (const part of told.querySelectorAll("span, button")) part.textContent = on ? part.dataset.on : part.dataset.off;
 }
 
 document.addEventListener("keydown", (pressed) => {

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evenhand.jobs.find import Found, FoundOfKind, Search
+from evenhand.terms.languages import sentence, told
 from evenhand.web import hubs
 
 __all__ = ["FindView", "address_of", "page"]
@@ -23,8 +24,8 @@ class FindView:
 def page(searched: Search) -> FindView:
     """Return what the page shows of a search."""
     kinds = [(of, [(one, address_of(one)) for one in of.found]) for of in searched.kinds]
-    count = f"{searched.count:,}" if searched.count else "Nothing"
-    tells = f"{count} found for \u201c{searched.asked}\u201d" if searched.asked else "Find"
+    wanted = sentence("{count:,} found for “{asked}”") if searched.count else sentence("Nothing found for “{asked}”")
+    tells = told(wanted, count=searched.count, asked=searched.asked) if searched.asked else told("Find")
     return FindView(searched.asked, tells, kinds)
 
 

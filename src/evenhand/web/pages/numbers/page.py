@@ -12,6 +12,7 @@ from starlette.responses import RedirectResponse, Response
 from evenhand.jobs.numbering import ProposedNumber, as_file, numbers_of, print_numbers, propose, see_numbers
 from evenhand.jobs.numbers import plan_migration
 from evenhand.jobs.renumbering import foresee_number, give_number
+from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, way_back
@@ -23,7 +24,7 @@ __all__ = ["MENU", "ROUTES"]
 MENU = MenuEntry("Numbers", "/numbers", 27)
 ROUTES = APIRouter()
 MOST_PAIRS = 30
-WAITS = "Nobody has a number of it before it is taken, and it can be taken back as other files can."
+WAITS = sentence("Nobody has a number of it before it is taken, and it can be taken back as other files can.")
 SEEDS = 1_000_000_000
 Asked = Mapping[str, Sequence[str]]
 
@@ -69,10 +70,10 @@ def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
     """Have the numbers that were shown wait on Files, to be taken there."""
     proposed = _proposed(desk, answers)
     if [one.number for one in proposed] != list(answers.get("shown", ())):
-        raise Refusal("numbers were taken or given meanwhile, so that others would be given now; look again.")
+        raise Refusal(told("numbers were taken or given meanwhile, so that others would be given now; look again."))
     given = [(one.person, one.name, one.number) for one in proposed if one.person]
     waits = as_file(desk.workspace, given, desk.now())
-    request.state.session.notice = f"{waits.file} waits here. {WAITS}"
+    request.state.session.notice = told("{file} waits here. {what}", file=waits.file, what=told(WAITS))
     return RedirectResponse(f"/files/waiting/{waits.key}?roster=part", 303)
 
 
@@ -107,7 +108,7 @@ def foresee_change(request: Request, desk: AtDesk, person: str = "", number: str
         try:
             foreseen = foresee_number(desk.reckoning, person, number)
         except Refusal as refusal:
-            problem = str(refusal)
+            problem = said_of(refusal)
     return show(
         request,
         "pages/numbers/change.html",
@@ -122,13 +123,19 @@ def foresee_change(request: Request, desk: AtDesk, person: str = "", number: str
 @ROUTES.post("/change-number")
 def change(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Have the number that was shown wait on Files, to be taken there."""
-    person, number = answer(answers, "person", "say who gets it"), answer(answers, "number", "say which number")
-    author = answer(answers, "author", "say who gives it")
+    person, number = (
+        answer(answers, "person", sentence("say who gets it")),
+        answer(answers, "number", sentence("say which number")),
+    )
+    author = answer(answers, "author", sentence("say who gives it"))
     foreseen = foresee_number(desk.reckoning, person, number)
     request.state.session.author = author  # under which Files takes it
     waits = give_number(desk.workspace, foreseen, desk.now())
-    request.state.session.notice = (
-        f"{waits.file} waits here: {foreseen.name} gets {foreseen.number} once it is taken, and it can be taken back."
+    request.state.session.notice = told(
+        "{file} waits here: {name} gets {number} once it is taken, and it can be taken back.",
+        file=waits.file,
+        name=foreseen.name,
+        number=foreseen.number,
     )
     return RedirectResponse(f"/files/waiting/{waits.key}?roster=part", 303)
 
@@ -147,6 +154,6 @@ def _asked(request: Request) -> Asked:
 def _proposed(desk: Desk, asked: Asked) -> tuple[ProposedNumber, ...]:
     more, seed = (next(iter(asked.get(name, ())), "") or "0" for name in ("more", "seed"))
     if not (more.isdecimal() and seed.isdecimal()) or len(more) > 4 or len(seed) > 12:
-        raise IncompleteForm("how many more numbers are wanted is told in figures; nothing was changed.")
+        raise IncompleteForm(told("how many more numbers are wanted is told in figures; nothing was changed."))
     scheme = view.scheme_of(next(iter(asked.get("scheme", ())), ""))
     return propose(desk.reckoning, list(asked.get("person", ())), int(more), scheme=scheme, seed=int(seed))

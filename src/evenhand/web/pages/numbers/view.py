@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evenhand.jobs.numbers import NumberDesign, Scheme
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["SchemeChoice", "choices", "scheme_of", "share"]
@@ -41,7 +42,7 @@ def scheme_of(key: str) -> Scheme | None:
         digits, step, remainder, check = key.split("-", 3)
         return Scheme(int(digits), int(step), int(remainder), check)
     except ValueError as fault:
-        raise Refusal("the way of choosing numbers is none that the page lists; choose one of them.") from fault
+        raise Refusal(told("the way of choosing numbers is none that the page lists; choose one of them.")) from fault
 
 
 def share(chance: float) -> str:

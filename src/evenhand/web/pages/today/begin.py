@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evenhand.jobs.snapshot import Snapshot
+from evenhand.terms.languages import told
 
 __all__ = ["BeginStep", "steps"]
 
@@ -22,38 +23,42 @@ class BeginStep:
 
 def steps(of: Snapshot) -> list[BeginStep]:
     """Return the steps in the order in which each rests on those before."""
-    files = "/files", "Put a file on"
+    files = "/files", told("Put a file on")
     return [
         BeginStep(
-            "The readers",
-            "A list of the readers with their site and the zone of their clocks: without it no time can be placed.",
+            told("The readers"),
+            told(
+                "A list of the readers with their site and the zone of their clocks: without it no time can be placed."
+            ),
             *files,
             is_done=of.readers.height > 0,
         ),
         BeginStep(
-            "The people",
-            "The roster: each person with the number they key, their site, and who is a supervisor.",
+            told("The people"),
+            told("The roster: each person with the number they key, their site, and who is a supervisor."),
             *files,
             is_done=of.people.height > 0,
         ),
         BeginStep(
-            "Who is enrolled where",
-            "The list of numbers that each reader holds. What roster and readers disagree on is found from it.",
+            told("Who is enrolled where"),
+            told("The list of numbers that each reader holds. What roster and readers disagree on is found from it."),
             *files,
             is_done=of.enrolments.height > 0,
         ),
         BeginStep(
-            "The punches",
-            "The readers' logs, as far back as you have them: eight weeks tell what is usual.",
+            told("The punches"),
+            told("The readers' logs, as far back as you have them: eight weeks tell what is usual."),
             *files,
             is_done=of.recorded.height > 0,
         ),
         BeginStep(
-            "The rules of each site",
-            "Which law binds it, where its workweek begins, and whether times are rounded. Until somebody says, hours "
-            "are worked out by the default rules, and Today asks.",
+            told("The rules of each site"),
+            told(
+                "Which law binds it, where its workweek begins, and whether times are rounded. Until somebody says, "
+                "hours are worked out by the default rules, and Today asks."
+            ),
             "/hours",
-            "See the hours",
+            told("See the hours"),
             is_done=bool(of.settings.sites),
         ),
     ]

@@ -10,9 +10,9 @@ from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
 from evenhand.terms.cases import Case, CaseStep
+from evenhand.terms.languages import DaySpan, sentence, told
 from evenhand.terms.open_punches import as_told
 from evenhand.terms.records import Finding
-from evenhand.terms.words import as_day, as_span_of_days
 from evenhand.web.addresses import in_path
 
 __all__ = ["AwayTogether", "CaseShown", "OfferedPunch", "StepShown", "shown_case"]
@@ -22,13 +22,13 @@ MOST_FINDINGS = 20
 MOST_TOGETHER = 500
 
 PLACES = {
-    "files": ("/files", "Open Files"),
-    "handoff": ("/hand-off#changed", "Open Hand-off"),
-    "leavers": ("/leavers", "Open Leavers"),
-    "settings": ("/settings", "Open Settings"),
-    "signoff": ("/signoff", "Open Sign-off"),
+    "files": ("/files", told("Open Files")),
+    "handoff": ("/hand-off#changed", told("Open Hand-off")),
+    "leavers": ("/leavers", told("Open Leavers")),
+    "settings": ("/settings", told("Open Settings")),
+    "signoff": ("/signoff", told("Open Sign-off")),
 }
-STATES = {"to_do": "To do", "waits": "Waits", "done": "Done"}
+STATES = {"to_do": sentence("To do"), "waits": sentence("Waits"), "done": sentence("Done")}
 
 
 @dataclass(frozen=True)
@@ -107,7 +107,11 @@ def shown_case(case: Case, *, here: str, after: str, is_open: bool, is_new: bool
 
 
 def _step(step: CaseStep, case: Case, here: str) -> StepShown:
-    state = f"Waits for {step.waits_for}" if step.state == "waits" and step.waits_for else STATES[step.state]
+    state = (
+        told("Waits for {waits_for}", waits_for=step.waits_for)
+        if step.state == "waits" and step.waits_for
+        else told(STATES[step.state])
+    )
     address, label = _place(step, case, here)
     shown = StepShown(step, state, address, label)
     if step.state == "waits" and step.kind == "round" and step.reader and step.person and step.number:
@@ -131,28 +135,28 @@ def _place(step: CaseStep, case: Case, here: str) -> tuple[str, str]:
     back = urlencode({"back": here})
     match step.kind:
         case "give_punches" if step.state == "done":
-            return "/strays#decided", "See what was given"
+            return "/strays#decided", told("See what was given")
         case "give_punches" if step.reader and step.number:
-            return f"/strays/{in_path(f'{step.reader}/{step.number}')}?{back}", "See the evidence"
+            return f"/strays/{in_path(f'{step.reader}/{step.number}')}?{back}", told("See the evidence")
         case "ask_day" if step.person and step.day:
-            return f"/hours/{person}/{step.day.isoformat()}", f"See {as_day(step.day)}"
+            return f"/hours/{person}/{step.day.isoformat()}", told("See {day}", day=step.day)
         case "consent":
-            return (f"/consent/people/{person}" if step.person else "/consent"), "Open Consent"
+            return (f"/consent/people/{person}" if step.person else "/consent"), told("Open Consent")
         case "number" if step.person and step.number:
             asked = urlencode({"person": step.person, "number": step.number, "back": here})
-            return f"/change-number?{asked}", f"Give them {step.number}"
+            return f"/change-number?{asked}", told("Give them {number}", number=step.number)
         case "hands" if step.person:
-            return f"/hands/person/{person}", "See the hand"
+            return f"/hands/person/{person}", told("See the hand")
         case "leavers" if step.person:
-            return f"/leavers/{person}", "Open Leavers"
+            return f"/leavers/{person}", told("Open Leavers")
         case "handoff" if case.kind == "period_passed_over":
-            return f"/hand-off?period={case.findings[0].subject}", "Open Hand-off"
+            return f"/hand-off?period={case.findings[0].subject}", told("Open Hand-off")
         case "files" | "handoff" | "leavers" | "settings" | "signoff":
             return PLACES[step.kind]
         case _ if step.reader:
-            return f"/readers/{reader}", f"See {step.reader}"
+            return f"/readers/{reader}", told("See {name}", name=step.reader)
         case _ if step.person:
-            return f"/people/{person}", "See the person"
+            return f"/people/{person}", told("See the person")
     return "", ""
 
 
@@ -189,7 +193,7 @@ def _together(case: Case) -> AwayTogether:
             until = date.fromisoformat(finding.details["until"])
             by_days.setdefault((finding.day, until), []).append(finding)
     days = [
-        (as_day(first) if first == last else as_span_of_days(first, last), theirs)
+        (told("{day}", day=first) if first == last else told("{days}", days=DaySpan(first, last)), theirs)
         for (first, last), theirs in sorted(by_days.items())
     ]
     return AwayTogether(days, len(case.findings) - len(listed))

@@ -14,7 +14,6 @@ from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.settling import open_all_again, settle, settled_findings
 from evenhand.jobs.today import standing_of_period
 from evenhand.terms.languages import pattern_of, sentence, told
-from evenhand.terms.words import as_day, counted
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk
 from evenhand.web.doorkeeper import Undo
@@ -58,19 +57,23 @@ def today(
 @ROUTES.post("/settle")
 def settle_findings(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
     """Put each finding that is named aside, with who decided and why."""
-    author = answer(answers, "author", "say who settles the finding")
-    reason = answer(answers, "reason", "say why the finding may stand")
+    author = answer(answers, "author", sentence("say who settles the finding"))
+    reason = answer(answers, "reason", sentence("say why the finding may stand"))
     keys = [key for key in every.get("key", ()) if key]
     if not keys:
-        raise IncompleteForm("no finding was named or marked; nothing was changed.")
+        raise IncompleteForm(told("no finding was named or marked; nothing was changed."))
     day = _period(answers)
     reckoning = desk.reckoning_of_period(day)
     found = settle(desk.workspace, reckoning, keys, author=author, reason=reason, as_of=desk.now(), period_day=day)
     request.state.session.author = author
-    says = found[0].says if len(found) == 1 else f"{counted(len(found), 'finding')}; each is opened again by itself."
+    says = (
+        found[0].says
+        if len(found) == 1
+        else told("{count:# finding|# findings}; each is opened again by itself.", count=len(found))
+    )
     back = way_back(answers, "/")
     session = request.state.session
-    session.notice = f"Settled by {author}: {says}"
+    session.notice = told("Settled by {author}: {says}", author=author, says=says)
     session.undo = Undo(session.notice, "/settled/open", (*(("key", key) for key in keys), ("back", back)))
     return RedirectResponse(back, 303)
 
@@ -78,15 +81,20 @@ def settle_findings(request: Request, desk: AtDesk, answers: Answers, every: Eve
 @ROUTES.post("/round")
 def put_on_a_round(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Put a reader's steps for one hand on its next round, and come back."""
-    author = answer(answers, "author", "say who puts it on the round")
-    reader = answer(answers, "reader", "say at which reader")
-    number = answer(answers, "number", "say which number is to be taken off")
-    person = answer(answers, "person", "say whose hand it is")
+    author = answer(answers, "author", sentence("say who puts it on the round"))
+    reader = answer(answers, "reader", sentence("say at which reader"))
+    number = answer(answers, "number", sentence("say which number is to be taken off"))
+    person = answer(answers, "person", sentence("say whose hand it is"))
     put = put_on_round(desk.workspace, desk.reckoning, reader, number, person, author=author, as_of=desk.now())
     request.state.session.author = author
-    made = "made for it" if put.is_new else "that was planned"
-    request.state.session.notice = (
-        f"Put on round {put.name}, {made}, for {as_day(put.day)}: {counted(put.items.height, 'step')} at {reader}."
+    made = told("made for it") if put.is_new else told("that was planned")
+    request.state.session.notice = told(
+        "Put on round {name}, {made}, for {day}: {count:# step|# steps} at {reader}.",
+        name=put.name,
+        made=made,
+        day=put.day,
+        count=put.items.height,
+        reader=reader,
     )
     back = way_back(answers, "/")
     items = (("item", item) for item in put.items["item"])
@@ -126,7 +134,9 @@ def _period(answers: Answers) -> date | None:
     try:
         return date.fromisoformat(written) if written else None
     except ValueError as fault:
-        raise IncompleteForm(f'"{written}" is no day of a pay period; open the page again.') from fault
+        raise IncompleteForm(
+            told('"{written}" is no day of a pay period; open the page again.', written=written)
+        ) from fault
 
 
 @ROUTES.get("/settled")
@@ -139,12 +149,16 @@ def settled(request: Request, desk: AtDesk, period: Annotated[date | None, Query
 @ROUTES.post("/settled/open")
 def open_settled(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
     """Open settled findings again, with who decided and why."""
-    author = answer(answers, "author", "say who opens the finding again")
-    reason = answer(answers, "reason", "say why it is opened again")
-    answer(answers, "key", "no finding was named")
+    author = answer(answers, "author", sentence("say who opens the finding again"))
+    reason = answer(answers, "reason", sentence("say why it is opened again"))
+    answer(answers, "key", sentence("no finding was named"))
     keys = list(dict.fromkeys(key for key in every["key"] if key))
     opened = open_all_again(desk.workspace, keys, author=author, reason=reason, as_of=desk.now())
-    says = (opened[0].says or opened[0].key) if len(opened) == 1 else counted(len(opened), "finding")
+    says = (
+        (opened[0].says or opened[0].key)
+        if len(opened) == 1
+        else told("{count:# finding|# findings}", count=len(opened))
+    )
     request.state.session.author = author
-    request.state.session.notice = f"Opened again by {author}: {says}"
+    request.state.session.notice = told("Opened again by {author}: {says}", author=author, says=says)
     return RedirectResponse(way_back(answers, "/settled"), 303)

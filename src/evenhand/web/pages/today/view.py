@@ -13,6 +13,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import PeriodStanding, Today, titles_of_checks
 from evenhand.jobs.together import open_absences, open_questions
 from evenhand.terms.cases import Case
+from evenhand.terms.languages import sentence, told
 from evenhand.web.pages.today.case_view import CaseShown, shown_case
 
 __all__ = ["CaseFilter", "Narrowing", "TodayView", "view"]
@@ -124,10 +125,10 @@ class TodayView:
 
 
 STANDING = {
-    PeriodStanding.AWAITED: "ended; payroll waits for it",
-    PeriodStanding.HANDED_OFF: "handed off",
-    PeriodStanding.OPEN: "ended earlier and not handed off",
-    PeriodStanding.RUNNING: "not ended yet",
+    PeriodStanding.AWAITED: sentence("ended; payroll waits for it"),
+    PeriodStanding.HANDED_OFF: sentence("handed off"),
+    PeriodStanding.OPEN: sentence("ended earlier and not handed off"),
+    PeriodStanding.RUNNING: sentence("not ended yet"),
 }
 
 
@@ -143,8 +144,8 @@ def view(
     to_do, waiting = ([case for case in taken if bool(case.waits_for) == waits] for waits in (False, True))
     narrowed = _placed(narrowed, to_do, waiting)
     page = to_do[(narrowed.page - 1) * OF_A_PAGE : narrowed.page * OF_A_PAGE]
-    told = changed or Changed(None)
-    shown = _shown(page, narrowed, told)
+    compared = changed or Changed(None)
+    shown = _shown(page, narrowed, compared)
     in_sight = max(AT_A_GLANCE, 1 + next((place for place, one in enumerate(shown) if one.is_open), 0))
     as_of = int(today.as_of.timestamp())
     return TodayView(
@@ -162,19 +163,21 @@ def view(
         minutes=sum(case.stake.minutes for case in today.cases),
         closed_minutes=sum(case.stake.closed_minutes for case in today.cases),
         narrowed=narrowed,
-        period_says=STANDING[standing],
+        period_says=told(STANDING[standing]),
         earlier=_of_period(now, today.period.first - timedelta(days=1)),
         later=_of_period(now, today.period.last + timedelta(days=1)),
         settled="/settled" + (f"?period={narrowed.period}" if narrowed.period else ""),
         cases=shown[:in_sight],
         rest=shown[in_sight:],
-        waiting=_shown(waiting[:OF_A_PAGE], narrowed, told),
+        waiting=_shown(waiting[:OF_A_PAGE], narrowed, compared),
         pages=max(1, -(-len(to_do) // OF_A_PAGE)),
-        changed=told,
+        changed=compared,
         choices=[
-            _choice("Everything", CaseFilter(period=narrowed.period), len(today.cases), is_chosen=narrowed.is_all),
             _choice(
-                "Blocks pay",
+                told("Everything"), CaseFilter(period=narrowed.period), len(today.cases), is_chosen=narrowed.is_all
+            ),
+            _choice(
+                told("Blocks pay"),
                 CaseFilter(blocking=True, period=narrowed.period),
                 sum(case.blocks_pay for case in today.cases),
                 is_chosen=narrowed.blocking,
