@@ -11,7 +11,7 @@ from evenhand.numbers.chance import VERHOEFF_SHARES, Chance, chance_of_clash, ch
 from evenhand.numbers.schemes import Scheme, members, obvious
 from evenhand.numbers.slip_counts import SLIP_KINDS
 from evenhand.terms.languages import told
-from evenhand.terms.likeness.explain import SLIPS
+from evenhand.terms.likeness.explain import SLIP_NAMES
 from evenhand.terms.records import Refusal
 
 __all__ = ["Option", "design", "strings"]
@@ -102,7 +102,7 @@ def _missed(counted: Chance) -> str:
             "{some} of {every} {kind}",
             some=counted.by_kind[kind][0],
             every=counted.by_kind[kind][1],
-            kind=told(SLIPS[kind]),
+            kind=told(SLIP_NAMES[kind]),
         )
         for kind in kinds
     ]

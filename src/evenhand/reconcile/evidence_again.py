@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from evenhand.terms.languages import sentence
 
-__all__ = ["EVIDENCE"]
+__all__ = ["TOLD_AGAIN"]
 
-EVIDENCE = (
+TOLD_AGAIN = (
     sentence("{what}; {count:# punch|# punches} on {day}"),
     sentence("{what}; {count:# punch|# punches} from {first} to {last}"),
     sentence("{what}; {count:# punch|# punches} at times that cannot be placed, because the reader is not listed"),

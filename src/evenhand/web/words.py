@@ -11,7 +11,7 @@ from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
 from evenhand.terms.correction_rules import reason_told
 from evenhand.terms.languages import ENGLISH, Sentence, Speech, sentence
-from evenhand.terms.likeness.explain import SLIPS
+from evenhand.terms.likeness.explain import SLIP_NAMES
 from evenhand.terms.rules_told import cited
 from evenhand.web.addresses import in_path
 
@@ -119,6 +119,6 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         "signed": _unbroken(lambda seconds: speech.grouped(words.as_change(seconds))),
         "spelled": _unbroken(lambda seconds: speech.grouped(words.as_duration(seconds))),
         "span_of_days": speech.span_of_days,
-        "slip": lambda kind: speech(SLIPS[kind]),
+        "slip": lambda kind: speech(SLIP_NAMES[kind]),
         "told": lambda texts, between=" ": between.join(told(one) for one in texts),
     }

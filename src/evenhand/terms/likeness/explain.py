@@ -10,7 +10,7 @@ from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import NEIGHBOUR_SHARE, slips_toward
 from evenhand.terms.tables import EXPLANATIONS
 
-__all__ = ["KINDS", "SLIPS", "explain"]
+__all__ = ["KINDS", "SLIP_NAMES", "explain"]
 
 KINDS = {
     "single": sentence("{meant} with one digit mistyped"),
@@ -30,7 +30,7 @@ KINDS = {
     "own": sentence("their own number"),
 }
 """Which slip makes one number of another, in a sentence."""
-SLIPS = {
+SLIP_NAMES = {
     "single": sentence("single"),
     "adjacent": sentence("adjacent"),
     "jump": sentence("jump"),
