@@ -102,7 +102,7 @@ def test_a_file_is_looked_at_and_taken_by_keyboard_alone(fresh: Served, enter: E
     tab_to(page, "Look again")
     page.keyboard.press("Enter")
     page.wait_for_url("**use-5=none")
-    tab_to(page, "Take 2\u00a0rows in")
+    tab_to(page, "Take 2 rows in")
     page.keyboard.press("Enter")
     page.wait_for_url("**/files/takes/5")
     assert takes(fresh)[-1] == (5, "march.csv", 2)
