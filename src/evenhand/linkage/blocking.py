@@ -5,7 +5,8 @@ Record linkage calls this blocking: only pairs that share a key are compared.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 import polars as pl
@@ -23,6 +24,7 @@ SAMPLED_STRETCHES = 6
 LITTLE = 0.6  # of what people usually punch
 MOST_PAIRS = 300_000  # of strays with everybody of their sites; where there are more, only whom an index finds
 PERSON_BITS = 32  # a stray's place above, a person's below
+AT_ONCE = 8192
 MOST_SILENT = 12  # of those absent when the stray was there, the best are looked at
 
 
@@ -45,6 +47,12 @@ class Pairs:
         """Return pairs that stand by stray, of so many `strays`."""
         every = np.arange(strays)
         return cls(stray, person, np.searchsorted(stray, every), np.searchsorted(stray, every, side="right"))
+
+    def in_parts(self) -> Iterator[Pairs]:
+        """Yield the pairs some at a time, by stray as they stand, so that what is compared stays near the processor."""
+        for first in range(0, max(self.size, 1), AT_ONCE):
+            some = slice(first, first + AT_ONCE)
+            yield replace(self, stray=self.stray[some], person=self.person[some])
 
     def without(self, others: Pairs) -> Pairs:
         """Return the pairs that are not among `others`."""

@@ -17,7 +17,7 @@ from evenhand.terms.zones import DAY_S
 
 Flags = npt.NDArray[np.bool_]
 
-__all__ = ["BINS", "NEVER", "Flags", "PeopleColumns", "Timeline", "ranges", "roster_of"]
+__all__ = ["BINS", "NEVER", "Flags", "PeopleColumns", "Timeline", "key_of", "ranges", "row_of", "roster_of"]
 
 NEVER = 2**40
 FEWEST_FOR_HOURS = 8  # punches that show somebody's usual hours
@@ -39,8 +39,8 @@ class Timeline:
 
     def between(self, person: Ints, starts: Ints, ends: Ints) -> tuple[Ints, Ints]:
         """Return for each person the first place at or after `starts` and the first after `ends`."""
-        left = np.searchsorted(self.key, _key(person, starts), side="left")
-        last = _key(person, ends)
+        left = np.searchsorted(self.key, key_of(person, starts), side="left")
+        last = key_of(person, ends)
         right = left.copy()
         if len(self.key):
             # most spans hold nothing, which the first place after them tells without a second search
@@ -172,7 +172,7 @@ def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame
 def _timeline(frame: Frame, people: pl.Series, readers: pl.Series) -> Timeline:
     person = _places(frame["person"], people)
     every = Timeline(
-        key=_key(person, frame["at"].to_numpy()),
+        key=key_of(person, frame["at"].to_numpy()),
         punch=frame["punch"].to_numpy(),
         person=person,
         at=frame["at"].to_numpy(),
@@ -184,8 +184,14 @@ def _timeline(frame: Frame, people: pl.Series, readers: pl.Series) -> Timeline:
     return known if (known.key[1:] >= known.key[:-1]).all() else known.only(np.argsort(known.key, kind="stable"))
 
 
-def _key(person: Ints, at: Ints) -> Ints:
-    return (person << SHIFT_BITS) + np.clip(at, 0, NEVER - 1)
+def key_of(row: Ints, at: Ints) -> Ints:
+    """Return row and instant in one number, by which both are sorted at once."""
+    return (row << SHIFT_BITS) + np.clip(at, 0, NEVER - 1)
+
+
+def row_of(key: Ints) -> Ints:
+    """Return the row of what `key_of` returns."""
+    return key >> SHIFT_BITS
 
 
 def _places(values: pl.Series, among: pl.Series) -> Ints:

@@ -36,7 +36,15 @@ def compare_times(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, wei
     start or end with a Laplace density of `scale_min`, and a part `elsewhere` at any time of day. At most eight punches
     a stray are compared.
     """
-    pair, place = expanded(pairs, sampled_places(strays.first, strays.until, MOST_PUNCHES))
+    sampled = sampled_places(strays.first, strays.until, MOST_PUNCHES)
+    parts = [_of_some(strays, roster, some, sampled, weights) for some in pairs.in_parts()]
+    return Times(*map(np.concatenate, zip(*parts, strict=True)))
+
+
+def _of_some(
+    strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, sampled: tuple[Ints, Ints], weights: Weights
+) -> tuple[Floats, Floats, Ints]:
+    pair, place = expanded(pairs, sampled)
     who, at = pairs.person[pair], strays.at[place]
     density, off = _scheduled_density(roster, who, at, weights)
     by_habit = np.flatnonzero(~roster.has_schedule[who])
@@ -45,14 +53,10 @@ def compare_times(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, wei
     weekday = 7 * roster.weekdays(people)[back, at[by_habit] // DAY_S % 7]
     density[by_habit] = weekday * roster.usual(people)[back, half_hour] / (DAY_S / 60 / BINS)
     density = (1 - weights.elsewhere) * density + weights.elsewhere / 1440
-    size = len(pairs.person)
-    compared = np.bincount(pair, minlength=size)
+    compared = np.bincount(pair, minlength=pairs.size)
     shared = np.maximum(compared, 1)
-    return Times(
-        bits=np.bincount(pair, weights=np.log2(density), minlength=size) / shared,
-        minutes_off=np.bincount(pair, weights=off, minlength=size) / shared,
-        compared=compared,
-    )
+    bits = np.bincount(pair, weights=np.log2(density), minlength=pairs.size) / shared
+    return bits, np.bincount(pair, weights=off, minlength=pairs.size) / shared, compared
 
 
 def _scheduled_density(roster: PeopleColumns, who: Ints, at: Ints, weights: Weights) -> tuple[Floats, Floats]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.sampling import expanded, sampled_places
-from evenhand.linkage.roster import BINS, Flags, PeopleColumns, Timeline, ranges
+from evenhand.linkage.roster import BINS, NEVER, Flags, PeopleColumns, Timeline, key_of, ranges, row_of
 from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.terms.settings import Policy
 from evenhand.terms.zones import DAY_S
@@ -43,25 +43,37 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     silent stretch on which punches of theirs are asked about says nothing. Punches of the person's own fit where both
     sets together go in and out by turns. At most twelve a stray are looked at, evenly chosen.
     """
-    pair, stretch = expanded(pairs, sampled_places(strays.stretch_first, strays.stretch_until, MOST_STRETCHES))
+    sampled = sampled_places(strays.stretch_first, strays.stretch_until, MOST_STRETCHES)
+    parts = [_of_some(strays, roster, some, sampled, policy) for some in pairs.in_parts()]
+    return Stretches(
+        *map(np.concatenate, zip(*parts, strict=True)), is_seldom_there=_seldom_there(strays, roster, pairs)
+    )
+
+
+def _of_some(
+    strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, sampled: tuple[Ints, Ints], policy: Policy
+) -> tuple[Ints, Ints, Ints, Ints]:
+    """How many stretches a pair were silent, of how many due, and how many fit, of how many with punches."""
+    pair, stretch = expanded(pairs, sampled)
     who = pairs.person[pair]
     starts, ends = strays.stretch_starts[stretch], strays.stretch_ends[stretch]
     reach = np.clip(WORKDAY_S - (ends - starts), MARGIN_S, MOST_REACH_S)
     left, right = roster.attributed.between(who, starts - reach, ends + reach)
     silent = left == right
-    asked_about = silent & _is_asked_about(roster, who, starts - reach, ends + reach)
-    due = np.where(
-        roster.has_schedule[who], _is_scheduled(roster, who, starts, ends), _usually_works(roster, who, starts, ends)
-    )
-    size = len(pairs.person)
+    counts = silent.copy()
+    counts[silent] = ~_is_asked_about(roster, who[silent], (starts - reach)[silent], (ends + reach)[silent])
+    is_planned = roster.has_schedule[who]
+    due = np.empty(len(who), dtype=bool)
+    for rows, is_due in ((is_planned, _is_scheduled), (~is_planned, _usually_works)):
+        due[rows] = is_due(roster, who[rows], starts[rows], ends[rows])
+    size = pairs.size
     busy = np.flatnonzero(~silent)
     fits = _alternates(strays, roster, stretch[busy], left[busy], right[busy], policy)
-    return Stretches(
-        days_k=np.bincount(pair[silent & due & ~asked_about], minlength=size),
-        days_n=np.bincount(pair[due & ~asked_about], minlength=size),
-        parity_k=np.bincount(pair[busy][fits], minlength=size),
-        parity_n=np.bincount(pair[busy], minlength=size),
-        is_seldom_there=_seldom_there(strays, roster, pairs),
+    return (
+        np.bincount(pair[counts & due], minlength=size),
+        np.bincount(pair[due & (counts | ~silent)], minlength=size),
+        np.bincount(pair[busy][fits], minlength=size),
+        np.bincount(pair[busy], minlength=size),
     )
 
 
@@ -123,21 +135,34 @@ def _alternates(
 ) -> Flags:
     """Whether the stretch's punches and the person's own at places left to right go in and out by turns."""
     n = len(stretch)
-    first = np.searchsorted(strays.of_stretch, stretch)
-    counts = np.searchsorted(strays.of_stretch, stretch, side="right") - first
+    if not n:
+        return np.zeros(0, dtype=bool)
+    bounds = np.searchsorted(strays.of_stretch, np.arange(len(strays.stretch_stray) + 1))
+    first = bounds[stretch]
+    counts = bounds[stretch + 1] - first
     places, own = ranges(first, counts), ranges(left, right - left)
-    row = np.concatenate([np.repeat(np.arange(n), counts), np.repeat(np.arange(n), right - left)])
-    at = np.concatenate([strays.at[places], roster.attributed.at[own]])
-    way = np.concatenate([strays.direction[places], roster.attributed.direction[own]])
-    mine = np.repeat([False, True], [len(places), len(own)])
-    order = np.lexsort((at, row))
-    row, at, way, mine = row[order], at[order], way[order], mine[order]
-    same = row[1:] == row[:-1]
-    clash = same & (way[1:] == way[:-1]) & (way[1:] != 0) & (np.diff(at) >= policy.repeat_gap_s)
+    rows = np.arange(n)
+    key = np.concatenate(
+        [
+            key_of(np.repeat(rows, counts), strays.at[places]),
+            key_of(np.repeat(rows, right - left), roster.attributed.at[own]),
+        ]
+    )
+    # both halves stand by row and time, so that a stable sort merges them in one pass
+    order = np.argsort(key, kind="stable")
+    key = key[order]
+    way = np.concatenate([strays.direction[places], roster.attributed.direction[own]])[order]
+    later_s = np.diff(key)
+    same = later_s < NEVER // 2  # in the same row, where keys lie as far apart as instants
+    clash = same & (way[1:] == way[:-1]) & (way[1:] != 0) & (later_s >= policy.repeat_gap_s)
     wrong = np.zeros(n, dtype=bool)
-    wrong[row[1:][clash]] = True
+    wrong[row_of(key[1:][clash])] = True
+    unsaid = way == 0
+    if not unsaid.any():
+        return ~wrong
     # without directions: both sets whole by themselves, and one inside the other's time
-    silent_on_way = np.bincount(row[way == 0], minlength=n) > 0
+    row, mine = row_of(key), order >= len(places)
+    silent_on_way = np.bincount(row[unsaid], minlength=n) > 0
     total = np.bincount(row, minlength=n)
     overlaps = same & (mine[1:] != mine[:-1])
     switches = np.bincount(row[1:][overlaps], minlength=n)

@@ -24,9 +24,11 @@ def agreement_bits(
 
     Without trials the weight is 0. Source: binomial likelihood ratio.
     """
-    k, n = np.asarray(agreeing, dtype=np.float64), np.asarray(trials, dtype=np.float64)
-    u = np.asarray(u)
-    return np.asarray(k * np.log2(m / u) + (n - k) * np.log2((1 - m) / (1 - u)))
+    n = np.asarray(trials, dtype=np.float64)
+    bits, tried = np.zeros(n.shape), n > 0  # most pairs show nothing, and logarithms are dear
+    k, u = (np.broadcast_to(given, n.shape)[tried] for given in (agreeing, u))
+    bits[tried] = k * np.log2(m / u) + (n[tried] - k) * np.log2((1 - m) / (1 - u))
+    return bits
 
 
 def share_bits(

@@ -52,11 +52,10 @@ def learned_mixing(agreeing: Ints, trials: Ints, counts: Floats, before: Floats,
 
     `pseudo` rows of the distribution `before` hold it back.
     """
-    seen = np.flatnonzero((trials > 0) & (counts > 0))
     most = int(trials.max(initial=0)) + 1
-    cell, place = np.unique(agreeing[seen] * most + trials[seen], return_inverse=True)
-    often = np.bincount(place, weights=counts[seen], minlength=len(cell))
-    k, n = np.divmod(cell, most)
+    by_cell = np.bincount(agreeing * most + trials, weights=counts, minlength=most * most)
+    cell = np.flatnonzero((by_cell > 0) & (np.arange(len(by_cell)) % most > 0))
+    often, (k, n) = by_cell[cell], np.divmod(cell, most)
     chance, now = _chances(k, n), before
     for _ in range(ROUNDS):
         share = chance * now
