@@ -21,7 +21,7 @@ from evenhand.jobs.stray_decisions import (
     take_back_rejection,
     undo_stray,
 )
-from evenhand.jobs.strays import proposal_of, why_rough
+from evenhand.jobs.strays import proposal_of, rough_word, why_rough
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import frames
@@ -65,7 +65,7 @@ def taken(folder: Path, store: str = "") -> Workspace:
     return _take(folder, store) if store else copied(folder, "strays", _take)
 
 
-def _take(folder: Path, store: str = "") -> Workspace:
+def _take(folder: Path, store: str = "", *, schedules: bool = True) -> Workspace:
     # Lena left on Tuesday the third and punches once more on Wednesday.
     punches = [
         line for number in ("4281", "7315", *(o[2] for o in OTHERS)) for day in DAYS for line in day_of(number, day)
@@ -75,10 +75,11 @@ def _take(folder: Path, store: str = "") -> Workspace:
         "readers": READERS,
         "people": PEOPLE,
         "enrolments": ENROLMENTS,
-        "schedules": SCHEDULES,
+        **({"schedules": SCHEDULES} if schedules else {}),
         "punches": "reader,number,at,direction\n"
         + "".join(f"{line}\n" for line in sorted(punches, key=lambda row: row.split(",")[2])),
     }
+    folder.mkdir(exist_ok=True)
     workspace = create_workspace(folder / "mill", "Mill", store=store, is_invented=True)
     for name, text in files.items():
         (folder / f"{name}.csv").write_text(text)
@@ -107,6 +108,26 @@ def test_probabilities_are_rough_where_few_strays_are_plain_or_not_everybody_was
     assert why_rough([]) == why_rough([sure, nobodys]) == why_rough([sure, open_]) == ""
     assert why_rough([sure, open_, open_]).startswith("Most of these strays fit several people or nobody")
     assert "too many" in why_rough([sure, replace(sure, others=0.02)])
+    assert why_rough([sure], scheduled=0.6) == why_rough([], scheduled=0.0) == ""
+    assert why_rough([sure], scheduled=0.4).startswith("Most people have no schedule")
+
+
+def test_every_stray_says_that_it_is_rough_where_the_list_does(tmp_path: Path) -> None:
+    assert [one.is_rough for one in find_strays(taken(tmp_path), AS_OF).proposals] == [False, False]
+    bare = _take(tmp_path / "bare", schedules=False)
+    found = find_strays(bare, AS_OF)
+    assert found.why_rough.startswith("Most people have no schedule")
+    assert {one.is_rough for one in found.proposals} == {True}
+
+
+def test_a_word_stands_for_a_rough_probability_but_not_for_a_plain_one() -> None:
+    assert [rough_word(chance) for chance in (0.02, 0.05, 0.9, 0.9899, 0.99)] == [
+        "hardly",
+        "may be",
+        "may be",
+        "may be",
+        "",
+    ]
 
 
 def test_the_right_person_is_proposed_with_evidence_that_adds_up(mill: Workspace) -> None:

@@ -39,6 +39,21 @@ def test_negative_scores_are_left_out_and_counted() -> None:
     assert screened.presented.height == frame.height
 
 
+def test_zeros_apart_from_all_other_scores_are_left_out_and_counted_but_not_those_that_rounding_made() -> None:
+    frame = log(np.random.default_rng(1))
+    some = (pl.col("reader") == "R0") & (pl.col("punch") % 20 == 0) & ~pl.col("is_refused")
+    zeros = frame.with_columns(score=pl.when(some).then(0.0).otherwise("score"))
+    screened = screen_scores(zeros)
+    (issue,) = screened.issues
+    assert (issue.code, issue.reader, issue.count) == ("zero_scores", "R0", frame.filter(some).height)
+    assert "wrote" in issue.says
+    assert screened.presented["score"].null_count() == frame.filter(some).height
+    assert screened.presented.height == frame.height
+    coarse = frame.with_columns((pl.col("score") / 40).floor() * 40)
+    assert coarse.filter(pl.col("score") == 0).height > 100
+    assert "zero_scores" not in issues(coarse)
+
+
 def test_a_reader_that_always_writes_the_same_tells_nothing() -> None:
     frame = log(np.random.default_rng(1))
     frame = frame.with_columns(score=pl.when(pl.col("reader") == "R1").then(50.0).otherwise("score"))

@@ -53,7 +53,8 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.strays import find_strays, proposal_of
 
-    proposal = proposal_of(find_strays(reckon_period(workspace_asked(ctx), ctx.obj)), stray)
+    found = find_strays(reckon_period(workspace_asked(ctx), ctx.obj))
+    proposal = proposal_of(found, stray)
     if as_json:
         print_json(proposal)
         return
@@ -69,11 +70,13 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
             f"{proposal.holder_name} and {proposal.best.name} are enrolled under each other's number at "
             f"{proposal.reader}: confirm {proposal.swapped_with} too, and have both enrolled anew."
         )
-    click.echo(f"\n{_percent(proposal.nobody):>8}  nobody on the roster")
+    click.echo(f"\n{_percent(proposal.nobody, proposal.is_rough):>8}  nobody on the roster")
     if proposal.others >= LEAST_SHOWN:
-        click.echo(f"{_percent(proposal.others):>8}  somebody else on the roster, not looked at")
+        click.echo(f"{_percent(proposal.others, proposal.is_rough):>8}  somebody else on the roster, not looked at")
     for one in proposal.candidates:
-        click.echo(f"{_percent(one.probability):>8}  {one.name} ({one.person})")
+        click.echo(f"{_percent(one.probability, proposal.is_rough):>8}  {one.name} ({one.person})")
+    if found.why_rough:
+        click.echo(f"\n{found.why_rough}")
     for one in proposal.candidates[:2]:
         click.echo(f"\nWhy {one.name}: {one.bits:+.1f} bits against nobody; ten bits are a thousand to one")
         for part in one.parts:
@@ -126,7 +129,9 @@ def confirm(
             print_json({"confirmed": done})
             return
         for one in done:
-            click.echo(f"{one.stray}: {len(one.punches)} punches to {one.name} ({_percent(one.probability)}).")
+            click.echo(
+                f"{one.stray}: {len(one.punches)} punches to {one.name} ({_percent(one.probability, one.is_rough)})."
+            )
         click.echo(f"{len(done)} strays confirmed by {author}. {cautions.CALCULATION}")
         return
     assert stray is not None
@@ -177,7 +182,7 @@ def reject(
     if now is None:
         click.echo(f"{stray} is no longer proposed to anybody.")
         return
-    best = f"{now.best.name} ({_percent(now.best.probability)})" if now.best else "nobody on the roster"
+    best = f"{now.best.name} ({_percent(now.best.probability, now.is_rough)})" if now.best else "nobody on the roster"
     click.echo(f"{stray} is most likely {best} now.")
 
 
@@ -204,11 +209,11 @@ def undo(ctx: click.Context, stray: str, author: str | None, reason: str, as_jso
 
 def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.strays import find_strays, once_each, why_rough
+    from evenhand.jobs.strays import find_strays, once_each
 
     found = find_strays(reckon_period(workspace_asked(ctx), now))
     if as_json:
-        print_json({"proposals": found.proposals, "decided": found.decided})
+        print_json({"proposals": found.proposals, "decided": found.decided, "why_rough": found.why_rough})
         return
     print_table(
         ("Stray", "Punches", "In doubt", "Last", "Most likely", "", "Next", ""),
@@ -225,8 +230,8 @@ def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
         f"\n{len(found.proposals)} strays. `evenhand strays show STRAY` gives the evidence; "
         "probabilities are proposals, and a person confirms."
     )
-    if rough := why_rough(found.proposals):
-        click.echo(rough)
+    if found.why_rough:
+        click.echo(found.why_rough)
 
 
 def _line(proposal: Any, swapped: Any) -> tuple[object, ...]:
@@ -244,9 +249,9 @@ def _line(proposal: Any, swapped: Any) -> tuple[object, ...]:
         as_figures(60 * proposal.minutes),
         as_short_moment(proposal.punches[-1][1], proposal.zone),
         first,
-        _percent(chance),
+        _percent(chance, proposal.is_rough),
         second if less >= LEAST_SHOWN else None,
-        _percent(less) if less >= LEAST_SHOWN else None,
+        _percent(less, proposal.is_rough) if less >= LEAST_SHOWN else None,
     )
 
 
@@ -262,8 +267,12 @@ def _print_confirmation(confirmation: Any) -> None:
         click.echo(f"  {place}. {step}")
 
 
-def _percent(chance: float) -> str:
-    """A probability, never rounded up to certainty."""
+def _percent(chance: float, is_rough: bool) -> str:
+    """A probability, never rounded up to certainty; a word where it is rough."""
+    from evenhand.jobs.strays import rough_word
+
+    if is_rough and (word := rough_word(chance)):
+        return word
     if chance > 0.999:
         return "> 99.9 %"
     return "< 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"

@@ -114,10 +114,14 @@ class StatementWritten(TypedDict):
 
 
 class StraysFound(TypedDict):
-    """Whose punches arrive under numbers nobody holds: proposals, and what was decided."""
+    """Whose punches arrive under numbers nobody holds: proposals, and what was decided.
+
+    `why_rough` says why probabilities are rough, '' where they are not.
+    """
 
     proposals: list[StrayProposal]
     decided: list[Decided]
+    why_rough: str
 
 
 class StraysConfirmed(TypedDict):

@@ -16,7 +16,7 @@ from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import undone_by
-from evenhand.jobs.strays import NOBODY, StrayProposal, StrayPunch, Strays, find_strays, proposal_of
+from evenhand.jobs.strays import NOBODY, PLAIN, StrayProposal, StrayPunch, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.languages import sentence, told
@@ -29,8 +29,10 @@ __all__ = [
     "PaidChange",
     "confirm_above",
     "confirm_stray",
+    "least_threshold",
     "mending_steps",
     "preview_confirmation",
+    "reaching",
     "reject_candidate",
     "take_back_rejection",
     "undo_stray",
@@ -57,7 +59,8 @@ class Confirmation:
     `periods` tell time and pay of the same workweeks, by person and pay period, `warnings` what does not fit,
     `undoes` whose sign-off of these hours counts no longer.
     `same_times` are instants at which the person has a punch of their own already; given these, somebody has to say
-    that they are meant. `steps` are what mends the cause, in order, at the reader and on the roster.
+    that they are meant. Where it `is_rough`, the probability is, below 99 %. `steps` are what mends the cause, in
+    order, at the reader and on the roster.
     """
 
     stray: str
@@ -72,6 +75,7 @@ class Confirmation:
     warnings: tuple[str, ...] = ()
     undoes: tuple[str, ...] = ()
     same_times: tuple[int, ...] = ()
+    is_rough: bool = False
 
 
 def preview_confirmation(reckoning: Reckoning, stray: str, person: str) -> Confirmation:
@@ -115,6 +119,25 @@ def confirm_stray(
     return confirmation
 
 
+def least_threshold(found: Strays) -> float:
+    """Return the lowest threshold by which many may be confirmed: where probabilities are rough, only what is plain."""
+    return PLAIN if found.why_rough else LEAST_THRESHOLD
+
+
+def reaching(found: Strays, threshold: float) -> tuple[StrayProposal, ...]:
+    """Return the strays whose likeliest person reaches `threshold`; raises Refusal where it is too low."""
+    least = least_threshold(found)
+    if not least <= threshold <= 1:
+        raise Refusal(
+            told(
+                "a threshold of {threshold:g} confirms what is not sure; give one from {least:g} to 1.",
+                threshold=threshold,
+                least=least,
+            )
+        )
+    return tuple(one for one in found.proposals if one.best is not None and one.best.probability >= threshold)
+
+
 def confirm_above(
     workspace: Workspace, reckoning: Reckoning, threshold: float, *, author: str, reason: str, as_of: datetime
 ) -> tuple[Confirmation, ...]:
@@ -124,16 +147,8 @@ def confirm_above(
     Raises Refusal for a threshold too low to tell people apart.
     """
     _check_said(author, reason)
-    if not LEAST_THRESHOLD <= threshold <= 1:
-        raise Refusal(
-            told(
-                "a threshold of {threshold:g} confirms what is not sure; give one from {least:g} to 1.",
-                threshold=threshold,
-                least=LEAST_THRESHOLD,
-            )
-        )
     found = find_strays(reckoning)
-    sure = [(one, one.best) for one in found.proposals if one.best is not None and one.best.probability >= threshold]
+    sure = [(one, one.best) for one in reaching(found, threshold) if one.best is not None]
     looked_at = [_confirmation(reckoning, found, one.stray, best.person) for one, best in sure]
     # whoever has punches of their own at the same instants is asked, stray by stray
     confirmations = tuple(one for one in looked_at if not one.same_times)
@@ -276,6 +291,7 @@ def _confirmation(
         warnings=misfits(reckoning, after, chosen),
         undoes=undone_by(reckoning, after, affected),
         same_times=_same_times(reckoning, given, chosen),
+        is_rough=bool(candidate) and proposal.is_rough,
     )
 
 

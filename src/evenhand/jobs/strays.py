@@ -23,6 +23,7 @@ from evenhand.terms.zones import utc_start
 
 __all__ = [
     "NOBODY",
+    "PLAIN",
     "Candidate",
     "Decided",
     "Part",
@@ -32,6 +33,7 @@ __all__ = [
     "find_strays",
     "once_each",
     "proposal_of",
+    "rough_word",
     "unattributed_lately",
     "why_rough",
 ]
@@ -44,6 +46,10 @@ FEWEST_PLAIN = 0.5
 """The share of strays that are plain, above which what is said of the others has held (docs/strays.md)."""
 MUCH = 0.02
 """The chance of somebody who was not looked at from which it matters."""
+MOST_SCHEDULED = 0.5
+"""The share of people with a schedule below which being silent tells too little (docs/strays.md)."""
+HARDLY = 0.05
+"""The chance below which, where probabilities are rough, somebody is hardly whose punches they are."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +80,8 @@ class StrayPunch(NamedTuple):
 class StrayProposal:
     """One stray with its candidates, the likeliest first; `nobody` is the probability that they are nobody's here.
 
-    `others` is the probability that they are somebody's on the roster who was not looked at one by one.
+    `others` is the probability that they are somebody's on the roster who was not looked at one by one. Where it
+    `is_rough`, what is said below 99 % has not been seen to hold: a word stands for it (`rough_word`).
 
     `holder` is whose number it is, where the punches are attributed but fit somebody else better. `swapped_with` names
     the stray of the other half, where two people's numbers are exchanged at a reader; '' where they are not.
@@ -94,6 +101,7 @@ class StrayProposal:
     candidates: tuple[Candidate, ...]
     note: str
     swapped_with: str = ""
+    is_rough: bool = False
 
     @property
     def best(self) -> Candidate | None:
@@ -124,10 +132,14 @@ class Decided:
 
 @dataclass(frozen=True)
 class Strays:
-    """What was found: `proposals`, most minutes of pay first, and `decided` strays, with the frames they rest on."""
+    """What was found: `proposals`, most minutes of pay first, and `decided` strays, with the frames they rest on.
+
+    `why_rough` says why probabilities are, in a sentence; '' where what they say has been seen to hold.
+    """
 
     proposals: tuple[StrayProposal, ...]
     decided: tuple[Decided, ...]
+    why_rough: str
     people: Frame
     readers: Frame
     enrolments: Frame
@@ -163,8 +175,11 @@ def _find(reckoning: Reckoning) -> Strays:
         confirmed=by_hand.select("reader", "number", "person"),
         rejected=_rejected(of.rejected_attributions),
     )
+    proposals = _paired(_proposals(found, asked, of.people, of.readers, of.names))
+    rough = why_rough(proposals, scheduled=float(roster.has_schedule.mean()) if roster.size else 1.0)
     return Strays(
-        proposals=_paired(_proposals(found, asked, of.people, of.readers, of.names)),
+        proposals=tuple(replace(one, is_rough=True) for one in proposals) if rough else proposals,
+        why_rough=rough,
         decided=_decided(by_hand, of.corrections, overtaken_attributions(reckoning), of.names),
         people=of.people,
         readers=of.readers,
@@ -215,11 +230,14 @@ def once_each(proposals: Sequence[StrayProposal]) -> list[tuple[StrayProposal, S
     return found
 
 
-def why_rough(proposals: Sequence[StrayProposal]) -> str:
+def why_rough(proposals: Sequence[StrayProposal], *, scheduled: float = 1.0) -> str:
     """Return why the probabilities are rough, in a sentence; '' where what they say has been seen to hold.
 
-    What makes a stray somebody's is learned from those that are plain, and with thousands not everybody is looked at.
+    What makes a stray somebody's is learned from those that are plain, with thousands not everybody is looked at, and
+    whoever has neither a schedule nor punches of their own is silent always: `scheduled` is the share with a schedule.
     """
+    if not proposals:
+        return ""
     if any(one.others >= MUCH for one in proposals):
         return told(
             "There are too many to look at everybody one by one: take every probability as rough, and ask before you "
@@ -233,7 +251,19 @@ def why_rough(proposals: Sequence[StrayProposal]) -> str:
             "Most of these strays fit several people or nobody: take every probability below 99 % as rough, and ask "
             "before you confirm."
         )
+    if scheduled < MOST_SCHEDULED:
+        return (
+            "Most people have no schedule, so that being away tells little: take every probability below 99 % as "
+            "rough, and ask before you confirm."
+        )
     return ""
+
+
+def rough_word(chance: float) -> str:
+    """Return what is said for a probability where they are rough; '' for one that holds there too (docs/strays.md)."""
+    if chance >= PLAIN:
+        return ""
+    return "may be" if chance >= HARDLY else "hardly"
 
 
 def proposal_of(found: Strays, stray: str) -> StrayProposal:

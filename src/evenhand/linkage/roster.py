@@ -17,7 +17,7 @@ from evenhand.terms.zones import DAY_S
 
 Flags = npt.NDArray[np.bool_]
 
-__all__ = ["BINS", "NEVER", "Flags", "PeopleColumns", "Timeline", "key_of", "ranges", "row_of", "roster_of"]
+__all__ = ["BINS", "NEVER", "Flags", "PeopleColumns", "Timeline", "key_of", "ranges", "roster_of", "row_of"]
 
 NEVER = 2**40
 FEWEST_FOR_HOURS = 8  # punches that show somebody's usual hours

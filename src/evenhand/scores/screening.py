@@ -18,6 +18,11 @@ __all__ = ["DataIssue", "Screened", "screen_scores"]
 
 FEWEST = 30
 MOSTLY = 0.98
+FEWEST_ZEROS = 10
+LEAST = 0.01
+"""The share of scores above 0 below which the lowest lie: where 0 begins to be apart."""
+STEPS_APART = 3
+"""Steps of the reader's own scale from which zeros are apart: below, a small score is rounded to 0. Common practice."""
 
 
 @dataclass(frozen=True)
@@ -45,9 +50,9 @@ class Screened:
 def screen_scores(presented: Frame) -> Screened:
     """Return the presentations (PRESENTED) with only sound scores left, and what was wrong with the others.
 
-    Negative scores and scores of a reader that always writes the same are emptied. Before a break of scale the
-    scores are emptied too: the new baseline starts there. Answers given before a threshold was moved become what
-    they would be since then. Every presentation stays.
+    Negative scores, zeros apart from all other scores and scores of a reader that always writes the same are emptied.
+    Before a break of scale the scores are emptied too: the new baseline starts there. Answers given before a threshold
+    was moved become what they would be since then. Every presentation stays.
     """
     presented = code_names(presented)
     kept, issues = _usable(presented)
@@ -79,6 +84,15 @@ def _usable(presented: Frame) -> tuple[Frame, list[DataIssue]]:
     kept = presented
     if negative.height:
         kept = presented.with_columns(score=pl.when(pl.col("score") >= 0).then(pl.col("score")))
+    for reader, count, least in _zeros_apart(kept):
+        says = (
+            f"{reader} wrote {count:,} scores of 0, apart from all its others, which begin about {least:.2g}: no hand "
+            "is exactly like its reference. They are left out."
+        )
+        issues.append(DataIssue("zero_scores", reader, count, says))
+        kept = kept.with_columns(
+            score=pl.when((pl.col("reader") != reader) | (pl.col("score") > 0)).then(pl.col("score"))
+        )
     constant = _constant(kept)
     for reader, value, count in constant:
         says = f"{reader} wrote {value:g} as nearly every one of {count:,} scores; they tell nothing and are left out."
@@ -88,6 +102,22 @@ def _usable(presented: Frame) -> tuple[Frame, list[DataIssue]]:
         kept = kept.with_columns(score=pl.when(~pl.col("reader").is_in(same)).then(pl.col("score")))
     issues.extend(_what_is_missing(kept, same))
     return kept, issues
+
+
+def _zeros_apart(frame: Frame) -> list[tuple[str, int, float]]:
+    """Readers with zeros that no rounding made, how many, and where their other scores, which are most, begin."""
+    zeros = frame.filter(pl.col("score") == 0).group_by("reader").len("zeros").filter(pl.col("zeros") >= FEWEST_ZEROS)
+    above = frame.filter(pl.col("score") > 0).join(zeros, on="reader", how="semi").group_by("reader")
+    told = above.agg(
+        others=pl.len(),
+        least=pl.col("score").quantile(LEAST),
+        step=pl.col("score").unique().sort().diff().min(),
+    )
+    apart = told.join(zeros, on="reader").filter(
+        pl.col("others") > pl.col("zeros"), pl.col("least") > STEPS_APART * pl.col("step")
+    )
+    named = apart.with_columns(pl.col("reader").cast(pl.String), pl.col("zeros").cast(pl.Int64)).sort("reader")
+    return named.select("reader", "zeros", "least").rows()
 
 
 def _by_reader(frame: Frame) -> list[tuple[str, int]]:

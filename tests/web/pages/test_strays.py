@@ -54,8 +54,13 @@ def test_probabilities_are_called_rough_where_not_everybody_was_looked_at(twin: 
     found = find_strays(twin.workspace, TWIN_AS_OF)
     assert view.listed(found).rough == ""
     assert "as rough" not in at_twin.get("/strays").text
-    some = replace(found, proposals=[replace(found.proposals[0], others=0.2), *found.proposals[1:]])
-    assert "too many to look at everybody" in view.listed(some).rough
+    assert view.listed(replace(found, why_rough="There are too many.")).rough == "There are too many."
+
+
+def test_where_probabilities_are_rough_a_word_stands_for_what_is_below_99_percent() -> None:
+    said = [view.percent(chance, is_rough=True) for chance in (0.01, 0.3, 0.93, 0.995, 0.9999)]
+    assert said == ["hardly", "may be", "may be", "99.5\u00a0%", "over 99.9\u00a0%"]
+    assert view.percent(0.93) == "93.0\u00a0%"
 
 
 def test_a_stray_shows_every_part_and_their_sum(twin: Served, at_twin: httpx.Client) -> None:

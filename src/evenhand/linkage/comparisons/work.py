@@ -45,9 +45,8 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     """
     sampled = sampled_places(strays.stretch_first, strays.stretch_until, MOST_STRETCHES)
     parts = [_of_some(strays, roster, some, sampled, policy) for some in pairs.in_parts()]
-    return Stretches(
-        *map(np.concatenate, zip(*parts, strict=True)), is_seldom_there=_seldom_there(strays, roster, pairs)
-    )
+    days_k, days_n, parity_k, parity_n = map(np.concatenate, zip(*parts, strict=True))
+    return Stretches(days_k, days_n, parity_k, parity_n, _seldom_there(strays, roster, pairs))
 
 
 def _of_some(

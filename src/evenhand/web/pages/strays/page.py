@@ -8,10 +8,11 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.stray_decisions import (
-    LEAST_THRESHOLD,
     confirm_above,
     confirm_stray,
+    least_threshold,
     preview_confirmation,
+    reaching,
     reject_candidate,
     take_back_rejection,
     undo_stray,
@@ -41,28 +42,21 @@ def _found(desk: Desk) -> Strays:
 @ROUTES.get("/strays")
 def strays(request: Request, desk: AtDesk) -> Response:
     """Show the strays, most minutes of pay first."""
+    found = _found(desk)
     return show(
         request,
         "pages/strays/page.html",
-        shown=view.listed(_found(desk)),
+        shown=view.listed(found),
         percent=view.percent,
         zone=desk.zone,
-        least=LEAST_THRESHOLD,
+        least=least_threshold(found),
     )
 
 
 @ROUTES.get("/strays/above")
 def preview_all(request: Request, desk: AtDesk, at: Annotated[float, Query(ge=0, le=1)] = view.SURE) -> Response:
     """Show what would be confirmed at a threshold, before anybody confirms it."""
-    if at < LEAST_THRESHOLD:
-        raise Refusal(
-            told(
-                "a threshold of {threshold:g} confirms what is not sure; give one from {least:g} to 1.",
-                threshold=at,
-                least=LEAST_THRESHOLD,
-            )
-        )
-    sure = [one for one in _found(desk).proposals if one.best is not None and one.best.probability >= at]
+    sure = reaching(_found(desk), at)
     return show(request, "pages/strays/above.html", sure=sure, at=at, percent=view.percent)
 
 

@@ -9,7 +9,7 @@ from datetime import date
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays, once_each, why_rough
+from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays, once_each, rough_word
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import ENGLISH, Speech, told
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
@@ -82,6 +82,7 @@ class StrayEvidence:
     argued: Sequence[CandidateEvidence]
     days: Sequence[tuple[date, Markup]]
     ruled_out: Sequence[RuledOut]
+    rough: str = ""
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,7 @@ def listed(found: Strays) -> StrayList:
         sure=len(sure),
         decided=found.decided,
         minutes=sum(proposal.minutes for proposal in found.proposals),
-        rough=why_rough(found.proposals),
+        rough=found.why_rough,
     )
 
 
@@ -118,6 +119,7 @@ def shown(found: Strays, proposal: StrayProposal, rejected: Frame, say: Speech =
         argued=[CandidateEvidence(one, waterfall(one.parts, say)) for one in proposal.candidates[:3]],
         days=draw_days(found, proposal, proposal.candidates[0] if proposal.candidates else None, say),
         ruled_out=_ruled_out(found, proposal, rejected),
+        rough=found.why_rough,
     )
 
 
@@ -132,8 +134,10 @@ def _ruled_out(found: Strays, proposal: StrayProposal, rejected: Frame) -> list[
     ]
 
 
-def percent(chance: float) -> str:
-    """Return a probability, never rounded up to certainty."""
+def percent(chance: float, is_rough: bool = False) -> str:
+    """Return a probability, never rounded up to certainty; a word where it is rough."""
+    if is_rough and (word := rough_word(chance)):
+        return word
     if chance > 0.999:
         return told("over 99.9\u00a0%")
     return told("under 0.1\u00a0%") if chance < LEAST_SHOWN else f"{100 * chance:.1f}\u00a0%"
