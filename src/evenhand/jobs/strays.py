@@ -252,7 +252,7 @@ def why_rough(proposals: Sequence[StrayProposal], *, scheduled: float = 1.0) -> 
             "before you confirm."
         )
     if scheduled < MOST_SCHEDULED:
-        return (
+        return told(
             "Most people have no schedule, so that being away tells little: take every probability below 99 % as "
             "rough, and ask before you confirm."
         )
@@ -263,7 +263,7 @@ def rough_word(chance: float) -> str:
     """Return what is said for a probability where they are rough; '' for one that holds there too (docs/strays.md)."""
     if chance >= PLAIN:
         return ""
-    return "may be" if chance >= HARDLY else "hardly"
+    return told("may be") if chance >= HARDLY else told("hardly")
 
 
 def proposal_of(found: Strays, stray: str) -> StrayProposal:

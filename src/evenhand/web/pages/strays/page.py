@@ -19,7 +19,6 @@ from evenhand.jobs.stray_decisions import (
 )
 from evenhand.jobs.strays import Strays, find_strays, proposal_of
 from evenhand.terms.languages import in_a_row, sentence, told
-from evenhand.terms.records import Refusal
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import Undo
