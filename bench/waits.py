@@ -64,7 +64,7 @@ def _commands(people: int, folder: Path) -> None:
         empty = ready(folder / "empty")
         empty.close()
         files = [str(path) for path in sorted((folder / "files").iterdir())]
-        spent = _spent(_run, "-w", str(folder / "empty"), "take", "--yes", *files)
+        spent = _spent(_take, folder / "empty", files)
         say(people, f"{len(files)} files taken, the whole command", spent)
 
 
@@ -165,6 +165,19 @@ def _memory(people: int) -> None:
 
 def _run(*words: str) -> None:
     done = subprocess.run([sys.executable, "-m", "evenhand", *words], capture_output=True, text=True, check=False)
+    if done.returncode not in (0, 2):
+        raise RuntimeError(done.stderr[-2000:])
+
+
+def _take(into: Path, files: list[str]) -> None:
+    """Take the files as somebody does who answers what is asked: a column of one word says what became of a hand."""
+    take = [sys.executable, "-m", "evenhand", "-w", str(into), "take", "--yes"]
+    done = subprocess.run([*take, *files], capture_output=True, text=True, check=False)
+    for name, column in re.findall(r"(\S+\.csv): what is column (\d+) \(accepted\)\?", done.stderr):
+        asked = [file for file in files if Path(file).name == name]
+        done = subprocess.run(
+            [*take, "--map", f"{column}=outcome", *asked], capture_output=True, text=True, check=False
+        )
     if done.returncode not in (0, 2):
         raise RuntimeError(done.stderr[-2000:])
 

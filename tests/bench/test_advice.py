@@ -112,3 +112,4 @@ def test_charts_that_days_make_slow_are_said_to_be(kind: str, *, says: bool) -> 
     told = [issue.says for issue in hands.issues if issue.code == "hand_charts_slow"]
     assert bool(told) is says
     assert all("A hand that changes is seen late or never by scores" in one for one in told)
+    assert ("reader_charts_slow" in {issue.code for issue in hands.issues}) is says

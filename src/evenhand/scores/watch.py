@@ -35,6 +35,8 @@ from evenhand.terms.words import counted
 
 SLOW = 1.5
 """Times the limit of free days from which charts are said to be slow: by the adverse workplaces (see docs/hands.md)."""
+SLOW_READERS = 5.0
+"""Limit and spread of readers' days together, in those of free days, from which readers are slow; chosen likewise."""
 NEEDED = ("punch", "person", "reader", "at", "day", "is_refused", "score")
 
 __all__ = ["Charts", "ReaderLogs", "Watch"]
@@ -123,7 +125,7 @@ class Charts:
         return (
             *self.screened.issues,
             *_undrawn(self.screened.presented, self.design),
-            *_slow(self.design),
+            *_slow(self.design, self.model),
             *_unsettled(self.model),
         )
 
@@ -199,18 +201,25 @@ def _undrawn(presented: Frame, design: Design | None) -> list[DataIssue]:
     return [DataIssue("too_few_days", None, count, says)]
 
 
-def _slow(design: Design | None) -> list[DataIssue]:
+def _slow(design: Design | None, model: ScoreModel | None) -> list[DataIssue]:
     """Say where charts of scores are slow: their limits are far above those of days that are free of each other."""
-    found = []
-    for what in ("hand", "reader"):
-        limit = design.limits.get(what) if design else None
-        if limit and limit.raised >= SLOW:
-            says = (
-                f"Charts of {what}s are slow here: days hang together, so that their limit is {limit.raised:.1f} times "
-                f"as high as if they did not, for false alarms to stay few. A {what} that changes is seen late or "
-                "never by scores: look at how often hands are refused."
-            )
-            found.append(DataIssue(f"{what}_charts_slow", None, 0, says))
+    found: list[DataIssue] = []
+    if design is None or model is None:
+        return found
+    hand, reader = (design.limits.get(what) for what in ("hand", "reader"))
+    if hand and hand.raised >= SLOW:
+        says = (
+            f"Charts of hands are slow here: days hang together, so that their limit is {hand.raised:.1f} times "
+            "as high as if they did not, for false alarms to stay few. A hand that changes is seen late or "
+            "never by scores: look at how often hands are refused."
+        )
+        found.append(DataIssue("hand_charts_slow", None, 0, says))
+    if reader and reader.raised * model.daily.reader_spread >= SLOW_READERS:
+        says = (
+            "A reader that changes is slow to be seen with these readers: about one to three weeks. Their days hang "
+            "together, or they are fewer than five, so that what all share on a day cannot be told from one's own."
+        )
+        found.append(DataIssue("reader_charts_slow", None, 0, says))
     return found
 
 
