@@ -216,7 +216,7 @@ def _slow(design: Design | None, model: ScoreModel | None) -> list[DataIssue]:
         found.append(DataIssue("hand_charts_slow", None, 0, says))
     if reader and reader.raised * model.daily.reader_spread >= SLOW_READERS:
         says = (
-            "A reader that changes is slow to be seen with these readers: about one to three weeks. Their days hang "
+            "A reader that changes is slow to be seen with these readers: up to about five weeks. Their days hang "
             "together, or they are fewer than five, so that what all share on a day cannot be told from one's own."
         )
         found.append(DataIssue("reader_charts_slow", None, 0, says))
