@@ -67,6 +67,7 @@ def test_a_leaver_goes_from_the_round_to_the_proof_and_is_erased(pages: Pages) -
     listed = pages.get("/leavers")
     assert "Hands to be removed" in listed
     assert "1 hand is overdue" in listed
+    assert re.search(r"overdue since Mon.1.Mar.2021", listed)
     way = pages.get("/leavers/P1002")
     assert "740 ILCS 14/15(a), in force since" in way
     assert 'Mon\u00a01\u00a0Mar\u00a02021 <span class="lacking">overdue</span>' in way
