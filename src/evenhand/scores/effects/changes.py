@@ -14,6 +14,8 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.terms.languages import sentence
+
 __all__ = ["Change", "ChangePosterior", "estimate_changes", "find_cause"]
 
 Floats = npt.NDArray[np.float64]
@@ -123,18 +125,18 @@ def find_cause(posterior: ChangePosterior, person: int, reader: int, *, bound: f
     cause: Cause
     if correlation < TOGETHER and either >= sure:
         cause = "cannot_tell"
-        says = "Cannot tell hand from reader: one presentation by this person at another reader would."
+        says = sentence("Cannot tell hand from reader: one presentation by this person at another reader would.")
     elif by_hand >= sure and by_reader >= sure:
-        cause, says = "both", "The hand changed, and so did the reader."
+        cause, says = "both", sentence("The hand changed, and so did the reader.")
     elif by_hand >= sure:
-        cause, says = "hand", "The hand changed: the person's scores rose wherever they were compared."
+        cause, says = "hand", sentence("The hand changed: the person's scores rose wherever they were compared.")
     elif by_reader >= sure:
-        cause, says = "reader", "The reader changed: scores rose for its people, who are as before elsewhere."
+        cause, says = "reader", sentence("The reader changed: scores rose for its people, who are as before elsewhere.")
     elif either >= sure:
         cause = "cannot_tell"
-        says = "Cannot tell hand from reader: one presentation by this person at another reader would."
+        says = sentence("Cannot tell hand from reader: one presentation by this person at another reader would.")
     else:
-        cause, says = "neither", "Something changed; too little yet to say whether the hand or the reader."
+        cause, says = "neither", sentence("Something changed; too little yet to say whether the hand or the reader.")
     return Change(
         cause, float(posterior.person[person]), float(posterior.reader[reader]), correlation, by_hand, by_reader, says
     )
