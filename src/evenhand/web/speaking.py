@@ -29,7 +29,6 @@ ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
     "hands": ("page.html", "person.html", "threshold.html"),
     "leavers": ("erase.html",),
     "readers": ("reader.html",),
-    "together": ("confirm.html", "page.html"),
 }
 """The pages of the desk that have no Spanish yet, room by room."""
 

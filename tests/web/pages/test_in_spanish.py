@@ -73,6 +73,8 @@ PAGES = [
     ("mill", "/numbers/4102"),
     ("mill", "/change-number?person=P2&number=004102"),
     ("twin", "/moving-numbers"),
+    ("mill", "/together"),
+    ("twin", "/together"),
 ]
 KNOWN = {
     # what the file for payroll calls its columns

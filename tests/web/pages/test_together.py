@@ -14,6 +14,7 @@ from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.today import find_today
 from evenhand.store import frames
 from evenhand.web.pages.together.view import view
+from tests.untranslated import names_at, untranslated
 from tests.web.conftest import MILL_AS_OF, TWIN_AS_OF, Served
 from tests.web.pages.test_hours import text_of
 
@@ -71,6 +72,18 @@ def test_what_is_marked_is_seen_made_and_taken_back_in_one_go(twin: Served, at_t
     again = at_twin.get("/together").text
     assert f"{len(certain)} corrections taken back." in text_of(again)
     assert set(certain) <= {mark for mark, _ in marks(again)}
+
+
+def test_what_the_marked_ones_would_do_is_said_in_spanish_as_in_english(twin: Served, at_twin: httpx.Client) -> None:
+    said = {}
+    for language in ("es", "en"):  # the session speaks English afterwards
+        page = at_twin.get(f"/together?speak={language}").text
+        token = {"form_token": re.findall(r'name="form_token" value="(\w+)"', page)[0]}
+        seen = at_twin.post("/together/look", data=token | {"mark": [mark for mark, _ in marks(page)]})
+        assert (seen.status_code, f'<html lang="{language}"' in seen.text) == (200, True)
+        said[language] = seen.text
+    assert untranslated(said["en"], said["es"], names_at(twin)) == set()
+    assert "¿Hacer " in said["es"]
 
 
 def test_what_asks_no_correction_is_settled_there_for_one_reason(at_twin: httpx.Client) -> None:

@@ -30,10 +30,14 @@ class ProposalShown:
     is_marked: bool
 
     @property
-    def share(self) -> str:
+    def right(self) -> str:
         """Return how often such a proposal is right, never rounded up to certainty; '' where that is not known."""
         likely = self.of.likely
-        return "" if likely is None else "over 99 %" if likely >= SURE else share_of(likely, 1)
+        if likely is None:
+            return ""
+        if likely >= SURE:
+            return told("right over 99 % of the time")
+        return told("right {share} of the time", share=share_of(likely, 1))
 
 
 @dataclass(frozen=True)
