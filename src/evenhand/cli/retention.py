@@ -24,15 +24,16 @@ def command() -> None:
 @as_json
 @click.pass_context
 def schedule(ctx: click.Context, place: Path | None, paper: str, as_of: str | None, as_json: bool) -> None:
-    """Print the retention schedule for the workplace's own places and settings."""
+    """Print the retention schedule for the workplace's own places and settings, in its language."""
     from evenhand.jobs.schedule import schedule_of, schedule_text, write_schedule
     from evenhand.jobs.snapshot import take_snapshot
 
     now = now_or(as_of)
-    made = schedule_of(take_snapshot(workspace_asked(ctx), now.date()), as_of=now)
+    of = take_snapshot(workspace_asked(ctx), now.date())
+    made, language = schedule_of(of, as_of=now), of.settings.language or "en"
     if place is not None:
-        write_schedule(made, place, paper=paper)
+        write_schedule(made, place, paper=paper, language=language)
     if as_json:
         print_json(made)
     else:
-        click.echo(place if place is not None else schedule_text(made), nl=place is not None)
+        click.echo(place if place is not None else schedule_text(made, language=language), nl=place is not None)

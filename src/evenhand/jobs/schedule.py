@@ -9,14 +9,14 @@ from datetime import date, datetime
 from importlib import resources
 from pathlib import Path
 
+from evenhand.jobs.languages import say_in, words_said
 from evenhand.jobs.retention import own_laws, place_of_site
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.retention import Law, laws_of
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
 from evenhand.terms import cautions
-from evenhand.terms.languages import sentence, told
-from evenhand.terms.words import as_day, listed
+from evenhand.terms.languages import Speech, sentence, told
 
 __all__ = ["ALWAYS", "PARTS", "KeptKind", "Schedule", "ScheduleLine", "schedule_of", "schedule_text", "write_schedule"]
 
@@ -132,28 +132,36 @@ def _line(place: str, law: Law) -> ScheduleLine:
     return ScheduleLine(law.place or place, law.clock, law.keeps, rule, law.cites, law.since, law.reading, law.checked)
 
 
-def write_schedule(schedule: Schedule, place: Path, *, paper: str = "us-letter") -> None:
-    """Write the schedule as PDF; raises Refusal where the place cannot be written."""
+def write_schedule(schedule: Schedule, place: Path, *, paper: str = "us-letter", language: str = "en") -> None:
+    """Write the schedule as PDF in a language; raises Refusal where the place cannot be written."""
     import typst
 
+    say = say_in(language)
     content = {
         "workplace": schedule.workplace,
         "paper": paper,
-        "public": _public(schedule),
-        "kinds": [asdict(kind) for kind in schedule.kinds],
+        "language": language,
+        "words": words_said("schedule")[language],
+        "public": _public(schedule, say),
+        "kinds": [{name: say.said(text) for name, text in asdict(kind).items()} for kind in schedule.kinds],
         "parts": [
             {
-                "title": title,
+                "title": say(title),
                 "lines": [
-                    {"place": one.place, "keeps": one.keeps, "rule": one.rule, "law": " ".join(_sources(one))}
+                    {
+                        "place": one.place,
+                        "keeps": say.said(one.keeps),
+                        "rule": say.said(one.rule),
+                        "law": " ".join(_sources(one, say)),
+                    }
                     for one in schedule.lines
                     if one.clock == clock
                 ],
             }
             for clock, title in PARTS.items()
         ],
-        "said": [*_bound(schedule), *ALWAYS],
-        "caution": schedule.caution,
+        "said": [*_bound(schedule, say), *map(say, ALWAYS)],
+        "caution": say(schedule.caution),
     }
     page = resources.files("evenhand.jobs").joinpath("schedule.typ").read_bytes()
     printed = typst.compile(page, format="pdf", sys_inputs={"content": json.dumps(content, ensure_ascii=False)})
@@ -162,39 +170,45 @@ def write_schedule(schedule: Schedule, place: Path, *, paper: str = "us-letter")
         replace_file(place, printed)
 
 
-def _public(schedule: Schedule) -> str:
-    return f"As of {as_day(schedule.on)}. This schedule is public: anybody may read it and have a copy."
+def _public(schedule: Schedule, say: Speech) -> str:
+    return say("As of {day}. This schedule is public: anybody may read it and have a copy.", day=schedule.on)
 
 
-def _sources(one: ScheduleLine) -> Iterator[str]:
+def _sources(one: ScheduleLine, say: Speech) -> Iterator[str]:
     # what stands in where no law is on file is no law, and in force since no day
-    yield f"{one.law}." if one.checked == one.law else f"{one.law}, since {one.since}."
+    if one.checked == one.law:
+        yield f"{say.retold(one.law)}."
+    else:
+        yield say("{law:again}, since {day:iso}.", law=one.law, day=one.since)
     if one.reading:
-        yield f"Read so: {one.reading}."
+        yield say("Read so: {reading:again}.", reading=one.reading)
     if one.checked == "memory":
-        yield "From memory: to be looked up before it is relied on."
+        yield say("From memory: to be looked up before it is relied on.")
 
 
-def _bound(schedule: Schedule) -> Iterator[str]:
+def _bound(schedule: Schedule, say: Speech) -> Iterator[str]:
     for place, sites in schedule.places:
-        yield f"{place} binds {listed([site or 'people without a site' for site in sites], 20)}."
+        named = [site or say("people without a site") for site in sites]
+        yield say("{place} binds {sites:listed 20}.", place=place, sites=named)
 
 
-def schedule_text(schedule: Schedule) -> str:
-    """Return the schedule as plain text, to print and to publish."""
+def schedule_text(schedule: Schedule, *, language: str = "en") -> str:
+    """Return the schedule as plain text in a language, to print and to publish."""
+    say = say_in(language)
     lines = [
-        f"Retention schedule of {schedule.workplace}",
-        _public(schedule),
+        say("Retention schedule of {workplace}", workplace=schedule.workplace),
+        _public(schedule, say),
         "",
     ]
     for kind in schedule.kinds:
-        lines += [kind.what, f"  What for: {kind.why}", f"  How long: {kind.until}", ""]
+        lines += [say.said(kind.what), f"  {say('What for:')} {say.said(kind.why)}"]
+        lines += [f"  {say('How long:')} {say.said(kind.until)}", ""]
     for clock, title in PARTS.items():
-        lines.append(f"{title}:")
+        lines.append(f"{say(title)}:")
         for one in schedule.lines:
             if one.clock == clock:
-                lines.append(f"  {one.place}  {one.keeps}: {one.rule}.")
-                lines += [f"      {said}" for said in _sources(one)]
+                lines.append(f"  {one.place}  {say.said(one.keeps)}: {say.said(one.rule)}.")
+                lines += [f"      {said}" for said in _sources(one, say)]
         lines.append("")
-    lines += [*_bound(schedule), *ALWAYS, "", schedule.caution]
+    lines += [*_bound(schedule, say), *map(say, ALWAYS), "", say(schedule.caution)]
     return "\n".join(lines) + "\n"
