@@ -12,9 +12,18 @@ import numpy.typing as npt
 
 from evenhand import scores
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Sentence, told
 from evenhand.terms.records import Refusal
 
-__all__ = ["SCORE_ORIGINS", "PlannedTest", "Weighed", "parse_planned_test", "read_planned_test", "weigh_thresholds"]
+__all__ = [
+    "SCORE_ORIGINS",
+    "PlannedTest",
+    "Weighed",
+    "origin_in_words",
+    "parse_planned_test",
+    "read_planned_test",
+    "weigh_thresholds",
+]
 
 SCORE_ORIGINS = scores.ORIGINS
 """Where non-mated scores may come from."""
@@ -36,6 +45,11 @@ class Weighed:
 
     curve: Frame
     advice: scores.ThresholdAdvice
+
+
+def origin_in_words(origin: str) -> Sentence:
+    """Return what is said of where non-mated scores come from, one of SCORE_ORIGINS."""
+    return told(scores.ORIGIN_WORDS[origin])
 
 
 def weigh_thresholds(
@@ -76,12 +90,18 @@ def parse_planned_test(lines: Iterable[str], name: str) -> PlannedTest:
     found: dict[str, list[float]] = {"mated": [], "non_mated": []}
     rows = csv.DictReader(lines)
     if not {"comparison", "score"} <= set(rows.fieldnames or ()):
-        raise Refusal(f"{name} line 1: the columns comparison and score are needed; name them so.")
+        raise Refusal(told("{name} line 1: the columns comparison and score are needed; name them so.", name=name))
     for row in rows:
-        found_in = f"{name} line {rows.line_num}"
+        found_in = told("{name} line {line}", name=name, line=rows.line_num)
         kind = (row["comparison"] or "").strip().lower().replace("-", "_")
         if kind not in found:
-            raise Refusal(f"{found_in}: comparison is {row['comparison']!r}; write mated or non_mated.")
+            raise Refusal(
+                told(
+                    "{where}: comparison is {written}; write mated or non_mated.",
+                    where=found_in,
+                    written=repr(row["comparison"]),
+                )
+            )
         found[kind].append(_score(row["score"], found_in))
     return PlannedTest(np.array(found["mated"]), np.array(found["non_mated"]))
 
@@ -90,7 +110,11 @@ def _score(text: str | None, found_in: str) -> float:
     try:
         score = float(text or "")
     except ValueError as fault:
-        raise Refusal(f"{found_in}: {text!r} is no score; write a number.") from fault
+        raise Refusal(
+            told("{where}: {written} is no score; write a number.", where=found_in, written=repr(text))
+        ) from fault
     if not np.isfinite(score) or score < 0:
-        raise Refusal(f"{found_in}: a dissimilarity is 0 or more, not {text}; correct it.")
+        raise Refusal(
+            told("{where}: a dissimilarity is 0 or more, not {written}; correct it.", where=found_in, written=text)
+        )
     return score

@@ -15,7 +15,7 @@ from evenhand.scores.model import ScoreModel, explain, fit_scores, group_levels
 from evenhand.scores.moved_threshold import find_moved_thresholds
 from evenhand.scores.presentations import presentations_of
 from evenhand.scores.rates.error_rates import error_rates
-from evenhand.scores.rates.tradeoff import ORIGINS, Costs, ThresholdAdvice, advise_threshold, tradeoff
+from evenhand.scores.rates.tradeoff import ORIGIN_WORDS, ORIGINS, Costs, ThresholdAdvice, advise_threshold, tradeoff
 from evenhand.scores.rates.transactions import Transactions, group_attempts, separate_suspects
 from evenhand.scores.screening import DataIssue, Screened, screen_scores
 from evenhand.scores.tables import (
@@ -37,6 +37,7 @@ __all__ = [
     "FORECASTS",
     "GROUP_LEVELS",
     "ORIGINS",
+    "ORIGIN_WORDS",
     "PRESENTED",
     "READER_HEALTH",
     "REFUSED_HANDS",

@@ -16,7 +16,7 @@ import polars as pl
 
 from evenhand.scores.effects.fit import MAD
 from evenhand.terms.columns import Frame
-from evenhand.terms.words import as_day
+from evenhand.terms.languages import told
 
 __all__ = ["BaselineBreak", "find_scale_breaks"]
 
@@ -72,10 +72,14 @@ def _of_reader(reader: str, day: date, rows: Frame) -> BaselineBreak | None:
     if abs(middle) < np.log(FACTOR) or same_way < NEARLY_ALL:
         return None
     factor = float(np.exp(middle))
-    says = (
-        f"From {as_day(day)} on, scores at {reader} are {factor:.2g} times what they were, for {len(change)} people at "
+    says = told(
+        "From {day} on, scores at {reader} are {factor:.2g} times what they were, for {people} people at "
         "once: another scale, by a changed setting, program or reader. Start a new baseline that day; earlier scores "
-        "are left out until then."
+        "are left out until then.",
+        day=day,
+        reader=reader,
+        factor=factor,
+        people=len(change),
     )
     return BaselineBreak(reader, day, "scale", factor, len(change), says)
 

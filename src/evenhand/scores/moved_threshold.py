@@ -16,7 +16,7 @@ import polars as pl
 
 from evenhand.scores.baselines import BaselineBreak
 from evenhand.terms.columns import Frame
-from evenhand.terms.words import as_day
+from evenhand.terms.languages import told
 
 __all__ = ["at_present_threshold", "find_moved_thresholds"]
 
@@ -73,10 +73,14 @@ def _of_reader(reader: str, rows: Frame) -> BaselineBreak | None:
 
 
 def _moved(reader: str, day: date, split: _Split, people: int) -> BaselineBreak:
-    says = (
-        f"From {as_day(day)} on, {reader} accepts scores up to about {split.after:.3g}; until then it was "
-        f"{split.before:.3g}: its threshold was moved. Start a new baseline that day; earlier answers are read as the "
-        "threshold since then would have given them."
+    says = told(
+        "From {day} on, {reader} accepts scores up to about {after:.3g}; until then it was "
+        "{before:.3g}: its threshold was moved. Start a new baseline that day; earlier answers are read as the "
+        "threshold since then would have given them.",
+        day=day,
+        reader=reader,
+        after=split.after,
+        before=split.before,
     )
     return BaselineBreak(reader, day, "threshold", split.after / split.before if split.before else np.inf, people, says)
 

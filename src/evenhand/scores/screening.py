@@ -13,6 +13,7 @@ from evenhand.scores.baselines import BaselineBreak, find_scale_breaks
 from evenhand.scores.coding import code_names
 from evenhand.scores.moved_threshold import at_present_threshold, find_moved_thresholds
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["DataIssue", "Screened", "screen_scores"]
 
@@ -23,6 +24,12 @@ LEAST = 0.01
 """The share of scores above 0 below which the lowest lie: where 0 begins to be apart."""
 STEPS_APART = 3
 """Steps of the reader's own scale from which zeros are apart: below, a small score is rounded to 0. Common practice."""
+
+NO_REFUSALS = sentence("{reader} writes no refusals: how many it refuses and where its threshold lies cannot be known.")
+NO_REFUSALS_BUT_SCORES = sentence(
+    "{reader} writes no refusals: how many it refuses and where its threshold lies cannot be known, and its scores "
+    "look closer and steadier than they are, since the far ones are missing."
+)
 
 
 @dataclass(frozen=True)
@@ -76,18 +83,23 @@ def _usable(presented: Frame) -> tuple[Frame, list[DataIssue]]:
     issues: list[DataIssue] = []
     negative = presented.filter(pl.col("score") < 0)
     for reader, count in _by_reader(negative):
-        says = (
-            f"{reader} wrote {count:,} negative scores; a dissimilarity is 0 or more. They are left out; a value such "
-            "as -1 often stands for no score."
+        says = told(
+            "{reader} wrote {count:,} negative scores; a dissimilarity is 0 or more. They are left out; a value such "
+            "as -1 often stands for no score.",
+            reader=reader,
+            count=count,
         )
         issues.append(DataIssue("negative_scores", reader, count, says))
     kept = presented
     if negative.height:
         kept = presented.with_columns(score=pl.when(pl.col("score") >= 0).then(pl.col("score")))
     for reader, count, least in _zeros_apart(kept):
-        says = (
-            f"{reader} wrote {count:,} scores of 0, apart from all its others, which begin about {least:.2g}: no hand "
-            "is exactly like its reference. They are left out."
+        says = told(
+            "{reader} wrote {count:,} scores of 0, apart from all its others, which begin about {least:.2g}: no hand "
+            "is exactly like its reference. They are left out.",
+            reader=reader,
+            count=count,
+            least=least,
         )
         issues.append(DataIssue("zero_scores", reader, count, says))
         kept = kept.with_columns(
@@ -95,7 +107,12 @@ def _usable(presented: Frame) -> tuple[Frame, list[DataIssue]]:
         )
     constant = _constant(kept)
     for reader, value, count in constant:
-        says = f"{reader} wrote {value:g} as nearly every one of {count:,} scores; they tell nothing and are left out."
+        says = told(
+            "{reader} wrote {value:g} as nearly every one of {count:,} scores; they tell nothing and are left out.",
+            reader=reader,
+            value=value,
+            count=count,
+        )
         issues.append(DataIssue("constant_scores", reader, count, says))
     same = [reader for reader, _, _ in constant]
     if same:
@@ -148,21 +165,20 @@ def _what_is_missing(frame: Frame, said: list[str]) -> list[DataIssue]:
     for row in by_reader.sort("reader").iter_rows(named=True):
         reader, count = row["reader"], row["presentations"]
         if row["scores"] == 0 and reader not in said:
-            says = (
-                f"{reader} writes no scores: how far hands lie from the threshold, whether they drift, and who will be "
-                "refused soon cannot be known there."
+            says = told(
+                "{reader} writes no scores: how far hands lie from the threshold, whether they drift, and who will be "
+                "refused soon cannot be known there.",
+                reader=reader,
             )
             issues.append(DataIssue("no_scores", reader, count, says))
         if row["refusals"] == 0 and count >= FEWEST:
-            says = f"{reader} writes no refusals: how many it refuses and where its threshold lies cannot be known"
-            if row["scores"]:
-                says += ", and its scores look closer and steadier than they are, since the far ones are missing"
-            says += "."
-            issues.append(DataIssue("no_refusals", reader, count, says))
+            why = NO_REFUSALS_BUT_SCORES if row["scores"] else NO_REFUSALS
+            issues.append(DataIssue("no_refusals", reader, count, told(why, reader=reader)))
         elif row["scores"] and row["refusals"] and row["refused_scores"] == 0:
-            says = (
-                f"{reader} writes refusals without their scores: they count as above its threshold, and a failure to "
-                "acquire cannot be told from a non-match."
+            says = told(
+                "{reader} writes refusals without their scores: they count as above its threshold, and a failure to "
+                "acquire cannot be told from a non-match.",
+                reader=reader,
             )
             issues.append(DataIssue("refused_scores_missing", reader, row["refusals"], says))
     return issues

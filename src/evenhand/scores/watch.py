@@ -30,8 +30,8 @@ from evenhand.scores.readers.refused_hands import refused_hands
 from evenhand.scores.screening import DataIssue, Screened, screen_scores
 from evenhand.scores.tables import ALARMS, EXPLAINED, FORECASTS, GROUP_LEVELS, READER_HEALTH
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import counted
 
 SLOW = 1.5
 """Times the limit of free days from which charts are said to be slow: by the adverse workplaces (see docs/hands.md)."""
@@ -191,12 +191,17 @@ def _undrawn(presented: Frame, design: Design | None) -> list[DataIssue]:
     if not count or (design and "reader" in design.limits):
         return []
     if not (design and "hand" in design.limits):
-        alike = f"nobody's scores at a reader ever differ, in {count:,}" if count >= FEWEST else ""
-        few = f"{counted(count, 'score')} can be used, and it takes {FEWEST}"
-        return [DataIssue("too_few_scores", None, count, f"No chart of scores can be drawn yet: {alike or few}.")]
-    says = (
-        f"No reader has a chart of scores yet: it begins when somebody has {SETTLED} scores at a reader and then comes "
-        "there on two more days."
+        why = (
+            told("nobody's scores at a reader ever differ, in {count:,}", count=count)
+            if count >= FEWEST
+            else told("{count:# score|# scores} can be used, and it takes {fewest}", count=count, fewest=FEWEST)
+        )
+        says = told("No chart of scores can be drawn yet: {why}.", why=why)
+        return [DataIssue("too_few_scores", None, count, says)]
+    says = told(
+        "No reader has a chart of scores yet: it begins when somebody has {settled} scores at a reader and then comes "
+        "there on two more days.",
+        settled=SETTLED,
     )
     return [DataIssue("too_few_days", None, count, says)]
 
@@ -208,14 +213,15 @@ def _slow(design: Design | None, model: ScoreModel | None) -> list[DataIssue]:
         return found
     hand, reader = (design.limits.get(what) for what in ("hand", "reader"))
     if hand and hand.raised >= SLOW:
-        says = (
-            f"Charts of hands are slow here: days hang together, so that their limit is {hand.raised:.1f} times "
+        says = told(
+            "Charts of hands are slow here: days hang together, so that their limit is {raised:.1f} times "
             "as high as if they did not, for false alarms to stay few. A hand that changes is seen late or "
-            "never by scores: look at how often hands are refused."
+            "never by scores: look at how often hands are refused.",
+            raised=hand.raised,
         )
         found.append(DataIssue("hand_charts_slow", None, 0, says))
     if reader and reader.raised * model.daily.reader_spread >= SLOW_READERS:
-        says = (
+        says = told(
             "A reader that changes is slow to be seen with these readers: up to about five weeks. Their days hang "
             "together, or they are fewer than five, so that what all share on a day cannot be told from one's own."
         )
@@ -227,7 +233,7 @@ def _unsettled(model: ScoreModel | None) -> list[DataIssue]:
     """Say where people, readers and single scores cannot be told apart by likelihood."""
     if model is None or model.effects.ratios.settled:
         return []
-    says = (
+    says = told(
         "How far people and readers differ could not be fitted to these scores: the spread of their middles stands in. "
         "Take parts of scores and the causes named as rough."
     )
@@ -237,8 +243,9 @@ def _unsettled(model: ScoreModel | None) -> list[DataIssue]:
 def _suspects(suspect: Frame) -> list[DataIssue]:
     if not suspect.height:
         return []
-    says = (
-        f"{suspect.height:,} refused presentations were probably another hand, or a number keyed by a slip: far beyond "
-        "the person's own scores, which were as ever before and after. They are set apart and not counted."
+    says = told(
+        "{count:,} refused presentations were probably another hand, or a number keyed by a slip: far beyond "
+        "the person's own scores, which were as ever before and after. They are set apart and not counted.",
+        count=suspect.height,
     )
     return [DataIssue("suspect_claims", None, suspect.height, says)]

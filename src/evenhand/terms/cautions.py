@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.languages import sentence
 
-__all__ = ["CALCULATION", "HANDS", "OF_HANDOFF", "SCORES", "SIGNED", "STATEMENT", "UNTAXED"]
+__all__ = ["CALCULATION", "HANDS", "OF_FORECASTS", "OF_HANDOFF", "SCORES", "SIGNED", "STATEMENT", "UNTAXED"]
 
 CALCULATION = sentence("A calculation aid, not legal advice: local codes, agreements and licensed counsel decide.")
 
@@ -25,6 +25,9 @@ SIGNED = sentence(
     "206 and 206.5. Other places have laws of their own."
 )
 
-SCORES = "Scores tell of hands and readers, never of conduct."
+SCORES = sentence("Scores tell of hands and readers, never of conduct.")
 
-HANDS = f"{SCORES} Forecasts and causes are proposals: a person confirms. Another way to clock is always offered."
+OF_FORECASTS = sentence(
+    "Forecasts and causes are proposals: a person confirms. Another way to clock is always offered."
+)
+HANDS = f"{SCORES} {OF_FORECASTS}"

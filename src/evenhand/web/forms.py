@@ -7,7 +7,7 @@ from typing import Annotated, BinaryIO, Protocol, cast
 
 from fastapi import Depends, Request
 
-from evenhand.terms.languages import said_of, told
+from evenhand.terms.languages import Sentence, said_of, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 
@@ -87,7 +87,12 @@ def answer(answers: Mapping[str, str], name: str, question: str) -> str:
     except Refusal as refusal:
         raise IncompleteForm(said_of(refusal)) from refusal
     if not written:
-        raise IncompleteForm(told("{question}; nothing was changed.", question=told(question)))
+        raise IncompleteForm(
+            told(
+                "{question}; nothing was changed.",
+                question=question if isinstance(question, Sentence) else told(question),
+            )
+        )
     return written
 
 

@@ -26,7 +26,6 @@ __all__ = [
 ]
 
 ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
-    "hands": ("page.html", "person.html", "threshold.html"),
     "leavers": ("erase.html",),
     "readers": ("reader.html",),
 }

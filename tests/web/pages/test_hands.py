@@ -12,7 +12,9 @@ from xml.etree import ElementTree
 import httpx
 import pytest
 
+from evenhand.jobs.languages import say_in
 from evenhand.web.pages.hands.charts import Point, round_marks, score_chart, tradeoff_chart
+from tests.untranslated import language_of, left_in_english, untranslated
 from tests.web.conftest import Served
 
 DAYS = (date(2026, 3, 2), date(2026, 3, 12))
@@ -139,3 +141,56 @@ def test_a_trade_off_is_drawn_on_deviate_axes() -> None:
     lines = [node.attrib for node in root.iter() if node.tag == "line"]
     assert any(line["x1"] == line["x2"] == x for line in lines)
     assert any(line["y1"] == line["y2"] == y for line in lines)
+
+
+def test_hands_with_scores_say_nothing_in_english_where_spanish_was_chosen(twin: Served) -> None:
+    with twin.enter() as client:
+        explained, alarms, forecasts = (
+            list(csv.DictReader(io.StringIO(client.get(f"/hands/data/{name}").text)))
+            for name in ("explained", "alarms", "forecasts")
+        )
+        people = {next(row["person"] for row in rows if row["person"]) for rows in (explained, alarms, forecasts)}
+        for person in people:
+            assert left_in_english(twin, client, f"/hands/person/{person}") == set()
+
+
+def test_thresholds_are_weighed_in_spanish_too(
+    at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    asked = {
+        "form_token": form_token(at_mill),
+        "scores": "comparison,score\n" + "mated,5\n" * 90 + "mated,25\n" * 10 + "non_mated,40\n" * 50,
+        "origin": "simulation",
+        "presentations": "1000",
+        "minutes": "0.25",
+        "wrong_hands": "0",
+        "match_minutes": "0",
+        "present": "18",
+    }
+    english = at_mill.post("/hands/threshold", data=asked).text
+    at_mill.get("/missing?speak=es")
+    try:
+        spanish = at_mill.post("/hands/threshold", data=asked).text
+        assert (language_of(english), language_of(spanish)) == ("en", "es")
+        assert untranslated(english, spanish, ("evenhand", "Mill & Sons")) == set()
+        # 1000 x 0.1 x 0.25 = 25 minutes, as in English
+        assert "Con 18 son 25.0 minutos" in spanish
+        wrong = {"scores": "comparison,score\nmated,x\n"}, {"scores": ""}, {"presentations": "many"}, {"minutes": ""}
+        for one in wrong:
+            refused = at_mill.post("/hands/threshold", data=asked | one)
+            assert refused.status_code in (400, 409)
+            assert language_of(refused.text) == "es"
+    finally:
+        at_mill.get("/missing?speak=en")
+
+
+def test_a_chart_is_drawn_in_spanish_with_its_days() -> None:
+    points = [Point(DAYS[0], "A", 4.0, 9.0, 0), Point(DAYS[1], "A", 10.0, 20.0, 1)]
+    drawn = str(
+        score_chart(points, DAYS, threshold=18.0, changes=[(DAYS[1], "x")], enrolments=[], says="y", say=say_in("es"))
+    )
+    # Unicode CLDR calls March `mar` in Spanish
+    assert "12 mar, A: mediana 10.0, la más alta 20.0, 1 sin aceptar" in drawn
+    assert ">umbral 18<" in drawn
+    assert ">cambio<" in drawn
+    assert not re.search("threshold|median |refused<|>change<", drawn)

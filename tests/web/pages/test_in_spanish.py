@@ -75,6 +75,11 @@ PAGES = [
     ("twin", "/moving-numbers"),
     ("mill", "/together"),
     ("twin", "/together"),
+    ("mill", "/hands"),
+    ("twin", "/hands"),
+    ("twin", "/hands?q=a&sort=name"),
+    ("mill", "/hands/person/P1"),
+    ("mill", "/hands/threshold"),
 ]
 KNOWN = {
     # what the file for payroll calls its columns

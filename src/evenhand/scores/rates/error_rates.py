@@ -18,6 +18,7 @@ from evenhand.scores.rates.intervals import most_errors_free, relative_half_widt
 from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, Transactions, group_attempts
 from evenhand.scores.tables import ERROR_RATES
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import pattern_of, sentence, told
 
 __all__ = ["at_refusing_readers", "error_rates", "sample_size_note"]
 
@@ -25,6 +26,17 @@ Ints = npt.NDArray[np.int64]
 Flags = npt.NDArray[np.bool_]
 
 ENOUGH_ERRORS = 30
+RULE_OF_3 = {
+    "person": (
+        sentence("Rule of 3: no error among 1 person, so the rate may be up to {bound:.2g} %."),
+        sentence("Rule of 3: no error among {count} people, so the rate may be up to {bound:.2g} %."),
+    ),
+    "day": (
+        sentence("Rule of 3: no error among 1 day, so the rate may be up to {bound:.2g} %."),
+        sentence("Rule of 3: no error among {count} days, so the rate may be up to {bound:.2g} %."),
+    ),
+}
+"""What is said where nothing erred, by what the clusters are: of one, of several."""
 
 
 @dataclass(frozen=True)
@@ -168,12 +180,14 @@ def _notes(rates: Rates, cluster: str, confidence: float) -> list[str]:
 
 def sample_size_note(errors: int, clusters: int, cluster: str = "person", confidence: float = 0.95) -> str:
     """Return what so few errors can show, in a sentence; an empty text for 30 errors or more."""
-    many = {"person": "people", "day": "days"}[cluster]
-    counted = f"1 {cluster}" if clusters == 1 else f"{clusters} {many}"
     if errors == 0:
         bound = 100 * most_errors_free(clusters, confidence)
-        return f"Rule of 3: no error among {counted}, so the rate may be up to {bound:.2g} %."
+        return told(pattern_of(*RULE_OF_3[cluster], clusters), count=clusters, bound=bound)
     if errors < ENOUGH_ERRORS:
         percent = 100 * relative_half_width(errors)
-        return f"Rule of 30: {errors} of 30 errors seen; known to +-{percent:.0f} % of itself at best."
+        return told(
+            "Rule of 30: {errors} of 30 errors seen; known to +-{percent:.0f} % of itself at best.",
+            errors=errors,
+            percent=percent,
+        )
     return ""

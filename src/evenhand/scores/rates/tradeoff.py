@@ -15,14 +15,21 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
-__all__ = ["ORIGINS", "TRADEOFF", "Costs", "Origin", "ThresholdAdvice", "advise_threshold", "tradeoff"]
+__all__ = ["ORIGINS", "ORIGIN_WORDS", "TRADEOFF", "Costs", "Origin", "ThresholdAdvice", "advise_threshold", "tradeoff"]
 
 Floats = npt.NDArray[np.float64]
 
 Origin = Literal["test", "simulation", "assumption"]
 ORIGINS: tuple[Origin, ...] = get_args(Origin)
+ORIGIN_WORDS: dict[str, str] = {
+    "test": sentence("test"),
+    "simulation": sentence("simulation"),
+    "assumption": sentence("assumption"),
+}
+"""What is said of where non-mated scores come from."""
 
 TRADEOFF = Table(
     "tradeoff",
@@ -70,9 +77,17 @@ def tradeoff(mated: Floats, non_mated: Floats, origin: str, costs: Costs | None 
     Raises Refusal without mated or without non-mated scores, or where `origin` does not say what these are.
     """
     if origin not in ORIGINS:
-        raise Refusal(f"say where the non-mated scores come from: {', '.join(ORIGINS)}; not {origin!r}.")
+        raise Refusal(
+            told(
+                "say where the non-mated scores come from: {origins:commas}; not {origin}.",
+                origins=[told(ORIGIN_WORDS[one]) for one in ORIGINS],
+                origin=repr(origin),
+            )
+        )
     if not len(mated) or not len(non_mated):
-        raise Refusal("a trade-off needs mated and non-mated scores; a punch log has no non-mated ones: plan a test.")
+        raise Refusal(
+            told("a trade-off needs mated and non-mated scores; a punch log has no non-mated ones: plan a test.")
+        )
     from scipy.special import ndtri
 
     at = np.unique(np.concatenate([mated, non_mated]))
@@ -110,12 +125,22 @@ def advise_threshold(curve: Frame, costs: Costs, present: float | None = None) -
     now = None if present is None else max(int(np.searchsorted(at, present, side="right")) - 1, 0)
     rate = float(curve["false_match_rate"][best])
     origin: Origin = curve["origin"][best]
-    says = (
-        f"At {at[best]:g}, refusals cost about {weekly[best]:.1f} minutes a week, and a wrong hand passes with "
-        f"chance {100 * rate:.2g} % ({origin})."
+    says = told(
+        "At {threshold:g}, refusals cost about {minutes:.1f} minutes a week, and a wrong hand passes with "
+        "chance {share:.2g} % ({origin}).",
+        threshold=float(at[best]),
+        minutes=float(weekly[best]),
+        share=100 * rate,
+        origin=told(ORIGIN_WORDS[origin]),
     )
     if now is not None and now != best:
-        says += f" At {present:g} it is {weekly[now]:.1f} minutes and {100 * curve['false_match_rate'][now]:.2g} %."
+        says = told(
+            "{says} At {threshold:g} it is {minutes:.1f} minutes and {share:.2g} %.",
+            says=says,
+            threshold=present,
+            minutes=float(weekly[now]),
+            share=100 * float(curve["false_match_rate"][now]),
+        )
     return ThresholdAdvice(
         float(at[best]),
         float(total[best]),

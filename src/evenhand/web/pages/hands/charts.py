@@ -12,6 +12,7 @@ from math import ceil, floor, log10
 
 from markupsafe import Markup, escape
 
+from evenhand.terms.languages import ENGLISH, Speech, sentence
 from evenhand.web.marks import image
 
 __all__ = ["Point", "round_marks", "score_chart", "tradeoff_chart"]
@@ -23,6 +24,8 @@ LEFT = 60
 # where the axes of a trade-off carry marks: shares, and their normal deviates
 SHARES = ((0.001, -3.090), (0.01, -2.326), (0.05, -1.645), (0.1, -1.282), (0.2, -0.842), (0.4, -0.253))
 SIDE, FAR, NEAR = 320, 0.0, -3.3
+MARKED = {"change": sentence("change"), "enrolled": sentence("enrolled")}
+"""What stands above an upright line, by its class."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +47,7 @@ def score_chart(
     changes: Sequence[tuple[date, str]],
     enrolments: Sequence[tuple[date, str]],
     says: str,
+    say: Speech = ENGLISH,
 ) -> Markup:
     """Return a person's scores by day: a bar from the median to the highest, filled dots where all were accepted.
 
@@ -59,17 +63,18 @@ def score_chart(
     def up(score: float) -> float:
         return HEIGHT - BOTTOM - (HEIGHT - BOTTOM - TOP) * min(score, marks[-1]) / marks[-1]
 
-    pieces = [*_axis(marks, up), *_days(first, span, across)]
+    pieces = [*_axis(marks, up, say), *_days(first, span, across, say)]
     if threshold:
         y = up(threshold)
         pieces.append(f'<line class="limit" x1="0" x2="100%" y1="{y:.1f}" y2="{y:.1f}"/>')
-        pieces.append(f'<text class="limit" x="100%" y="{y - 4:.1f}" text-anchor="end">threshold {threshold:g}</text>')
+        limit = escape(say("threshold {threshold:g}", threshold=threshold))
+        pieces.append(f'<text class="limit" x="100%" y="{y - 4:.1f}" text-anchor="end">{limit}</text>')
     for day, text in changes:
-        pieces.append(_upright("change", across(day), text))
+        pieces.append(_upright("change", across(day), text, say))
     for day, text in enrolments:
         if first <= day <= last:
-            pieces.append(_upright("enrolled", across(day), text))
-    pieces.extend(_point(point, across(point.day), up) for point in points)
+            pieces.append(_upright("enrolled", across(day), text, say))
+    pieces.extend(_point(point, across(point.day), up, say) for point in points)
     return image("scores", says, "".join(pieces), f' height="{HEIGHT}"')
 
 
@@ -84,40 +89,55 @@ def round_marks(most: float) -> list[float]:
     return [round(step * count, 10) for count in range(ceil(round(most / step, 9)) + 1)]
 
 
-def _axis(marks: Sequence[float], up: Callable[[float], float]) -> Iterator[str]:
+def _axis(marks: Sequence[float], up: Callable[[float], float], say: Speech) -> Iterator[str]:
     for mark in marks:
         yield f'<line class="hour" x1="0" x2="100%" y1="{up(mark):.1f}" y2="{up(mark):.1f}"/>'
-        yield f'<text x="0" y="{up(mark) - 3:.1f}">{mark:g}{" score" if mark == marks[-1] else ""}</text>'
+        says = escape(say("{mark:g} score", mark=mark)) if mark == marks[-1] else f"{mark:g}"
+        yield f'<text x="0" y="{up(mark) - 3:.1f}">{says}</text>'
 
 
-def _days(first: date, span: int, across: Callable[[date], str]) -> Iterator[str]:
+def _days(first: date, span: int, across: Callable[[date], str], say: Speech) -> Iterator[str]:
     """Yield the days below: a week, or weeks, apart, every other of them left out where there is little room."""
     step = 7 * max(1, round(span / 7 / 8)) if span >= 14 else max(1, span // 7)
     for position, offset in enumerate(range(0, span + 1, step)):
         day = first + timedelta(days=offset)
         x, minor = across(day), ' class="minor"' if position % 2 else ""
-        yield f'<text{minor} x="{x}" y="{HEIGHT - 6}" text-anchor="middle">{day.day} {day:%b}</text>'
+        yield f'<text{minor} x="{x}" y="{HEIGHT - 6}" text-anchor="middle">{_day_of_month(day, say)}</text>'
 
 
-def _point(point: Point, x: str, up: Callable[[float], float]) -> str:
+def _day_of_month(day: date, say: Speech) -> str:
+    """Return `4 Mar`, or `4 mar`: a short day without its weekday."""
+    return say.short_day(day).partition(" ")[2]
+
+
+def _point(point: Point, x: str, up: Callable[[float], float], say: Speech) -> str:
     middle, top = up(point.median), up(point.highest)
     kind = "refused" if point.refused else "accepted"
-    says = f"{point.day.day} {point.day:%b}, {point.reader}: median {point.median:.1f}, highest {point.highest:.1f}"
-    says += f", {point.refused} refused" if point.refused else ""
+    says = say(
+        "{day}, {reader}: median {median:.1f}, highest {highest:.1f}",
+        day=_day_of_month(point.day, say),
+        reader=point.reader,
+        median=point.median,
+        highest=point.highest,
+    )
+    says += say(", {count} refused", count=point.refused) if point.refused else ""
     return (
         f'<g class="{kind}"><title>{escape(says)}</title><line x1="{x}" x2="{x}" y1="{middle:.1f}" '
         f'y2="{top:.1f}"/><circle cx="{x}" cy="{middle:.1f}" r="4"/></g>'
     )
 
 
-def _upright(kind: str, x: str, says: str) -> str:
+def _upright(kind: str, x: str, says: str, say: Speech) -> str:
+    marked = escape(say(MARKED[kind]))
     return (
         f'<g class="{kind}"><title>{escape(says)}</title><line x1="{x}" x2="{x}" y1="{TOP}" '
-        f'y2="{HEIGHT - BOTTOM}"/><text x="{x}" y="{TOP - 6}" text-anchor="middle">{kind}</text></g>'
+        f'y2="{HEIGHT - BOTTOM}"/><text x="{x}" y="{TOP - 6}" text-anchor="middle">{marked}</text></g>'
     )
 
 
-def tradeoff_chart(curve: Sequence[tuple[float, float]], chosen: tuple[float, float] | None, says: str) -> Markup:
+def tradeoff_chart(
+    curve: Sequence[tuple[float, float]], chosen: tuple[float, float] | None, says: str, say: Speech = ENGLISH
+) -> Markup:
     """Return the trade-off, false non-match rate over false match rate, both on normal-deviate axes.
 
     `curve` and `chosen` are pairs (false match deviate, false non-match deviate).
@@ -142,8 +162,9 @@ def tradeoff_chart(curve: Sequence[tuple[float, float]], chosen: tuple[float, fl
     pieces.append(f'<polyline class="curve" points="{steps}"/>')
     if chosen:
         pieces.append(f'<circle class="chosen" cx="{across(chosen[0]):.1f}" cy="{up(chosen[1]):.1f}" r="5"/>')
-    pieces.append(f'<text x="{SIDE // 2 + 20}" y="{SIDE - 6}" text-anchor="middle">wrong hands that pass</text>')
+    passing, refused = escape(say("wrong hands that pass")), escape(say("own hands refused"))
+    pieces.append(f'<text x="{SIDE // 2 + 20}" y="{SIDE - 6}" text-anchor="middle">{passing}</text>')
     middle = (SIDE - LEFT) // 2
     turned = f'x="10" y="{middle}" transform="rotate(-90 10 {middle})"'
-    pieces.append(f'<text {turned} text-anchor="middle">own hands refused</text>')
+    pieces.append(f'<text {turned} text-anchor="middle">{refused}</text>')
     return image("tradeoff", says, "".join(pieces), f' viewBox="0 0 {SIDE} {SIDE}"')

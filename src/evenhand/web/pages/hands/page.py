@@ -6,19 +6,30 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from evenhand.jobs.hands import Hands, find_hands, person_hands, tables_of
-from evenhand.jobs.planned_test import SCORE_ORIGINS, parse_planned_test, weigh_thresholds
+from evenhand.jobs.planned_test import SCORE_ORIGINS, origin_in_words, parse_planned_test, weigh_thresholds
 from evenhand.terms.csv_text import as_csv
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hands import view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import speech_at_desk
 
 __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Hands", "/hands", 23)
 ROUTES = APIRouter()
+
+ASKED_NUMBERS = {
+    "presentations": sentence("presentations a week"),
+    "minutes": sentence("minutes a refusal costs"),
+    "wrong_hands": sentence("wrong hands tried in a year"),
+    "match_minutes": sentence("minutes a false match is held to cost"),
+    "present": sentence("the present threshold"),
+}
+"""What each number is that is asked for to weigh thresholds."""
 
 
 def _hands(desk: Desk) -> Hands:
@@ -38,7 +49,7 @@ def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person's scores with what changed."""
     who = str(desk.reckoning.snapshot.find_person(person)["person"])
     seen = _hands(desk)
-    shown = view.one_hand(person_hands(seen, who), seen)
+    shown = view.one_hand(person_hands(seen, who), seen, speech_at_desk(request))
     return show(request, "pages/hands/person.html", shown=shown)
 
 
@@ -47,7 +58,7 @@ def data(desk: AtDesk, name: str) -> Response:
     """Give the data behind a picture or table away as CSV."""
     tables = tables_of(_hands(desk))
     if name not in tables:
-        raise Unknown(f'there is no table "{name}"; there are {", ".join(tables)}.')
+        raise Unknown(told('there is no table "{name}"; there are {tables:commas}.', name=name, tables=list(tables)))
     headers = {"content-disposition": f'attachment; filename="{name}.csv"'}
     table = tables[name]
     return Response(as_csv(table.columns, table.iter_rows()), media_type="text/csv; charset=utf-8", headers=headers)
@@ -56,7 +67,7 @@ def data(desk: AtDesk, name: str) -> Response:
 @ROUTES.get("/hands/threshold")
 def threshold(request: Request) -> Response:
     """Show the threshold explorer, empty."""
-    return show(request, "pages/hands/threshold.html", shown=None, answers={}, origins=SCORE_ORIGINS)
+    return _explorer(request, None, {})
 
 
 @ROUTES.post("/hands/threshold")
@@ -64,27 +75,34 @@ def weigh(request: Request, answers: Answers) -> Response:
     """Weigh thresholds by a planned test's scores; nothing is kept."""
     text = answers.get("scores", "").strip()  # a file of its own, and no line
     if not text:
-        raise IncompleteForm("paste the scores of a planned test; nothing was changed.")
-    test = parse_planned_test(text.splitlines(), "the scores pasted")
+        raise IncompleteForm(told("paste the scores of a planned test; nothing was changed."))
+    test = parse_planned_test(text.splitlines(), told("the scores pasted"))
     weighed = weigh_thresholds(
         test,
         answers.get("origin", ""),
-        presentations_a_week=_number(answers, "presentations", "presentations a week"),
-        minutes_a_refusal=_number(answers, "minutes", "minutes a refusal costs"),
-        wrong_hands_a_year=_number(answers, "wrong_hands", "wrong hands tried in a year"),
-        minutes_a_false_match=_number(answers, "match_minutes", "minutes a false match is held to cost"),
-        present=_number(answers, "present", "the present threshold") if answers.get("present", "").strip() else None,
+        presentations_a_week=_number(answers, "presentations"),
+        minutes_a_refusal=_number(answers, "minutes"),
+        wrong_hands_a_year=_number(answers, "wrong_hands"),
+        minutes_a_false_match=_number(answers, "match_minutes"),
+        present=_number(answers, "present") if answers.get("present", "").strip() else None,
     )
-    shown = view.threshold_view(weighed)
-    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers, origins=SCORE_ORIGINS)
+    return _explorer(request, view.threshold_view(weighed, speech_at_desk(request)), answers)
 
 
-def _number(answers: Answers, name: str, what: str) -> float:
-    written = answer(answers, name, f"say how many: {what}")
+def _explorer(request: Request, shown: view.ThresholdView | None, answers: Answers) -> Response:
+    origins = [(one, origin_in_words(one)) for one in SCORE_ORIGINS]
+    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers, origins=origins)
+
+
+def _number(answers: Answers, name: str) -> float:
+    what = told(ASKED_NUMBERS[name])
+    written = answer(answers, name, told("say how many: {what}", what=what))
     try:
         number = float(written)
     except ValueError as fault:
-        raise IncompleteForm(f'{what}: "{written}" is no number; nothing was changed.') from fault
+        raise IncompleteForm(
+            told('{what}: "{written}" is no number; nothing was changed.', what=what, written=written)
+        ) from fault
     if not 0 <= number < 1e12:
-        raise IncompleteForm(f"{what}: {written} cannot be; nothing was changed.")
+        raise IncompleteForm(told("{what}: {written} cannot be; nothing was changed.", what=what, written=written))
     return number

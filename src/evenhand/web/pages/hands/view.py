@@ -12,7 +12,9 @@ import polars as pl
 from markupsafe import Markup
 
 from evenhand.jobs.hands import Hands, PersonHands
-from evenhand.jobs.planned_test import Weighed
+from evenhand.jobs.planned_test import Weighed, origin_in_words
+from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Sentence, Speech, sentence, told
 from evenhand.terms.records import Finding
 from evenhand.web.listing import Listed, ListQuery, list_rows
 from evenhand.web.pages.hands.charts import Point, score_chart, tradeoff_chart
@@ -22,6 +24,13 @@ __all__ = ["OneHand", "Overview", "Series", "ThresholdView", "one_hand", "overvi
 WEEKS = 10
 HEAT = 5
 FEWEST_IN_CELL = 20
+MEASURES = {
+    "false_non_match_rate": sentence("false non match rate"),
+    "failure_to_acquire_rate": sentence("failure to acquire rate"),
+    "refused_presentation_rate": sentence("refused presentation rate"),
+    "false_rejection_rate": sentence("false rejection rate"),
+}
+"""What each measure of ERROR_RATES is called."""
 
 
 @dataclass(frozen=True)
@@ -66,6 +75,7 @@ class ThresholdView:
     """The threshold explorer's answer: what was weighed, the trade-off drawn, and thresholds around the one advised."""
 
     weighed: Weighed
+    origin: Sentence
     chart: Markup
     rows: Sequence[Mapping[str, Any]]
 
@@ -93,10 +103,20 @@ def overview(hands: Hands, asked: ListQuery) -> Overview:
         readers=readers,
         heat_readers=names,
         heat=heat,
-        rates=hands.rates.filter(
-            pl.col("of") != "person", (pl.col("of") == "all") | (pl.col("measure") != "failure_to_acquire_rate")
-        ).rows(named=True),
+        rates=_rates(
+            hands.rates.filter(
+                pl.col("of") != "person", (pl.col("of") == "all") | (pl.col("measure") != "failure_to_acquire_rate")
+            )
+        ),
     )
+
+
+def _rates(rates: Frame) -> list[dict[str, Any]]:
+    """Rows of ERROR_RATES with measures, and the row of everybody, called in words."""
+    return [
+        row | {"measure": told(MEASURES[row["measure"]])} | ({"name": told("everybody")} if row["of"] == "all" else {})
+        for row in rates.iter_rows(named=True)
+    ]
 
 
 def _series(
@@ -146,7 +166,9 @@ def _heat(hands: Hands) -> tuple[list[str], list[tuple[str, list[tuple[float, in
         if count >= FEWEST_IN_CELL
     }
     groups = levels["group"].unique().sort().to_list()
-    rows = [(group or "no department", [_shade(times.get((group, reader))) for reader in readers]) for group in groups]
+    rows = [
+        (group or told("no department"), [_shade(times.get((group, reader))) for reader in readers]) for group in groups
+    ]
     return readers, rows
 
 
@@ -155,7 +177,7 @@ def _shade(times: float | None) -> tuple[float, int] | None:
     return None if times is None else (times, min(max(int((times - 1) * 10 + 0.5), 0), HEAT - 1))
 
 
-def one_hand(seen: PersonHands, hands: Hands) -> OneHand:
+def one_hand(seen: PersonHands, hands: Hands, say: Speech) -> OneHand:
     """Return one person's page: the chart with alarms and enrolments, the highest scores in their parts."""
     scored = seen.daily.filter(pl.col("median").is_not_null())
     chart = None
@@ -172,15 +194,18 @@ def one_hand(seen: PersonHands, hands: Hands) -> OneHand:
             points,
             (points[0].day, points[-1].day),
             threshold=max(thresholds, default=None),
-            changes=[(row["since"], row["says"]) for row in seen.alarms.iter_rows(named=True)],
-            enrolments=[(day, f"enrolled at {reader}") for day, reader in seen.enrolled],
-            says=f"Scores of {seen.name} by day, {len(points)} days at readers; lower is closer.",
+            changes=[(row["since"], say.retold(row["says"])) for row in seen.alarms.iter_rows(named=True)],
+            enrolments=[(day, say("enrolled at {reader}", reader=reader)) for day, reader in seen.enrolled],
+            says=say(
+                "Scores of {name} by day, {count} days at readers; lower is closer.", name=seen.name, count=len(points)
+            ),
+            say=say,
         )
     highest = seen.explained.sort("above", descending=True).head(8).sort("at")
-    return OneHand(seen, chart, highest.rows(named=True), seen.rates.rows(named=True))
+    return OneHand(seen, chart, highest.rows(named=True), _rates(seen.rates))
 
 
-def threshold_view(weighed: Weighed) -> ThresholdView:
+def threshold_view(weighed: Weighed, say: Speech) -> ThresholdView:
     """Return the threshold explorer's answer, with a dozen thresholds around the one that costs least."""
     curve, advice = weighed.curve, weighed.advice
     drawn = [
@@ -193,14 +218,23 @@ def threshold_view(weighed: Weighed) -> ThresholdView:
     chosen = curve.row(best, named=True)
     has_point = chosen["mated_axis"] is not None and chosen["non_mated_axis"] is not None
     step = max(len(at) // 40, 1)
+    origin = origin_in_words(advice.origin)
     rows = curve[max(best - 6 * step, 0) : best + 6 * step + 1 : step]
     return ThresholdView(
         weighed,
+        origin,
         tradeoff_chart(
             drawn,
             (chosen["non_mated_axis"], chosen["mated_axis"]) if has_point else None,
-            f"Trade-off of {len(at)} thresholds; the advised one refuses {100 * chosen['false_non_match_rate']:.2g} % "
-            f"of right hands and passes {100 * chosen['false_match_rate']:.2g} % of wrong ones ({advice.origin}).",
+            say(
+                "Trade-off of {count} thresholds; the advised one refuses {refused:.2g} % of right hands and passes "
+                "{passed:.2g} % of wrong ones ({origin}).",
+                count=len(at),
+                refused=100 * chosen["false_non_match_rate"],
+                passed=100 * chosen["false_match_rate"],
+                origin=origin,
+            ),
+            say,
         ),
         rows.rows(named=True),
     )
