@@ -12,14 +12,16 @@ from typing import Any
 import polars as pl
 import pytest
 
-from evenhand.jobs import dispute_answers
+from evenhand.jobs import access, dispute_answers
 from evenhand.jobs import disputes as disputing
 from evenhand.jobs.access import COVERED, NOT_COVERED, AccessReport, access_report
 from evenhand.jobs.access_printed import as_json, as_pdf, write_access
 from evenhand.jobs.access_rows import Whose, told
+from evenhand.jobs.access_words import column_said, value_said
 from evenhand.jobs.approving import approve
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.demo import demonstrate
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.signing import confirm
 from evenhand.jobs.statement_codes import find_code, issue_code
@@ -32,6 +34,7 @@ from evenhand.terms.signing import SIGNOFFS
 from tests.jobs.asked import civil_instant, correct, hand_off, settle
 from tests.jobs.workplaces import made
 from tests.printed import texts
+from tests.untranslated import ENGLISH, untranslated_lines
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
 DEMO_NOW = datetime(2026, 11, 16, 13, 0, tzinfo=UTC)
@@ -109,7 +112,8 @@ def test_hours_and_pay_are_told_with_their_reasons(workspace: Workspace) -> None
     assert [str(row["amount"]) for row in part(of, "pay")] == ["821.2500", "45.6300"]
 
 
-def test_what_payroll_was_told_and_what_was_decided_said_and_signed_is_told(workspace: Workspace) -> None:
+def say_and_sign(workspace: Workspace) -> str:
+    """Sign, approve, dispute, answer, settle and hand off the hours of P3; return the code of the statement."""
     now = reckon_period(workspace, NOW)
     code = issue_code(workspace, now, "P3", as_of=NOW)
     confirm(workspace, now, find_code(workspace, code, as_of=NOW), way="reader", as_of=NOW)
@@ -128,6 +132,11 @@ def test_what_payroll_was_told_and_what_was_decided_said_and_signed_is_told(work
     )
     settle(workspace, "missing_punch/P3/2026-11-04", as_of=NOW, author="Vera Lund", reason="asked, left at four")
     hand_off(workspace, as_of=NOW, despite=True)
+    return code
+
+
+def test_what_payroll_was_told_and_what_was_decided_said_and_signed_is_told(workspace: Workspace) -> None:
+    code = say_and_sign(workspace)
     of = report(workspace)
     assert [(row["action"], row["by"], row["supervisor"]) for row in part(of, "signoffs")] == [
         ("confirm", "you", None),
@@ -198,6 +207,64 @@ def test_what_the_law_wants_said_stands_beside_the_data(workspace: Workspace) ->
     assert all(column["meaning"] for one in told["parts"] for column in one["columns"])
 
 
+def test_it_is_said_whole_in_spanish(workspace: Workspace, tmp_path: Path) -> None:
+    later = tmp_path / "roster.csv"
+    later.write_text("person,name,number,site,department\nP3,Lena Fisk,2291,Mill,Milling\n")
+    take_files(workspace, [later])
+    for clock, direction in (("10:00", "in"), ("12:00", "out")):
+        at = civil_instant(workspace, "P3", f"2026-11-07T{clock}")
+        asked = CorrectionRequest("add", "P3", "Vera Lund", "worked on Saturday", at=at, direction=direction)
+        correct(workspace, asked, as_of=NOW)
+    say_and_sign(workspace)
+    reports = [access_report(workspace, "P3", as_of=NOW, language=language) for language in ("en", "es")]
+    english, spanish = (texts(as_pdf(one)) for one in reports)
+    names = ("P3", "Lena Fisk", "Mill", "Packing", "America/New_York", "GATE", "CFR", "USC")
+    assert untranslated_lines(english, spanish, names) == set()
+    files = ("roster.csv", "people.csv", "punches.csv", "enrolments.csv", "hours-2026-11-01-to-2026-11-07.csv")
+    written = (
+        # what people wrote, the key of a finding, what a file calls its fields, and an office by its name
+        *("worked on Saturday", "the rate is old", "it is this year's", "asked, left at four", "missing_punch"),
+        *("ordinary_hours", "overtime_hours", "double_hours", "Wage and Hour Division", "Pankki S"),
+    )
+    said = " ".join(" ".join(spanish).split())
+    for one in (*files, *written):
+        said = said.replace(one, "")
+    assert [said[max(0, at.start() - 60) : at.end() + 60] for at in ENGLISH.finditer(said)] == []
+    for words in ("Qué se guarda sobre usted", "la oficina", "añadida por una corrección", "usted", "[otra persona]"):
+        assert words in said, words
+    # the same rows, in other words
+    assert [len(part.rows) for part in reports[0].parts] == [len(part.rows) for part in reports[1].parts]
+
+
+def test_every_column_and_fixed_value_has_a_name_in_spanish(workspace: Workspace) -> None:
+    say = say_in("es")
+    for part in report(workspace).parts:
+        for column in part.columns:
+            assert column_said(column.name, say)
+            for value in column.allowed:
+                assert value_said(part.name, column, value, say) != value or value in ("no", "plan"), (
+                    column.name,
+                    value,
+                )
+                assert value_said(part.name, column, value, say_in("en")) == value
+
+
+def test_paper_is_in_the_language_its_person_read_the_policy_in_and_json_in_english(
+    workspace: Workspace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(access, "spoken_languages", lambda _: {"P3": "es"})
+    told = {}
+    for person in ("P1", "P3"):
+        write_access(workspace, person, tmp_path / f"{person}.pdf", as_of=NOW)
+        write_access(workspace, person, tmp_path / f"{person}.json", as_of=NOW)
+        told[person] = texts((tmp_path / f"{person}.pdf").read_bytes())[0]
+    assert told["P1"].startswith("What is held on you")
+    assert told["P3"].startswith("Qué se guarda sobre usted")
+    in_english = as_json(access_report(workspace, "P3", as_of=NOW, language="en"))
+    assert (tmp_path / "P3.json").read_bytes() == in_english
+    assert json.loads(in_english)["made"] == "Mon 9 Nov 2026, 09:00 (America/New_York)"
+
+
 def test_the_file_is_for_its_owner_alone(workspace: Workspace, tmp_path: Path) -> None:
     for name in ("fisk.pdf", "fisk.json"):
         made_file = write_access(workspace, "Lena", tmp_path / name, as_of=NOW)
@@ -255,13 +322,18 @@ def test_nobody_else_of_three_hundred_is_in_anybodys_report(demo: Workspace) -> 
             way="paper",
             as_of=DEMO_NOW,
         )
-    for person in asked:
+    for at, person in enumerate(asked):
         of = access_report(demo, person, as_of=DEMO_NOW)
         assert of.blanked >= 4
         own = people.filter(pl.col("person") == person).row(0, named=True)
         pages = " ".join(" ".join(texts(as_pdf(of))).split())
         told = {"json": "\n".join(strings(json.loads(as_json(of)))), "pdf": pages}
         mine = "|".join(re.escape(own[name]) for name in ("phone", "address") if own[name])
+        if at < 2:  # a sentence told anew in another language names nobody either
+            spanish = access_report(demo, person, as_of=DEMO_NOW, language="es")
+            told["Spanish"] = " ".join(" ".join(texts(as_pdf(spanish))).split())
+            assert "[otra persona]" in told["Spanish"]
+            assert BLANK not in told["Spanish"]
         for form, whole in told.items():
             text = re.sub(mine, "", whole) if mine else whole
             words = set(re.findall(r"\w+", FIGURES.sub(" ", text)))

@@ -10,13 +10,15 @@ from typing import Any
 
 from evenhand.jobs.access_hours import worked_out
 from evenhand.jobs.access_rows import AUTHORED, OF_PERSON, Whose, rows_held
+from evenhand.jobs.added_turns import spoken_languages
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.access import BLANK, RIGHTS, AccessPart, Blanks, Right
 from evenhand.store import held
 from evenhand.store.database import Connection
 from evenhand.terms import cautions
-from evenhand.terms.words import as_zoned_moment
+from evenhand.terms.languages import Sentence, Speech, told
 
 __all__ = [
     "COVERED",
@@ -74,55 +76,66 @@ NOT_COVERED: Mapping[str, str] = {
 
 @dataclass(frozen=True)
 class AccessReport:
-    """The report: its parts in order, what the person is told beside them, and how often somebody else was blanked."""
+    """The report: its parts in order, what the person is told beside them, and how often somebody else was blanked.
+
+    `language` is that of what evenhand says in its rows; titles, notes and rights are said when it is printed.
+    """
 
     workplace: str
     person: str
     name: str
     made: str
     zone: str
+    language: str
     parts: tuple[AccessPart, ...]
     rights: tuple[Right, ...]
     blanked: int
 
     @property
-    def says(self) -> str:
+    def says(self) -> Sentence:
         """Return what to know before it is read, or given away."""
-        many = f"{self.blanked} places name" if self.blanked != 1 else "1 place names"
-        blanks = (
-            f"{many} somebody else and {'are' if self.blanked != 1 else 'is'} left out: {BLANK}. "
-            if self.blanked
-            else ""
+        says = told(
+            "Names misspelt in what people wrote are not found: somebody at the workplace reads this before it is "
+            "given to {name}, and makes sure that it is them who asks (GDPR art. 12(6)).",
+            name=self.name,
         )
-        return (
-            f"{blanks}Names misspelt in what people wrote are not found: somebody at the workplace reads this before "
-            f"it is given to {self.name}, and makes sure that it is them who asks (GDPR art. 12(6)). "
-            f"{cautions.CALCULATION}"
+        if not self.blanked:
+            return told("{says} {caution}", says=says, caution=told(cautions.CALCULATION))
+        blanks = told(
+            "{count:# place names somebody else and is|# places name somebody else and are} left out: {blank}.",
+            count=self.blanked,
+            blank=told(BLANK),
         )
+        return told("{blanks} {says} {caution}", blanks=blanks, says=says, caution=told(cautions.CALCULATION))
 
 
-def access_report(workspace: Workspace, person: str, *, as_of: datetime) -> AccessReport:
-    """Return everything held on whoever answers to `person`; Refusal where nobody, or more than one, does."""
+def access_report(workspace: Workspace, person: str, *, as_of: datetime, language: str = "") -> AccessReport:
+    """Return everything held on whoever answers to `person`; Refusal where nobody, or more than one, does.
+
+    Where no `language` is named it is the person's own, in which they read the policy, and English where that is not
+    known.
+    """
     reckoning = reckon_weeks(workspace, as_of, BEGINNING)
     of = reckoning.snapshot
     who = of.find_person(person)
     with workspace.store.reading() as conn:
-        whose = _whose(conn, reckoning, who)
+        whose = _whose(conn, reckoning, who, say_in(language or spoken_languages(of).get(str(who["person"]), "en")))
         parts = (*rows_held(conn, whose), *worked_out(conn, reckoning, whose))
     zone = of.rules_of(who["site"]).zone
     return AccessReport(
         of.settings.workplace,
         whose.person,
         whose.name,
-        as_zoned_moment(as_of, zone),
+        whose.say.zoned_moment(as_of, zone),
         zone,
+        whose.say.language,
         parts,
         RIGHTS,
         whose.blanks.made,
     )
 
 
-def _whose(conn: Connection, reckoning: Reckoning, who: Mapping[str, Any]) -> Whose:
+def _whose(conn: Connection, reckoning: Reckoning, who: Mapping[str, Any], say: Speech) -> Whose:
     of, person = reckoning.snapshot, str(who["person"])
     everybody = of.people.select("person", "name", "number").rows(named=True)
     others = [row for row in everybody if row["person"] != person]
@@ -147,7 +160,7 @@ def _whose(conn: Connection, reckoning: Reckoning, who: Mapping[str, Any]) -> Wh
         own_names, {*identifiers, *numbers}, names - own_names - {None}, {code for code in theirs | earlier if code}
     )
     files = dict(of.takes.select("take", "file").iter_rows())
-    return Whose(person, frozenset(identifiers), frozenset(numbers), str(who["name"] or person), blanks, files)
+    return Whose(person, frozenset(identifiers), frozenset(numbers), str(who["name"] or person), blanks, files, say)
 
 
 def _authors(conn: Connection) -> set[str]:

@@ -7,10 +7,11 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.access_rows import ORIGIN, Whose, told
+from evenhand.jobs.access_rows import ORIGIN, Whose, origin_of, told
 from evenhand.jobs.closed import zones_of_people
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import hours_as_they_follow
+from evenhand.jobs.statement_words import rule_in_words
 from evenhand.jobs.today import find_today
 from evenhand.records.access import AccessPart
 from evenhand.store.database import Connection
@@ -19,13 +20,20 @@ from evenhand.terms.civil_days import civil_days
 from evenhand.terms.closing import item_in_words
 from evenhand.terms.columns import Column, Frame
 from evenhand.terms.handed_off import HANDED_OFF, PRINTED
+from evenhand.terms.languages import Speech, sentence
+from evenhand.terms.rules_told import cited
 from evenhand.terms.tables import PUNCH_SHIFT, RECORDED
 from evenhand.terms.wages import PAY_LINES
-from evenhand.terms.words import as_day, as_figures, signed_figures
+from evenhand.terms.words import as_figures, signed_figures
 
 __all__ = ["worked_out"]
 
 COUNTED = Column("counted", "text", "Whose it counts as", required=True)
+COUNTS = {
+    "added": sentence("yours, added by a correction"),
+    "refused": sentence("refused, so that it counts for nobody"),
+    "other": sentence("not yours: left out, or counted as somebody else's"),
+}
 
 
 def worked_out(conn: Connection, reckoning: Reckoning, whose: Whose) -> Iterator[AccessPart]:
@@ -53,37 +61,38 @@ def _presentations(reckoning: Reckoning, whose: Whose) -> AccessPart:
     ]
     return AccessPart(
         "punches",
-        "Every time a hand was laid down for you",
+        sentence("Every time a hand was laid down for you"),
         columns,
         tuple(made),
-        "A score tells how far the hand lay from its enrolment; a high one says that reader or hand changed, and "
-        "nothing about you.",
+        sentence(
+            "A score tells how far the hand lay from its enrolment; a high one says that reader or hand changed, and "
+            "nothing about you."
+        ),
     )
 
 
 def _presentation(row: dict[str, Any], theirs: set[int], whose: Whose, columns: tuple[Column, ...]) -> dict[str, Any]:
-    if row["punch"] < 0:
-        counted, origin = "yours, added by a correction", ""
+    origin = "" if row["punch"] < 0 else origin_of(row["punch"] >> PUNCH_SHIFT, whose)
+    if row["punch"] in theirs and row["punch"] >= 0:
+        counted = whose.say.meaning("a punch", "yours")
     else:
-        take = row["punch"] >> PUNCH_SHIFT
-        origin = whose.blanks.text(f"{whose.files.get(take, 'a file')} (take {take})", is_written=False)
-        refused = "refused, so that it counts for nobody"
-        other = "not yours: left out, or counted as somebody else's"
-        counted = "yours" if row["punch"] in theirs else refused if row["outcome"] == "refused" else other
+        counted = whose.say(
+            COUNTS["added" if row["punch"] < 0 else "refused" if row["outcome"] == "refused" else "other"]
+        )
     values = {one.name: told(one, row.get(one.name), whose) for one in columns if one not in (COUNTED, ORIGIN)}
     if row["number"] and whose.blanks.is_anothers(row["number"]):
-        counted += ", given to you by a correction"
+        counted = whose.say("{counted}, given to you by a correction", counted=counted)
     return {**values, "counted": counted, "origin": origin}
 
 
 def _days(reckoning: Reckoning, whose: Whose) -> AccessPart:
     """The person's hours day by day, with what rules did to them in short."""
-    person, of = whose.person, reckoning.snapshot
+    person, of, say = whose.person, reckoning.snapshot, whose.say
     hours = reckoning.person_hours(person)
     by_day: dict[Any, list[str]] = {}
     for (day, item), seconds in hours_as_they_follow(reckoning, hours).items():
-        by_day.setdefault(day, []).append(f"{item_in_words(item)} {as_figures(seconds)}")
-    why = _why(hours.steps, zones_of_people(reckoning).get(person, of.zone))
+        by_day.setdefault(day, []).append(f"{say.written(item_in_words(item))} {as_figures(seconds)}")
+    why = _why(hours.steps, zones_of_people(reckoning).get(person, of.zone), say)
     columns = (
         Column("day", "date", "The civil day", required=True),
         Column("period", "text", "The pay period it is paid in"),
@@ -93,18 +102,22 @@ def _days(reckoning: Reckoning, whose: Whose) -> AccessPart:
     rows = [
         {
             "day": day,
-            "period": f"{as_day(reckoning.period(day).first)} to {as_day(reckoning.period(day).last)}",
+            "period": say("{first} to {last}", first=reckoning.period(day).first, last=reckoning.period(day).last),
             "hours": ", ".join(by_day.get(day, [])),
-            "why": "; ".join(why.get(day, ["as recorded"])),
+            "why": "; ".join(why.get(day, [say("as recorded")])),
         }
         for day in sorted({*by_day, *why})
     ]
     return AccessPart(
-        "hours", "Your hours, and why", columns, tuple(rows), hours.says_failing if hours.failing.height else ""
+        "hours",
+        sentence("Your hours, and why"),
+        columns,
+        tuple(rows),
+        hours.says_failing if hours.failing.height else "",
     )
 
 
-def _why(steps: Frame, zone: str) -> dict[Any, list[str]]:
+def _why(steps: Frame, zone: str, say: Speech) -> dict[Any, list[str]]:
     if steps.is_empty():
         return {}
     days = civil_days(steps["starts"], pl.repeat(zone, steps.height, eager=True))
@@ -116,9 +129,9 @@ def _why(steps: Frame, zone: str) -> dict[Any, list[str]]:
     )
     said: dict[Any, list[str]] = {}
     for row in by_rule.iter_rows(named=True):
-        rule = row["rule"].rpartition(".")[2].replace("_", " ")
-        change = signed_figures(row["seconds"]) or ("class of time" if row["moved"] else "noted")
-        said.setdefault(row["day"], []).append(f"{rule} {change} ({row['cites']})")
+        change = signed_figures(row["seconds"]) or (say("class of time") if row["moved"] else say("noted"))
+        told_of = f"{rule_in_words(row['rule'], say)} {change} ({cited(row['cites'], say)})"
+        said.setdefault(row["day"], []).append(told_of)
     return said
 
 
@@ -132,7 +145,9 @@ def _pay(reckoning: Reckoning, whose: Whose) -> AccessPart:
         rows = tuple(
             {one.name: told(one, row[one.name], whose) for one in columns} for row in lines.iter_rows(named=True)
         )
-    return AccessPart("pay", "Your pay, line by line", columns, rows, "Taxes and deductions are not in it.")
+    return AccessPart(
+        "pay", sentence("Your pay, line by line"), columns, rows, sentence("Taxes and deductions are not in it.")
+    )
 
 
 def _handed_off(conn: Connection, reckoning: Reckoning, whose: Whose) -> AccessPart:
@@ -145,13 +160,13 @@ def _handed_off(conn: Connection, reckoning: Reckoning, whose: Whose) -> AccessP
     for kind, names in (("handoff", files), ("adjustment", periods)):
         for number, lines in lines_told(conn, kind).items():
             where = (
-                f"file {names[number]}"
+                whose.say("file {file}", file=names[number])
                 if kind == "handoff"
-                else f"adjustment {number}, of the period from {names[number]}"
+                else whose.say("adjustment {number}, of the period from {day:iso}", number=number, day=names[number])
             )
             for row in lines.filter(pl.col("person").is_in(list(whose.identifiers))).iter_rows(named=True):
                 rows.append({"told": where, **{one.name: told(one, row[one.name], whose) for one in columns[1:]}})
-    return AccessPart("handoffs", "What payroll was told of you", columns, tuple(rows))
+    return AccessPart("handoffs", sentence("What payroll was told of you"), columns, tuple(rows))
 
 
 def _printed(conn: Connection, reckoning: Reckoning, whose: Whose) -> AccessPart:
@@ -159,11 +174,14 @@ def _printed(conn: Connection, reckoning: Reckoning, whose: Whose) -> AccessPart
     files = dict(reckoning.snapshot.handoffs.select("handoff", "file").iter_rows())
     columns = (Column("told", "text", "In which file"), *PRINTED.columns[1:])
     rows = [
-        {"told": f"file {files[number]}", **{one.name: told(one, row[one.name], whose) for one in columns[1:]}}
+        {
+            "told": whose.say("file {file}", file=files[number]),
+            **{one.name: told(one, row[one.name], whose) for one in columns[1:]},
+        }
         for number, figures in figures_told(conn).items()
         for row in figures.filter(pl.col("person").is_in(list(whose.identifiers))).iter_rows(named=True)
     ]
-    return AccessPart("handoff_figures", "As the files for payroll printed it", columns, tuple(rows))
+    return AccessPart("handoff_figures", sentence("As the files for payroll printed it"), columns, tuple(rows))
 
 
 def _findings(reckoning: Reckoning, whose: Whose) -> AccessPart:
@@ -177,13 +195,13 @@ def _findings(reckoning: Reckoning, whose: Whose) -> AccessPart:
         for one in find_today(reckoning, charts=False).findings
         if one.person == whose.person or whose.person in one.details.get("people", ())
     )
-    blank = whose.blanks.text
+    blank, said = whose.blanks.text, whose.say.said
     rows = tuple(
         {
-            "finding": blank(one.says, is_written=True),
-            "evidence": blank(" ".join(one.evidence), is_written=True),
-            "next_step": blank(one.next_step, is_written=True),
+            "finding": blank(said(one.says), is_written=True),
+            "evidence": blank(" ".join(map(said, one.evidence)), is_written=True),
+            "next_step": blank(said(one.next_step), is_written=True),
         }
         for one in about
     )
-    return AccessPart("findings", "What evenhand finds now that concerns you", columns, rows)
+    return AccessPart("findings", sentence("What evenhand finds now that concerns you"), columns, rows)

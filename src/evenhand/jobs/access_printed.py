@@ -10,13 +10,16 @@ from pathlib import Path
 from typing import Any
 
 from evenhand.jobs.access import AccessReport, access_report
+from evenhand.jobs.access_words import column_said, value_said
+from evenhand.jobs.languages import say_in, words_said
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.access import AccessPart
 from evenhand.store.owner_only import write_file
 from evenhand.terms.columns import Column
 from evenhand.terms.json_form import as_json_value
+from evenhand.terms.languages import Speech
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day, as_figures, as_moment
+from evenhand.terms.words import as_figures
 
 __all__ = ["AccessWritten", "as_json", "as_pdf", "write_access"]
 
@@ -34,7 +37,7 @@ class AccessWritten:
 
 
 def as_json(report: AccessReport) -> bytes:
-    """Return the report as JSON: each part with its columns' meanings and its rows, instants in RFC 3339."""
+    """Return a report in English as JSON: each part with its columns' meanings and its rows, instants in RFC 3339."""
     told = {
         "workplace": report.workplace,
         "person": report.person,
@@ -68,22 +71,27 @@ def _at(instant: int | None) -> datetime | None:
 
 
 def as_pdf(report: AccessReport) -> bytes:
-    """Return the report as PDF; names and sentences reach the page as plain text, whatever they hold."""
+    """Return the report as PDF in its language; names and sentences reach the page as plain text."""
     import typst
 
+    say = say_in(report.language)
     content = {
+        "language": report.language,
+        "words": words_said("access")[report.language],
         "workplace": report.workplace,
         "person": report.person,
         "name": report.name,
         "made": report.made,
-        "says": report.says,
-        "rights": [vars(right) for right in report.rights],
+        "says": say.written(report.says),
+        "rights": [{name: say(text) for name, text in vars(right).items()} for right in report.rights],
         "parts": [
             {
-                "title": part.title,
-                "note": part.note,
-                "columns": [one.name.replace("_", " ") for one in _shown(part)],
-                "rows": [[_in_words(one, row[one.name], report.zone) for one in _shown(part)] for row in part.rows],
+                "title": say(part.title),
+                "note": say.said(part.note),
+                "columns": [column_said(one.name, say) for one in _shown(part)],
+                "rows": [
+                    [_in_words(part, one, row[one.name], report.zone, say) for one in _shown(part)] for row in part.rows
+                ],
             }
             for part in report.parts
         ],
@@ -99,32 +107,33 @@ def _shown(part: AccessPart) -> list[Column]:
     return [one for one in part.columns if any(row[one.name] not in (None, "") for row in part.rows)]
 
 
-def _in_words(column: Column, value: Any, zone: str) -> str:
+def _in_words(part: AccessPart, column: Column, value: Any, zone: str, say: Speech) -> str:
     if value is None:
         return ""
     match column.kind:
         case "instant":
-            return as_moment(value, zone)
+            return say.moment(value, zone)
         case "date":
-            return as_day(value)
+            return say.day(value)
         case "seconds":
             return as_figures(value)
         case "yes_no":
-            return "yes" if value else "no"
+            return say("yes" if value else "no")
         case "score":
             return f"{value:g}"
         case "money":
             return f"{value:.2f}"
-    return str(value)
+    return value_said(part.name, column, str(value), say)
 
 
 def write_access(workspace: Workspace, person: str, file: Path, *, as_of: datetime) -> AccessWritten:
-    """Write the report of `person` for the owner alone: as JSON where the file's name ends so, as PDF otherwise."""
+    """Write the report of `person` for the owner alone: in English as JSON, in theirs as PDF."""
     if file.suffix.lower() not in (".pdf", ".json"):
         raise Refusal(f"{file} is neither PDF nor JSON; name a file that ends in .pdf or .json.")
-    report = access_report(workspace, person, as_of=as_of)
+    is_json = file.suffix.lower() == ".json"
+    report = access_report(workspace, person, as_of=as_of, language="en" if is_json else "")
     try:
-        write_file(file, as_json(report) if file.suffix.lower() == ".json" else as_pdf(report))
+        write_file(file, as_json(report) if is_json else as_pdf(report))
     except OSError as fault:
         raise Refusal(f"{file} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
     rows = sum(len(part.rows) for part in report.parts)

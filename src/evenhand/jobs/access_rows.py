@@ -15,6 +15,7 @@ from evenhand.store.database import Connection
 from evenhand.store.kept import REFUSED_ROWS, SETTLED
 from evenhand.terms.columns import Column, Table
 from evenhand.terms.consent import CONSENT_DECISIONS
+from evenhand.terms.languages import ENGLISH, Speech, sentence
 from evenhand.terms.retention import HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
@@ -23,26 +24,26 @@ from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS
 from evenhand.terms.teaching import PRACTICES
 
-__all__ = ["AUTHORED", "OF_PERSON", "Whose", "rows_held", "told"]
+__all__ = ["AUTHORED", "OF_PERSON", "Whose", "origin_of", "rows_held", "told"]
 
-DESK = "the desk"
+DESK, YOU = sentence("the desk"), sentence("you")
 OF_PERSON: tuple[tuple[Table, str, str], ...] = (
-    (PEOPLE, "On the roster", ""),
-    (SCHEDULES, "Schedules", ""),
-    (CONSENT, "Consent, as files say", ""),
-    (CONSENT_DECISIONS, "What you said of your hand", "whoever recorded it"),
-    (RATES, "Rates of pay", ""),
-    (EARNINGS, "Earned beside the hours", ""),
-    (CORRECTIONS, "Corrections of your punches", DESK),
-    (PREMIUM_DECISIONS, "Decisions about hours owed to you", DESK),
-    (REJECTED_ATTRIBUTIONS, "Punches said not to be yours", DESK),
-    (ROUND_ITEMS, "Rounds at the readers", ""),
-    (STATEMENT_CODES, "Statements printed for you", ""),
-    (SIGNOFFS, "Hours you confirmed and supervisors approved", "whoever entered it"),
-    (DISPUTES, "What you disputed", "whoever entered it"),
-    (SUGGESTIONS, "What a supervisor said of your missing punches", "whoever entered it"),
-    (PRACTICES, "Rounds you practised", "whoever sent or keyed it"),
-    (HOLDS, "Legal holds on your records", DESK),
+    (PEOPLE, sentence("On the roster"), ""),
+    (SCHEDULES, sentence("Schedules"), ""),
+    (CONSENT, sentence("Consent, as files say"), ""),
+    (CONSENT_DECISIONS, sentence("What you said of your hand"), sentence("whoever recorded it")),
+    (RATES, sentence("Rates of pay"), ""),
+    (EARNINGS, sentence("Earned beside the hours"), ""),
+    (CORRECTIONS, sentence("Corrections of your punches"), DESK),
+    (PREMIUM_DECISIONS, sentence("Decisions about hours owed to you"), DESK),
+    (REJECTED_ATTRIBUTIONS, sentence("Punches said not to be yours"), DESK),
+    (ROUND_ITEMS, sentence("Rounds at the readers"), ""),
+    (STATEMENT_CODES, sentence("Statements printed for you"), ""),
+    (SIGNOFFS, sentence("Hours you confirmed and supervisors approved"), sentence("whoever entered it")),
+    (DISPUTES, sentence("What you disputed"), sentence("whoever entered it")),
+    (SUGGESTIONS, sentence("What a supervisor said of your missing punches"), sentence("whoever entered it")),
+    (PRACTICES, sentence("Rounds you practised"), sentence("whoever sent or keyed it")),
+    (HOLDS, sentence("Legal holds on your records"), DESK),
 )
 """The tables whose rows name the person, with their titles and what whoever wrote a row is called."""
 
@@ -55,8 +56,8 @@ AUTHORED = (
 """The tables that say who decided."""
 
 ANSWERED = {
-    DISPUTES.name: (DISPUTE_ANSWERS, "What was answered"),
-    SUGGESTIONS.name: (SUGGESTION_ANSWERS, "What was made of what a supervisor said"),
+    DISPUTES.name: (DISPUTE_ANSWERS, sentence("What was answered")),
+    SUGGESTIONS.name: (SUGGESTION_ANSWERS, sentence("What was made of what a supervisor said")),
 }
 """The tables whose rows are answered by rows of another."""
 
@@ -75,7 +76,7 @@ BY = Column("by", "text", "Who wrote it, by their part", required=True)
 
 @dataclass(frozen=True)
 class Whose:
-    """Whose report it is: all identifiers of theirs, their numbers, their name, and what names others."""
+    """Whose report it is: all identifiers of theirs, their numbers, their name, what names others, their language."""
 
     person: str
     identifiers: frozenset[str]
@@ -83,6 +84,7 @@ class Whose:
     name: str
     blanks: Blanks
     files: Mapping[int, str]
+    say: Speech = ENGLISH
 
 
 def rows_held(conn: Connection, whose: Whose) -> Iterator[AccessPart]:
@@ -93,19 +95,21 @@ def rows_held(conn: Connection, whose: Whose) -> Iterator[AccessPart]:
         if table is PEOPLE:
             yield _history(conn, whose)
             numbers = held.rows_where(conn, "enrolments", "number", whose.numbers)
-            yield _part(ENROLMENTS, "Enrolled under your numbers, as readers list them", whose, numbers, "")
+            yield _part(ENROLMENTS, sentence("Enrolled under your numbers, as readers list them"), whose, numbers, "")
         if table is ROUND_ITEMS:
             came = held.rows_where(conn, "outcomes", "item", [row["item"] for row in rows])
-            yield _part(OUTCOMES, "What came of each", whose, came, "the supervisor at the reader")
+            yield _part(OUTCOMES, sentence("What came of each"), whose, came, sentence("the supervisor at the reader"))
         if table.name in ANSWERED:
             answered, its_title = ANSWERED[table.name]
             asked = table.key[0]
             answers = held.rows_where(conn, answered.name, asked, [row[asked] for row in rows])
             yield _part(answered, its_title, whose, answers, DESK)
     about = [row for row in held.all_rows(conn, "settled") if _is_about(row["finding"].split("/"), whose)]
-    yield _part(SETTLED, "Findings about you that were settled", whose, about, DESK)
+    yield _part(SETTLED, sentence("Findings about you that were settled"), whose, about, DESK)
     lines = [row for row in held.all_rows(conn, "refused_rows") if _names_me(row, whose)]
-    yield _part(REFUSED_ROWS, "Rows of files that were refused and hold your name or number", whose, lines, "")
+    yield _part(
+        REFUSED_ROWS, sentence("Rows of files that were refused and hold your name or number"), whose, lines, ""
+    )
     yield _decided(conn, whose)
 
 
@@ -115,7 +119,7 @@ def _decided(conn: Connection, whose: Whose) -> AccessPart:
     counts = {name: sum(row["author"] in mine for row in held.all_rows(conn, name)) for name in AUTHORED}
     columns = (Column("table", "text", "What was decided"), Column("rows", "count", "How often"))
     rows = tuple({"table": name.replace("_", " "), "rows": count} for name, count in counts.items() if count)
-    return AccessPart("decided", "What was decided under your name", columns, rows)
+    return AccessPart("decided", sentence("What was decided under your name"), columns, rows)
 
 
 def _history(conn: Connection, whose: Whose) -> AccessPart:
@@ -128,17 +132,17 @@ def _history(conn: Connection, whose: Whose) -> AccessPart:
     rows = []
     for row in held.all_rows(conn, "changes"):
         if _holds(json.loads(row["row_key"]), whose):
-            rows.append((row["table"], json.loads(row["was"]), _origin(row["take"], whose)))
+            rows.append((row["table"], json.loads(row["was"]), origin_of(row["take"], whose)))
     for row in held.all_rows(conn, "earlier_rows"):
         content = json.loads(row["content"])
         if isinstance(content, dict) and _holds(content, whose):
             rows.append((row["table"], content, ""))
     listed = tuple({"table": table, "was": _in_words(was, whose), "until": until} for table, was, until in rows)
-    return AccessPart("changes", "What was on file before", columns, listed)
+    return AccessPart("changes", sentence("What was on file before"), columns, listed)
 
 
 def _in_words(values: Mapping[str, Any], whose: Whose) -> str:
-    said = (f"{name.replace('_', ' ')} {value}" for name, value in values.items() if value is not None)
+    said = (f"{whose.say.said(name.replace('_', ' '))} {value}" for name, value in values.items() if value is not None)
     return whose.blanks.text("; ".join(said), is_written=True)
 
 
@@ -164,15 +168,17 @@ def _part(table: Table, title: str, whose: Whose, rows: Iterable[Mapping[str, An
     made = []
     for row in rows:
         told_of = {column.name: told(column, row[column.name], whose, table) for column in kept}
-        by = {"by": "you" if row.get("author") in (*whose.identifiers, whose.name) else role} if role else {}
-        made.append({**told_of, **by, "origin": _origin(row.get("take"), whose)})
+        by = {"by": whose.say(YOU if row.get("author") in (*whose.identifiers, whose.name) else role)} if role else {}
+        made.append({**told_of, **by, "origin": origin_of(row.get("take"), whose)})
     return AccessPart(table.name, title, columns, tuple(made))
 
 
-def _origin(take: int | None, whose: Whose) -> str:
+def origin_of(take: int | None, whose: Whose) -> str:
+    """Return the file and the take that something came with; '' for none."""
     if take is None:
         return ""
-    return whose.blanks.text(f"{whose.files.get(take, 'a file')} (take {take})", is_written=False)
+    file = whose.files.get(take) or whose.say("a file")
+    return whose.blanks.text(whose.say("{file} (take {take})", file=file, take=take), is_written=False)
 
 
 def told(column: Column, value: Any, whose: Whose, table: Table | None = None) -> Any:
@@ -182,7 +188,7 @@ def told(column: Column, value: Any, whose: Whose, table: Table | None = None) -
     if column.kind != "text":
         return KINDS.get(column.kind, lambda same: same)(value)
     if column.name in ANOTHER:
-        return value if not value else "you" if value in whose.identifiers else BLANK
+        return value if not value else whose.say(YOU) if value in whose.identifiers else BLANK
     if column.name in OWN or column.allowed or (table is PEOPLE and column.name == "name"):
         return value
     return whose.blanks.text(str(value), is_written=column.name in WRITTEN)

@@ -20,6 +20,7 @@ __all__ = [
     "again",
     "premium_rule",
     "punch_line",
+    "rule_in_words",
     "rule_of_step",
     "state_of_dispute",
 ]
@@ -79,9 +80,13 @@ def again(text: str, speech: Speech) -> str:
 
 def rule_of_step(step: Step, speech: Speech) -> str:
     """Return the rule that made a step, with its sources."""
-    name = step.rule.rpartition(".")[2]
-    called = speech(RULES[name]) if name in RULES else name.replace("_", " ")
-    return f"{called}: {cited(step.cites, speech)}"
+    return f"{rule_in_words(step.rule, speech)}: {cited(step.cites, speech)}"
+
+
+def rule_in_words(rule: str, speech: Speech) -> str:
+    """Return what a rule is called."""
+    name = rule.rpartition(".")[2]
+    return speech(RULES[name]) if name in RULES else name.replace("_", " ")
 
 
 def premium_rule(kind: str, cites: str, speech: Speech) -> str:

@@ -10,9 +10,11 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable
 
+from evenhand.terms.languages import sentence
+
 __all__ = ["BLANK", "Blanks"]
 
-BLANK = "[somebody else]"
+BLANK = sentence("[somebody else]")
 WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
 # Days, times and amounts hold digits that are nobody's number.
 FIGURE = re.compile(r"\d{4}-\d\d-\d\d|\d{1,2}:\d\d(?::\d\d)?|\d+[.,]\d+")

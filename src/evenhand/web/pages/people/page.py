@@ -32,7 +32,7 @@ def people(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: s
 
 @ROUTES.get("/people/{person:name}/held.pdf")
 def held_to_read(desk: AtDesk, person: str) -> Response:
-    """Give away everything held on a person, as PDF."""
+    """Give away everything held on a person, as PDF in the language they read the policy in."""
     report = access_report(desk.workspace, person, as_of=desk.now())
     return Response(as_pdf(report), media_type="application/pdf", headers=_attached("held.pdf"))
 
@@ -40,7 +40,7 @@ def held_to_read(desk: AtDesk, person: str) -> Response:
 @ROUTES.get("/people/{person:name}/held.json")
 def held_for_a_machine(desk: AtDesk, person: str) -> Response:
     """Give away everything held on a person, as JSON."""
-    report = access_report(desk.workspace, person, as_of=desk.now())
+    report = access_report(desk.workspace, person, as_of=desk.now(), language="en")
     return Response(as_json(report), media_type="application/json", headers=_attached("held.json"))
 
 
