@@ -25,8 +25,8 @@ from evenhand.store.part_names import NamingText
 from evenhand.store.sources import Sources
 from evenhand.store.standing import Standing, standing
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import counted
 
 __all__ = ["CutSource", "Cuts", "SourcesCut", "What", "cut_sources"]
 
@@ -131,9 +131,13 @@ def _told(take: Standing, changed: Mapping[int, str]) -> Iterator[str]:
     """Say which rows of others lose the name in a kept source, where there are any."""
     if changed:
         line = min(changed)
-        yield (
-            f"take {take.take}, {take.file}: the name is blanked in {counted(len(changed), 'row')} of others, such as "
-            f"line {line}: “{changed[line][:SHOWN].strip()}”"
+        yield told(
+            "take {take}, {file}: the name is blanked in {count:# row|# rows} of others, such as line {line}: “{says}”",
+            take=take.take,
+            file=take.file,
+            count=len(changed),
+            line=line,
+            says=changed[line][:SHOWN].strip(),
         )
 
 

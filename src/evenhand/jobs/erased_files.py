@@ -18,7 +18,8 @@ from evenhand.store.erasing import Traces
 from evenhand.store.handing import digest_of
 from evenhand.store.part_names import NamingText, PartNames
 from evenhand.store.written import change_row
-from evenhand.terms.words import counted, listed
+from evenhand.terms.languages import told
+from evenhand.terms.words import counted
 
 __all__ = ["FilesCut", "cut_handed_off", "files_holding", "files_perhaps_naming", "stamped_files"]
 
@@ -167,10 +168,12 @@ def files_perhaps_naming(workspace: Workspace, known: Whom) -> Iterator[str]:
             continue
         lines = [str(at) for at, line in enumerate(text.splitlines(), start=1) if known.parts.is_likely(line)]
         if lines:
-            more = [f"{len(lines) - LINES_SHOWN} more"] if len(lines) > LINES_SHOWN else []
-            yield (
-                f"{within}, which may name them by a part of the name or a number, in line "
-                f"{listed([*lines[:LINES_SHOWN], *more])}; take that out of it where it does."
+            more = [told("{count} more", count=len(lines) - LINES_SHOWN)] if len(lines) > LINES_SHOWN else []
+            yield told(
+                "{file}, which may name them by a part of the name or a number, in line {lines:listed}; take that out "
+                "of it where it does.",
+                file=within,
+                lines=[*lines[:LINES_SHOWN], *more],
             )
 
 

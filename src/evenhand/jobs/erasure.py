@@ -26,8 +26,9 @@ from evenhand.store.decisions import decide_alone
 from evenhand.store.erasing import add_erasure
 from evenhand.store.replacing import write_beside
 from evenhand.store.takes import takes_alone
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import called, counted, listed
+from evenhand.terms.words import called
 
 __all__ = ["ALL", "Erased", "erase"]
 
@@ -55,19 +56,21 @@ class Erased:
     def says(self) -> str:
         """Return what was done and what is left to do, naming nobody."""
         if self.erasure is None:
-            return "Nothing was left to erase, so nothing was written."
-        left = f" Left as they are, as you said: {listed(self.left)}." if self.left else ""
-        return f"Erasure {self.erasure} is done. {self.left_to_do}{left}"
+            return told("Nothing was left to erase, so nothing was written.")
+        done = told("Erasure {number} is done. {left_to_do}", number=self.erasure, left_to_do=self.left_to_do)
+        if not self.left:
+            return done
+        return told("{done} Left as they are, as you said: {texts:listed}.", done=done, texts=self.left)
 
     @property
     def left_to_do(self) -> str:
         """Return what became of the free places of the disk, and what is for others to do."""
         places = (
-            "Free places of the disk are cleared."
+            told("Free places of the disk are cleared.")
             if self.is_cleared
-            else "Free places of the disk are still to be cleared: stop `evenhand serve`, and run any command."
+            else told("Free places of the disk are still to be cleared: stop `evenhand serve`, and run any command.")
         )
-        return f"{places} Backups, and what was exported, are yours to delete."
+        return told("{places} Backups, and what was exported, are yours to delete.", places=places)
 
 
 def erase(
@@ -91,22 +94,30 @@ def erase(
     anything was taken or decided since, and then has to show the same.
     """
     if not author.strip() or not reason.strip():
-        raise Refusal("an erasure is somebody's decision and has a reason; give --author and --reason.")
+        raise Refusal(told("an erasure is somebody's decision and has a reason; give --author and --reason."))
     if seen is None:
         seen = look_at_erasure(workspace, person, as_of=as_of, what=what)
     else:
         seen = _as_it_is(workspace, seen, as_of)
     if seen.holds_back:
-        raise Refusal(f"{called(seen.name, seen.person)} is not erased: {seen.holds_back[0]}")
+        raise Refusal(told("{who} is not erased: {why}", who=called(seen.name, seen.person), why=seen.holds_back[0]))
     if seen.others and not despite_others:
         raise Refusal(
-            f"erasing {called(seen.name, seen.person)} would change what is stored of others ({seen.others[0]}); look "
-            "at the preview, and say --despite-others where that is right."
+            told(
+                "erasing {who} would change what is stored of others ({what}); look at the preview, and say "
+                "--despite-others where that is right.",
+                who=called(seen.name, seen.person),
+                what=seen.others[0],
+            )
         )
     if seen.asks_of_hold and not despite_hold:
         raise Refusal(
-            f"{called(seen.name, seen.person)} is under a legal hold ({seen.hold}), and whether scores may go is for "
-            "counsel to say; ask first, and say --despite-hold once they may."
+            told(
+                "{who} is under a legal hold ({matter}), and whether scores may go is for counsel to say; ask first, "
+                "and say --despite-hold once they may.",
+                who=called(seen.name, seen.person),
+                matter=seen.hold,
+            )
         )
     chosen = _to_reword(seen, reword)
     if seen.is_nothing:
@@ -120,7 +131,7 @@ def _as_it_is(workspace: Workspace, seen: Erasable, as_of: datetime) -> Erasable
         return seen
     again = look_at_erasure(workspace, seen.person, as_of=as_of, what=seen.what)
     if again.shown != seen.shown:
-        raise Refusal("what this would erase is no longer what was shown; nothing was erased, look at it again.")
+        raise Refusal(told("what this would erase is no longer what was shown; nothing was erased, look at it again."))
     return again
 
 
@@ -129,18 +140,23 @@ def _to_reword(seen: Erasable, reword: Collection[str] | None) -> frozenset[str]
     rows = frozenset(one.row for one in seen.texts)
     if reword is None:
         if rows:
-            first = f"{seen.texts[0].row}: “{seen.texts[0].says}”"
             raise Refusal(
-                f"{counted(len(rows), 'text')} about others may name {called(seen.name, seen.person)} by a part of the "
-                f"name, a number, or a name that others bear too ({first}); look at the preview, and say --reword for "
-                "those that do, or --leave-texts where none does."
+                told(
+                    "{count:# text|# texts} about others may name {who} by a part of the name, a number, or a name "
+                    "that others bear too ({row}: “{says}”); look at the preview, and say --reword for those that do, "
+                    "or --leave-texts where none does.",
+                    count=len(rows),
+                    who=called(seen.name, seen.person),
+                    row=seen.texts[0].row,
+                    says=seen.texts[0].says,
+                )
             )
         return frozenset()
     if ALL in reword:
         return rows
     unknown = sorted(set(reword) - rows - {one.key for one in seen.texts})
     if unknown:
-        raise Refusal(f"{unknown[0]} is no text that may name them; the preview lists those that may.")
+        raise Refusal(told("{text} is no text that may name them; the preview lists those that may.", text=unknown[0]))
     return frozenset(reword)
 
 
@@ -162,7 +178,9 @@ def _erase(
                 takes_alone(conn)
                 decide_alone(conn)
                 if state_of(workspace, as_of, conn) != seen.state:  # such as a legal hold
-                    raise Refusal("something was taken or decided in the meantime; nothing was erased: look again.")
+                    raise Refusal(
+                        told("something was taken or decided in the meantime; nothing was erased: look again.")
+                    )
                 known = known_of(conn, seen.person, workspace.settings)
                 running = frames.erasures(conn)["erasure"].max()
                 number = int(running or 0) + 1  # type: ignore[arg-type]

@@ -30,6 +30,7 @@ from evenhand.store.known_again import hide_earlier
 from evenhand.store.ledger import erasing, head
 from evenhand.store.naming_texts import reword_texts, texts_naming
 from evenhand.store.written import change_row
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["ErasedRows", "erase_in", "look_at_erasure", "state_of"]
 
@@ -160,7 +161,7 @@ def _clocked(workspace: Workspace, person: str, as_of: datetime) -> tuple[Clocke
 
 def _elsewhere(workspace: Workspace, known: Whom) -> list[str]:
     return [
-        f"{path} names them; take that out of it, or remove the file, first."
+        told("{file} names them; take that out of it, or remove the file, first.", file=path)
         for path in files_holding(workspace, known)
     ]
 
@@ -215,6 +216,7 @@ def _is_about(one: Difference, known: Whom) -> bool:
 def _shown(others: Sequence[Difference]) -> Iterator[str]:
     for one in others[:SHOWN]:
         said = ", ".join(f"{name} {value}" for name, value in one.row.items() if value is not None and name != "times")
-        yield f"{one.table}: {'comes' if one.is_new else 'goes'}: {said[:200]}"
+        pattern = sentence("{table}: comes: {row}") if one.is_new else sentence("{table}: goes: {row}")
+        yield told(pattern, table=one.table, row=said[:200])
     if len(others) > SHOWN:
-        yield f"and {len(others) - SHOWN} more"
+        yield told("and {count} more", count=len(others) - SHOWN)

@@ -15,20 +15,21 @@ from evenhand.store.own_numbers import OwnNumbers
 from evenhand.store.part_names import NamingText, PartNames
 from evenhand.store.tables import STORED
 from evenhand.store.written import change_row
+from evenhand.terms.languages import sentence
 
 __all__ = ["WRITTEN", "excerpt", "reword_texts", "texts_naming"]
 
 WRITTEN = (
-    "author",
-    "stands",
-    "stood_by",
-    "reason",
-    "says",
-    "line",
-    "other_way",
-    "title",
-    "text",
-    "content",
+    sentence("author"),
+    sentence("stands"),
+    sentence("stood_by"),
+    sentence("reason"),
+    sentence("says"),
+    sentence("line"),
+    sentence("other_way"),
+    sentence("title"),
+    sentence("text"),
+    sentence("content"),
 )
 """The columns that hold what somebody wrote."""
 BY_NAME = ("author", "stands", "stood_by")

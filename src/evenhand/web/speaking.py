@@ -26,7 +26,6 @@ __all__ = [
 ]
 
 ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
-    "leavers": ("erase.html",),
     "readers": ("reader.html",),
 }
 """The pages of the desk that have no Spanish yet, room by room."""

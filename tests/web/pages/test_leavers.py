@@ -18,6 +18,7 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.web.pages.leavers.view import HandsByDay, hands_by_day
 from tests.jobs.test_erasure import LATER, LISTED, PEOPLE, READERS, THEN, WEEK, csv, log
+from tests.untranslated import MADE_HERE, untranslated
 from tests.web.conftest import serving
 
 NOW = datetime(2026, 11, 27, 15, tzinfo=UTC)
@@ -89,6 +90,23 @@ def test_a_leaver_goes_from_the_round_to_the_proof_and_is_erased(pages: Pages) -
     done = send(pages, "/leavers/P1002/erase", "/leavers/P1002/erase", author="Ada", reason="due")
     assert "Erasure 1 is done." in done
     assert "Nothing is left of it." in pages.get("/leavers/P1002/erase?what=hand")
+
+
+def test_the_look_at_an_erasure_is_in_spanish_as_in_english(pages: Pages) -> None:
+    def left(what: str) -> set[str]:
+        english, spanish = (pages.get(f"/leavers/P1002/erase?what={what}&speak={one}") for one in ("en", "es"))
+        assert "¿Borrar " in spanish
+        return untranslated(english, spanish, ["Ben Rook", "GATE", "evenhand", "Workplace", *MADE_HERE])
+
+    assert left("all") == left("hand") == set()  # while the hand is listed
+    take_later(pages)
+    assert left("all") == left("hand") == set()
+    send(pages, "/leavers/P1002", "/leavers/P1002/hold", author="Ada", reason="417")
+    assert left("all") == left("hand") == set()
+    place = "/leavers/P1002/erase"
+    assert "no se borró nada" in send(pages, place, place, author="Ada", reason="417", would="something else")
+    done = send(pages, place, place, author="Ada", reason="417", hold="seen")
+    assert "El borrado 1 está hecho. Los espacios libres del disco" in done
 
 
 def test_a_hold_is_placed_and_lifted_and_says_that_it_keeps_no_hand(pages: Pages) -> None:

@@ -121,9 +121,9 @@ def look(request: Request, desk: AtDesk, person: str, what: str = "") -> Respons
 def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, every: EveryAnswer) -> Response:
     """Erase somebody, as it was shown."""
     desk.refuse_later("an erasure")
-    author = answer(answers, "author", "say who erases")
+    author = answer(answers, "author", sentence("say who erases"))
     reason = answer(answers, "reason", sentence("say why"))
-    what = _what(answer(answers, "what", "say what is to be erased"))
+    what = _what(answer(answers, "what", sentence("say what is to be erased")))
     seen = request.state.session.looked_at.get(answers.get("would", ""))
     if not isinstance(seen, Erasable) or (seen.person, seen.what) != (person, what):
         seen = look_at_erasure(desk.workspace, person, as_of=desk.now(), what=what)
@@ -148,10 +148,10 @@ def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, ever
 
 def _what(text: str) -> What | None:
     if text not in ("", "hand", "all"):
-        raise IncompleteForm(f'"{text}" is nothing that is erased; it is hand or all.')
+        raise IncompleteForm(told('"{text}" is nothing that is erased; it is hand or all.', text=text))
     return cast("What", text) if text else None
 
 
 def _refuse_unseen(seen: Erasable, answers: Answers) -> None:
     if answers.get("would") != seen.shown:
-        raise Refusal("what this would erase is no longer what was shown; nothing was erased, look at it again.")
+        raise Refusal(told("what this would erase is no longer what was shown; nothing was erased, look at it again."))
