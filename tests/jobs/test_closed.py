@@ -340,6 +340,8 @@ def test_the_settings_choose_how_a_change_is_made_good_where_nobody_says(mill: W
     assert made.replaces == "hours-2026-11-01-to-2026-11-07.csv"
     with pytest.raises(Refusal, match="replaces that of the whole period"):
         settle_closed(mill, reckon_period(mill, LATER), FIRST, way="replace", people=["P1"], **said)
+    with pytest.raises(Refusal, match=r'"replace", "adjust" or "elsewhere", not "later"'):
+        settle_closed(mill, reckon_period(mill, LATER), FIRST, way="later", **said)
 
 
 def test_a_late_bonus_is_told_even_where_the_file_told_no_money(mill: Workspace) -> None:

@@ -239,16 +239,19 @@ def test_a_workbook_stays_as_it_is_where_nobody_says_that_it_names_them(mill: Mi
     assert in_source(mill, "plan.xlsx") == content
 
 
-def test_a_sheet_that_is_read_and_called_by_the_name_is_called_otherwise_and_still_read(mill: Mill) -> None:
+@pytest.mark.parametrize("title", ["Zelda Quackenbush", "Quackenbush"])
+def test_a_sheet_that_is_read_and_called_by_the_name_is_called_otherwise_and_still_read(mill: Mill, title: str) -> None:
     mill.take("people.csv", PEOPLE)
     book = plan()
-    book["Shifts"].title = "Zelda Quackenbush"
+    book["Shifts"].title = title
     content = io.BytesIO()
     book.save(content)
     mill.take("plan.xlsx", content.getvalue())
-    for kept in mill.workspace.layouts.glob("schedules*.toml"):
-        kept.unlink()
+    (kept,) = mill.workspace.layouts.glob("schedules*.toml")
+    before = kept.read_text()
+    kept.write_text("# from the office\n" + before)
     erased(mill, reword=["all"])
+    assert kept.read_text() == "# from the office\n" + before.replace(title, "erased-1")
     assert openpyxl.load_workbook(io.BytesIO(in_source(mill, "plan.xlsx"))).sheetnames == ["erased-1"]
     assert found_in(mill.workspace, NEEDLES) == set()
     whole(mill)

@@ -470,6 +470,18 @@ def test_a_number_that_the_roster_took_away_and_gave_to_another_leaves_nothing_o
     assert ledger_faults(mill.workspace) == []
 
 
+def test_what_is_keyed_between_two_holders_of_a_number_is_nobodys_and_stays(mill: Mill) -> None:
+    mill.take("open.csv", PEOPLE.replace(",2021-03-01\n", ",\n"))  # a roster that told no last day
+    eve = "P1005,Eve Gray,420002,Mill,5 Mill Road,18.50,2022-01-03,\n"
+    mill.take("newer.csv", PEOPLE.replace("420002,Mill,7 Rookery", ",Mill,7 Rookery") + eve)
+    mill.take("later.csv", LATER)
+    mill.take("late-log.csv", csv([["GATE", "420002", "2021-06-10 08:00:10", "in", "accepted", "21.5"]]))
+    mill.erase(despite_others=True)
+    with mill.workspace.store.reading() as conn:
+        left = frames.recorded(conn).filter(pl.col("number") == "420002")
+    assert [str(datetime.fromtimestamp(at, UTC).date()) for at in left["at"]] == ["2021-06-10"]
+
+
 def test_free_pages_and_the_log_of_the_database_hold_nothing(mill: Mill) -> None:
     lived(mill)
     if not mill.workspace.store.is_embedded:

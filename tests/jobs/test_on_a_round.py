@@ -124,7 +124,7 @@ def test_what_nobody_has_begun_is_taken_off_its_round_again_and_put_on_anew(tmp_
     assert seen.select("result", "reason", "author").unique().rows() == [("not_done", OFF_ROUND, "R. Hale")]
     with pytest.raises(Refusal, match="no round has a step for 4130 at GATE any longer"):
         steps_on_round(reckon_period(mill, NOW), "GATE", "4130", "P3")
-    with pytest.raises(Refusal, match="was begun on the round already"):
+    with pytest.raises(Refusal, match="is off the round already"):
         take_off_round(mill, name, items, author="R. Hale", as_of=NOW)
     again = put(mill)
     assert (again.is_new, again.items.height, again.name) == (False, 2, name)

@@ -6,17 +6,25 @@ says besides names the person for certain, and where somebody says that it does.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
 
+from evenhand.jobs.kept_layouts import read_layout
 from evenhand.jobs.traces import Whom
 from evenhand.layouts import Layout, SourceFile, said_beside
 from evenhand.store.erasing import Traces
+from evenhand.store.listing import files_in
 from evenhand.store.naming_texts import excerpt
 from evenhand.store.part_names import NamingText, PartNames
+from evenhand.store.replacing import replace_file
+from evenhand.terms.words import as_toml
 
-__all__ = ["SaidBeside", "call_sheets", "look_beside"]
+__all__ = ["CALLS_SHEET", "SaidBeside", "call_sheets", "call_sheets_in", "look_beside"]
 
+CALLS_SHEET = re.compile(r"(?m)^sheet\s*=.*$")
+"""The line of a layout that says which sheet is read."""
 LONGEST = 31  # letters of a sheet's name, in the programs that write workbooks
 MOST = 20  # texts of one workbook, of which one tells enough
 
@@ -76,6 +84,19 @@ def call_sheets(text: str, sheets: Mapping[str, str]) -> str:
     """Return a layout as it is written down, which calls its sheet by its new name."""
     layout = Layout.from_toml(text, "a layout")
     return replace(layout, sheet=sheets[layout.sheet]).to_toml() if layout.sheet in sheets else text
+
+
+def call_sheets_in(folder: Path, sheets: Mapping[str, str]) -> None:
+    """Have the layouts that are kept in a folder call their sheets by the new names; all else of them stays."""
+    for path in files_in(folder, ".toml"):
+        kept = read_layout(path)
+        if kept.sheet in sheets:
+            text = _calling(path.read_text(encoding="utf-8"), f"sheet = {as_toml(sheets[kept.sheet])}")
+            replace_file(path, text.encode())
+
+
+def _calling(layout: str, line: str) -> str:
+    return CALLS_SHEET.sub(lambda _: line, layout, count=1)
 
 
 def _free(name: str, taken: Collection[str]) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from evenhand.jobs.beside_cells import CALLS_SHEET
 from evenhand.jobs.traces import Whom
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace
 from evenhand.store import frames
@@ -187,10 +188,15 @@ def stamped_files(workspace: Workspace) -> Iterator[tuple[Path, os.stat_result]]
 
 
 def _other_files(workspace: Workspace) -> Iterator[tuple[Path, str, bool]]:
-    """Yield each file that no erasure writes anew, its text, and whether it is written for evenhand to read."""
+    """Yield each file that no erasure writes anew, its text, and whether it is written for evenhand to read.
+
+    A layout's text is without the name of its sheet, which it gets anew with the workbook.
+    """
     for path, _ in stamped_files(workspace):
         first = path.relative_to(workspace.directory).parts[0]
-        yield path, _decoded(path.read_bytes())[0], first in ("rules", "layouts") or path.name == SETTINGS_FILE
+        text = _decoded(path.read_bytes())[0]
+        text = CALLS_SHEET.sub("", text) if first == "layouts" else text
+        yield path, text, first in ("rules", "layouts") or path.name == SETTINGS_FILE
 
 
 def _is_named(within: Path, text: str, known: Whom, *, is_written: bool) -> bool:

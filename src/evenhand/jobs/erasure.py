@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from evenhand.jobs.beside import forget_refused_files, refused_path, tidy
+from evenhand.jobs.beside_cells import call_sheets_in
 from evenhand.jobs.cleared import finish_erasing
 from evenhand.jobs.cutting import What
 from evenhand.jobs.erasable import Erasable
@@ -210,6 +211,8 @@ def _erase(
                 for name, content in done.files.written.items():
                     write_beside(workspace.handoff / name, content)
                 forget_refused_files(workspace, conn, done.folded.takes if done.folded else ())
+                for one in done.cuts.sources:
+                    call_sheets_in(workspace.layouts, one.sheets)
                 for file in done.renamed:
                     refused_path(workspace, file.take, file.was).unlink(missing_ok=True)
         finally:

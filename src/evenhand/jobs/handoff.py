@@ -240,6 +240,8 @@ def settle_closed(
     settings choose where it is empty. The rest is as `adjust` and `hand_off` have it; a file replaces the whole period.
     """
     way = way or reckoning.snapshot.settings.late_changes
+    if way not in ("replace", "adjust", "elsewhere"):
+        raise Refusal(f'what changed is made good by "replace", "adjust" or "elsewhere", not "{way}".')
     if way != "replace":
         how: Way = "elsewhere" if way == "elsewhere" else "next_file"
         return adjust(

@@ -36,6 +36,15 @@ def take_off_round(workspace: Workspace, name: str, items: Sequence[str], *, aut
         meant = states.filter(pl.col("item").is_in(list(items)))
         if not items or meant.height != len(set(items)):
             raise Unknown(told("round {name} has no such step; nothing was changed.", name=name))
+        off = meant.filter(pl.col("reason") == OFF_ROUND)
+        if off.height:
+            raise Refusal(
+                told(
+                    "number {number} at {reader} is off the round already. Nothing was changed.",
+                    number=off["number"][0],
+                    reader=off["reader"][0],
+                )
+            )
         begun = meant.filter(pl.col("at").is_not_null())
         if begun.height:
             raise Refusal(

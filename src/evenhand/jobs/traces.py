@@ -104,8 +104,9 @@ def _spans(people: Frame, changes: Frame) -> dict[str, tuple[int, int]]:
                 _day(before[name]) if name in before else day
                 for name, day in zip(("hired_on", "left_on"), days[person], strict=True)
             )
-            days[person] = hired_on, left_on
-            widen(person, hired_on, left_on)
+            later, days[person] = days[person], (hired_on, left_on)
+            # a last day that was told later ended what a roster left open before: nobody worked on beyond it
+            widen(person, hired_on, left_on or later[1])
     return found
 
 

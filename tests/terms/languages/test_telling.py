@@ -176,3 +176,11 @@ def test_what_stands_within_a_sentence_begins_small_a_date_is_written_out_and_a_
     assert either == "1 or the start or 3"
     assert spanish.said(either) == "1 o el inicio o 3"
     assert in_a_row("{one} or {other}", []) == ""
+
+
+def test_spanish_writes_de_and_el_as_one_word_where_they_meet() -> None:
+    pattern = "{how} después de {what}"
+    spanish = Speech("es", {pattern: pattern})
+    assert spanish(pattern, how="un año", what="el último día") == "un año después del último día"
+    assert spanish(pattern, how="un año", what="El Paso") == "un año después de El Paso"
+    assert spanish(pattern, how="cerca de el lector", what="eso") == "cerca de el lector después de eso"  # as written

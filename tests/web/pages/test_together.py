@@ -45,14 +45,20 @@ def test_what_is_marked_is_seen_made_and_taken_back_in_one_go(twin: Served, at_t
     assert len({mark for mark, _ in offered}) == len(offered)
     token = {"form_token": re.findall(r'name="form_token" value="(\w+)"', page.text)[0]}
     before = questions(twin)
-    seen = at_twin.post("/together/look", data=token | {"mark": certain})
+    seen = at_twin.get("/together/look", params={"mark": certain})
     assert seen.status_code == 200
     assert f"Make {len(certain)} corrections?" in seen.text
     assert "In periods not handed off yet" in seen.text
     assert questions(twin) == before  # nothing is written by looking
-    assert at_twin.post("/together/look", data=token).status_code == 409
+    assert at_twin.get("/together/look").status_code == 409
     signed = token | {"author": "R. Hale", "reason": "as their usual days", "mark": certain}
-    assert at_twin.post("/together", data=signed | {"reason": ""}).status_code == 400
+    looked_at = str(seen.url)
+    refused = at_twin.post("/together", data=signed | {"reason": ""}, headers={"referer": looked_at})
+    assert refused.status_code == 400
+    # back from a refusal the marks are as they were
+    assert at_twin.get(html.unescape(re.findall(r'href="(/together/look[^"]*)"', refused.text)[0])).text.count(
+        'name="mark"'
+    ) == len(certain)
     assert at_twin.post("/together", data=signed | {"mark": ["0" * 16]}).status_code == 409
     assert questions(twin) == before
     assert at_twin.post("/together", data=signed).headers["location"] == "/together"
@@ -78,8 +84,7 @@ def test_what_the_marked_ones_would_do_is_said_in_spanish_as_in_english(twin: Se
     said = {}
     for language in ("es", "en"):  # the session speaks English afterwards
         page = at_twin.get(f"/together?speak={language}").text
-        token = {"form_token": re.findall(r'name="form_token" value="(\w+)"', page)[0]}
-        seen = at_twin.post("/together/look", data=token | {"mark": [mark for mark, _ in marks(page)]})
+        seen = at_twin.get("/together/look", params={"mark": [mark for mark, _ in marks(page)]})
         assert (seen.status_code, f'<html lang="{language}"' in seen.text) == (200, True)
         said[language] = seen.text
     assert untranslated(said["en"], said["es"], names_at(twin)) == set()

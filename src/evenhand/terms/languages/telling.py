@@ -42,6 +42,8 @@ UNKNOWN, NONE = sentence("not known"), sentence("none")
 AGO, AHEAD, DAYS = sentence("{rough} ago"), sentence("in {rough}"), sentence("days")
 ONE_O_CLOCK = re.compile(r"\b([Ll])as (?=0?1:[0-5]\d)")
 """Spanish says `a la 01:30`, and `a las` for every other hour (Diccionario panhispánico de dudas, «hora»)."""
+BEFORE_EL = re.compile(r"\b([Dd]e|[Aa]) \0el ")
+"""Where what stands in a sentence begins with `el` behind `de` or `a`: Spanish writes `del` and `al`."""
 
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -167,8 +169,16 @@ class Speech:
 
     def filled(self, pattern: str, given: Mapping[str, Any], write: Callable[[Any, str], str] | None = None) -> str:
         """Return a pattern of this language with what stands in it, and the article that fits a time."""
-        text = filled(pattern, given, write or self.written)
-        return ONE_O_CLOCK.sub(r"\1a ", text) if self.language == "es" else text
+        write = write or self.written
+        if self.language != "es":
+            return filled(pattern, given, write)
+
+        def marked(value: Any, spec: str) -> str:
+            written = write(value, spec)
+            return f"\0{written}" if written.startswith("el ") else written
+
+        text = BEFORE_EL.sub(r"\1l ", filled(pattern, given, marked)).replace("\0", "")
+        return ONE_O_CLOCK.sub(r"\1a ", text)
 
     def meaning(self, meant: str, english: str) -> str:
         """Return a word that means two things, as it is said of one of them (`msgctxt` in the catalogue)."""

@@ -41,16 +41,19 @@ def together(request: Request, desk: AtDesk, period: Annotated[date | None, Quer
     return show(request, "pages/together/page.html", shown=shown, period=period, names=names)
 
 
-@ROUTES.post("/together/look")
-def look(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
-    """Show what the corrections that were marked would do, before anybody makes them."""
-    period, reckoning, chosen = _chosen(desk, answers, every)
+@ROUTES.get("/together/look")
+def look(request: Request, desk: AtDesk, mark: Annotated[Sequence[str], Query()] = (), period: str = "") -> Response:
+    """Show what the corrections that were marked would do, before anybody makes them.
+
+    The address holds the marks: whoever comes back to it, after a refusal too, finds them as they were.
+    """
+    of_period, reckoning, chosen = _chosen(desk, period, mark)
     foreseen = foresee_together(reckoning, [one.asked for one in chosen], as_of=desk.now())
     periods = [shown_period(one) for one in foreseen.changes]
     return show(
         request,
         "pages/together/confirm.html",
-        period=period,
+        period=of_period,
         names=reckoning.snapshot.names,
         chosen=[(one, corrected_in_words(one)) for one in chosen],
         foreseen=foreseen,
@@ -64,7 +67,7 @@ def make(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -
     """Make the corrections that were looked at, all or none."""
     author = answer(answers, "author", sentence("say who makes the corrections"))
     reason = answer(answers, "reason", sentence("say why they are made"))
-    period, reckoning, chosen = _chosen(desk, answers, every)
+    period, reckoning, chosen = _chosen(desk, answers.get("period", ""), every.get("mark", ()))
     made = correct_together(
         desk.workspace, reckoning, [one.asked for one in chosen], author=author, reason=reason, as_of=desk.now()
     )
@@ -88,7 +91,7 @@ def take_back(request: Request, desk: AtDesk, answers: Answers, every: EveryAnsw
     numbers = [int(one) for one in every.get("correction", ()) if one.isdecimal() and len(one) < 12]
     if not numbers:
         raise IncompleteForm(told("no correction was named; nothing was changed."))
-    period = _period(answers)
+    period = _period(answers.get("period", ""))
     made = take_back_together(
         desk.workspace, desk.reckoning_of_period(period), numbers, author=author, reason=reason, as_of=desk.now()
     )
@@ -100,16 +103,15 @@ def take_back(request: Request, desk: AtDesk, answers: Answers, every: EveryAnsw
 
 
 def _chosen(
-    desk: Desk, answers: Answers, every: EveryAnswer
+    desk: Desk, written: str, marks: Sequence[str]
 ) -> tuple[date | None, Reckoning, Sequence[ProposedCorrection]]:
     """Return of which period a form is, what follows from the store, and the proposals that were marked in it."""
-    period = _period(answers)
+    period = _period(written)
     offered = open_proposals(desk.today_of(period).cases)
-    return period, desk.reckoning_of_period(period), chosen_of(offered, every.get("mark", ()))
+    return period, desk.reckoning_of_period(period), chosen_of(offered, marks)
 
 
-def _period(answers: Answers) -> date | None:
-    written = answers.get("period", "")
+def _period(written: str) -> date | None:
     try:
         return check_reckoned(date.fromisoformat(written)) if written else None
     except ValueError as fault:
