@@ -235,6 +235,21 @@ def test_a_hand_is_the_next_holders_once_they_were_accepted_at_the_reader(
     assert leaver_of(clocked_now(dated, NOW), "P2").hands == ()
 
 
+@pytest.mark.parametrize("between", [True, False])
+def test_a_hand_stays_proved_gone_when_the_list_has_somebody_elses_name_beside_the_number(
+    dated: Workspace, monkeypatch: pytest.MonkeyPatch, between: bool
+) -> None:
+    named = "reader name,number,supervisor,name\nGATE,4101,yes,Ada Quill\n"  # a layout of its own
+    take_on(dated, "2026-10-27", "named.csv", named + "GATE,4102,no,Ben Rook\n", monkeypatch)
+    take_on(dated, "2026-11-05", "left.csv", HEADER + ADA + BEN_LEFT + EVE_NEW, monkeypatch)
+    if between:
+        take_on(dated, "2026-11-06", "without.csv", named, monkeypatch)
+    take_on(dated, "2026-11-08", "eve.csv", named + "GATE,4102,no,Eve Gray\n", monkeypatch)
+    (hand,) = leaver_of(clocked_now(dated, NOW), "P2").hands
+    assert (hand.reader, hand.number, hand.state, hand.proof_file) == ("GATE", "4102", "proved", "eve.csv")
+    assert seen_at(dated)["P3"] == (("GATE",), True)
+
+
 def seen_at(workspace: Workspace) -> dict[str, tuple[tuple[str, ...], bool]]:
     today = find_today(reckon_period(workspace, NOW))
     return {one.person: (one.readers, one.is_listed) for one in people_seen(today)}

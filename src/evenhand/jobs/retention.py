@@ -199,8 +199,22 @@ def _listed(of: Snapshot) -> Frame:
         is_listed=pl.col("gone").is_null(), gone_take=pl.col("gone")
     )
     first = pl.from_epoch("told_at").dt.date()
-    return known.with_columns(enrolled_on=pl.coalesce("enrolled_on", first)).select(
+    known = known.with_columns(enrolled_on=pl.coalesce("enrolled_on", first)).select(
         *("reader", "number", "person", "enrolled_on", "told_at", "is_listed", "gone_take", "gone_file", "gone_at")
+    )
+    return pl.concat([known, _replaced(of, roster, rows, known)], how="diagonal")
+
+
+def _replaced(of: Snapshot, roster: Frame, rows: Frame, known: Frame) -> Frame:
+    """Return the hands that lists no longer show, since somebody else's name stands beside the number there."""
+    earlier = of.hands_replaced.with_columns(is_supervisor=pl.lit(None, pl.Boolean))
+    stood = reconcile.standings(roster, of.readers, earlier).select(pl.col("person").alias("row"))
+    whose = earlier.hstack(stood).join(rows.select("row", "person"), on="row", maintain_order="left")
+    last = whose.unique(["reader", "number", "person"], keep="last", maintain_order=True)
+    return last.join(known, on=["reader", "number", "person"], how="anti").select(
+        *("reader", "number", "person", "enrolled_on", "gone_file", "gone_at"),
+        is_listed=pl.lit(value=False),
+        gone_take=pl.col("gone"),
     )
 
 

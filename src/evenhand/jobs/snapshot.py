@@ -101,6 +101,7 @@ RESTING = {
     "take_spans": {"takes"},
     "consent_takes": {"consent", "people"},
     "enrolment_history": {"enrolments", "takes"},
+    "hands_replaced": {"enrolments", "takes"},
 }
 """What is read beside the tables, and which of them it rests on."""
 ENDING = {"people", "enrolments", "consent", "consent_decisions"}
@@ -169,6 +170,7 @@ class Snapshot:
     take_spans: Frame
     consent_takes: Frame
     enrolment_history: Frame
+    hands_replaced: Frame
     last_seen: Frame
     presented: Frame
     handed_off_lines: Frame

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Collection
+from datetime import date
 from typing import Any
 
 import polars as pl
@@ -27,6 +28,7 @@ from evenhand.terms.files_told import (
     CLOCK_CHANGES,
     ENROLMENT_HISTORY,
     FORMER_NUMBERS,
+    HANDS_REPLACED,
     LAST_SEEN,
     NUMBERS_TOLD,
     PRESENTED_UNDER,
@@ -63,6 +65,7 @@ __all__ = [
     "gone_people",
     "handed_off_lines",
     "handoffs",
+    "hands_replaced",
     "hanging",
     "holds",
     "keyed",
@@ -131,6 +134,29 @@ def enrolment_history(conn: sa.Connection) -> Frame:
     columns += [gone.c.file.label("gone_file"), gone.c.taken_at.label("gone_at")]
     joined = stored.join(told, stored.c["take"] == told.c["take"]).outerjoin(gone, stored.c.gone == gone.c["take"])
     return read_columns(conn, ENROLMENT_HISTORY, sa.select(*columns).select_from(joined)).sort("reader", "number")
+
+
+def hands_replaced(conn: sa.Connection) -> Frame:
+    """Return the hands beside whose numbers lists have had another name since (HANDS_REPLACED), in that order."""
+    changes, takes = STORED["changes"].c, STORED["takes"].c
+    rows = (
+        sa.select(changes.row_key, changes.was, takes["take"], takes.file, takes.taken_at)
+        .join_from(STORED["changes"], STORED["takes"], changes["take"] == takes["take"])
+        .where(changes.table == "enrolments")
+        .order_by(changes.change)
+    )
+    return HANDS_REPLACED.rows(
+        {
+            **json.loads(row_key),
+            "name": before["name"],
+            "enrolled_on": date.fromisoformat(before["enrolled_on"]) if before.get("enrolled_on") else None,
+            "gone": take,
+            "gone_file": file,
+            "gone_at": taken_at,
+        }
+        for row_key, was, take, file, taken_at in conn.execute(rows)
+        if (before := json.loads(was)).get("name")
+    )
 
 
 def last_seen(conn: sa.Connection, numbers: Collection[str]) -> Frame:

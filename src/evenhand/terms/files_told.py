@@ -11,6 +11,7 @@ __all__ = [
     "FILES",
     "FORMER_NUMBERS",
     "GONE_PEOPLE",
+    "HANDS_REPLACED",
     "LAST_SEEN",
     "NUMBERS_TOLD",
     "PRESENTED_UNDER",
@@ -47,6 +48,20 @@ ENROLMENT_HISTORY = Table(
         Column("gone_at", "instant", "When that list was taken", unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("reader", "number"),
+)
+
+HANDS_REPLACED = Table(
+    "hands_replaced",
+    "Each hand that a reader's list no longer shows since it has another name beside the number",
+    (
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "Under which number", required=True),
+        Column("name", "text", "The name that stood beside it", required=True),
+        Column("enrolled_on", "date", "The day that hand was enrolled, where a list said so"),
+        Column("gone", "count", "The taking of the list that has the other name", required=True),
+        Column("gone_file", "text", "That list's file", required=True),
+        Column("gone_at", "instant", "When that list was taken", unit="s since 1970-01-01T00:00:00Z", required=True),
+    ),
 )
 
 LAST_SEEN = Table(
