@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
+from types import SimpleNamespace
 
 import polars as pl
 import pytest
@@ -62,7 +63,9 @@ place = "US-NY"
 
 
 @pytest.fixture
-def mill(tmp_path: Path) -> Iterator[Workspace]:
+def mill(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Workspace]:
+    taken_at = NOW.timestamp() - 3600  # before what is said of the hands, whenever this runs
+    monkeypatch.setattr("evenhand.jobs.keep.time", SimpleNamespace(time=lambda: taken_at))
     workspace = create_workspace(tmp_path / "mill")
     with workspace.settings_file.open("a") as settings:
         settings.write(SETTINGS)

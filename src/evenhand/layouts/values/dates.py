@@ -140,13 +140,15 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
         parts = _of_digits(written, order, style)
     else:
         parts, weekday = _of_words(unaccented(written), order, style.last_year)
-    if not first_year <= parts[0] < UNKNOWN_YEAR:
+    # of two digits nothing is known yet but that they end a year: the century is told from all dates of a column
+    last_year = UNKNOWN_YEAR - 1 if str(parts[0]) in text else 2100
+    if not first_year <= parts[0] <= last_year:
         raise Unfit(
             told(
                 "the year {year} lies outside {first} to {last}; correct the date",
                 year=parts[0],
                 first=first_year,
-                last=UNKNOWN_YEAR - 1,
+                last=last_year,
             )
         )
     day = _day_of(*parts)
