@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from evenhand.jobs.kept_layouts import read_layout
@@ -23,7 +23,7 @@ from evenhand.terms.words import as_toml
 
 __all__ = ["CALLS_SHEET", "SaidBeside", "call_sheets", "call_sheets_in", "look_beside"]
 
-CALLS_SHEET = re.compile(r"(?m)^sheet\s*=.*$")
+CALLS_SHEET = re.compile(r"""(?m)^[ \t]*["']?sheet["']?\s*=.*$""")
 """The line of a layout that says which sheet is read."""
 LONGEST = 31  # letters of a sheet's name, in the programs that write workbooks
 MOST = 20  # texts of one workbook, of which one tells enough
@@ -81,22 +81,19 @@ def look_beside(file: SourceFile, take: int, ways: Sequence[Layout], known: Whom
 
 
 def call_sheets(text: str, sheets: Mapping[str, str]) -> str:
-    """Return a layout as it is written down, which calls its sheet by its new name."""
-    layout = Layout.from_toml(text, "a layout")
-    return replace(layout, sheet=sheets[layout.sheet]).to_toml() if layout.sheet in sheets else text
+    """Return a layout as it is written down, which calls its sheet by its new name; all else of it stays."""
+    called = Layout.from_toml(text, "a layout").sheet
+    if called not in sheets:
+        return text
+    line = f"sheet = {as_toml(sheets[called])}"
+    return CALLS_SHEET.sub(lambda _: line, text, count=1)
 
 
 def call_sheets_in(folder: Path, sheets: Mapping[str, str]) -> None:
-    """Have the layouts that are kept in a folder call their sheets by the new names; all else of them stays."""
-    for path in files_in(folder, ".toml"):
-        kept = read_layout(path)
-        if kept.sheet in sheets:
-            text = _calling(path.read_text(encoding="utf-8"), f"sheet = {as_toml(sheets[kept.sheet])}")
-            replace_file(path, text.encode())
-
-
-def _calling(layout: str, line: str) -> str:
-    return CALLS_SHEET.sub(lambda _: line, layout, count=1)
+    """Have the layouts that are kept in a folder call their sheets by the new names."""
+    for path in files_in(folder, ".toml") if sheets else ():
+        if read_layout(path).sheet in sheets:
+            replace_file(path, call_sheets(path.read_text(encoding="utf-8"), sheets).encode())
 
 
 def _free(name: str, taken: Collection[str]) -> str:

@@ -211,8 +211,9 @@ def _erase(
                 for name, content in done.files.written.items():
                     write_beside(workspace.handoff / name, content)
                 forget_refused_files(workspace, conn, done.folded.takes if done.folded else ())
-                for one in done.cuts.sources:
-                    call_sheets_in(workspace.layouts, one.sheets)
+                call_sheets_in(
+                    workspace.layouts, {was: now for one in done.cuts.sources for was, now in one.sheets.items()}
+                )
                 for file in done.renamed:
                     refused_path(workspace, file.take, file.was).unlink(missing_ok=True)
         finally:
