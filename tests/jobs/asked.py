@@ -8,7 +8,17 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from evenhand.jobs import correct as corrections
-from evenhand.jobs import handoff, numbers, rounding, settling, statement, stray_decisions, strays, today
+from evenhand.jobs import (
+    handoff,
+    numbers,
+    rounding,
+    settling,
+    statement,
+    stray_decisions,
+    stray_proposals,
+    strays,
+    today,
+)
 from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours
 from evenhand.jobs.pay import PersonPay
 from evenhand.jobs.reckoning import Reckoning, reckon_day, reckon_period, reckon_weeks
@@ -102,7 +112,7 @@ def audit_between(workspace: Workspace, first: date, last: date) -> rounding.Aud
     return rounding.audit_between(reckon_weeks(workspace, ANY, first - edge, last + edge), first, last)
 
 
-def find_strays(workspace: Workspace, as_of: datetime) -> strays.Strays:
+def find_strays(workspace: Workspace, as_of: datetime) -> stray_proposals.Strays:
     return strays.find_strays(reckon_period(workspace, as_of))
 
 

@@ -21,7 +21,8 @@ from evenhand.jobs.stray_decisions import (
     take_back_rejection,
     undo_stray,
 )
-from evenhand.jobs.strays import proposal_of, rough_word, why_rough
+from evenhand.jobs.stray_proposals import rough_word, why_rough
+from evenhand.jobs.strays import proposal_of
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import frames

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from evenhand.jobs.strays import Candidate, StrayProposal, StrayPunch, _paired, once_each
+from evenhand.jobs.stray_proposals import Candidate, StrayProposal, StrayPunch
+from evenhand.jobs.strays import _paired, once_each
 
 
 def proposal(reader: str, number: str, holder: str, likeliest: str, probability: float = 0.99) -> StrayProposal:

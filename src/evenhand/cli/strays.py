@@ -269,7 +269,7 @@ def _print_confirmation(confirmation: Any) -> None:
 
 def _percent(chance: float, is_rough: bool) -> str:
     """A probability, never rounded up to certainty; a word where it is rough."""
-    from evenhand.jobs.strays import rough_word
+    from evenhand.jobs.stray_proposals import rough_word
 
     if is_rough and (word := rough_word(chance)):
         return word

@@ -60,7 +60,7 @@ from evenhand.jobs.settling import SettledFinding
 from evenhand.jobs.signed_period import PeriodSigned
 from evenhand.jobs.signing import Confirmed, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
-from evenhand.jobs.strays import StrayProposal
+from evenhand.jobs.stray_proposals import StrayProposal
 from evenhand.jobs.succession import Succession
 from evenhand.jobs.suggestions import SuggestionListed
 from evenhand.jobs.take import Receipt, RefusedFile, Seen

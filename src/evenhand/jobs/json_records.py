@@ -13,7 +13,7 @@ from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.history import DayDecision
 from evenhand.jobs.premiums import PremiumPreview
 from evenhand.jobs.stray_decisions import Confirmation
-from evenhand.jobs.strays import Decided, StrayProposal
+from evenhand.jobs.stray_proposals import Decided, StrayProposal
 from evenhand.jobs.take import Receipt, RefusedFile
 from evenhand.jobs.takes import TakeListed
 from evenhand.jobs.today import FindingListed

@@ -16,7 +16,8 @@ from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import undone_by
-from evenhand.jobs.strays import NOBODY, PLAIN, StrayProposal, StrayPunch, Strays, find_strays, proposal_of
+from evenhand.jobs.stray_proposals import NOBODY, PLAIN, StrayProposal, StrayPunch, Strays
+from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.languages import sentence, told

@@ -9,7 +9,7 @@ from itertools import accumulate
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Part, StrayProposal, Strays
+from evenhand.jobs.stray_proposals import Candidate, Part, StrayProposal, Strays
 from evenhand.terms.languages import ENGLISH, Moment, Speech
 from evenhand.terms.words import as_clock
 from evenhand.terms.zones import civil_date, day_start

@@ -17,7 +17,8 @@ from evenhand.jobs.stray_decisions import (
     take_back_rejection,
     undo_stray,
 )
-from evenhand.jobs.strays import Strays, find_strays, proposal_of
+from evenhand.jobs.stray_proposals import Strays
+from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk

@@ -9,7 +9,8 @@ from datetime import date
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays, once_each, rough_word
+from evenhand.jobs.stray_proposals import Candidate, Decided, Part, StrayProposal, Strays, rough_word
+from evenhand.jobs.strays import once_each
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import ENGLISH, Speech, told
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
