@@ -226,32 +226,13 @@ class Snapshot:
     @cached_property
     def last_seen_of(self) -> Frame:
         """Return the last presentation of each holder of a number at each reader: reader, number, person, last_at."""
-        held = self.holding.select("person", "number").drop_nulls().unique()
-        alone = held.filter(~pl.col("number").is_in(self._shared["number"].implode()))
-        last = self.presented_by.group_by("reader", "number", "person").agg(last_at=pl.col("at").max())
-        seen = self.last_seen.join(alone, on="number").select(last.columns)
-        return pl.concat([seen, last]).sort("reader", "number", "person")
+        return reconcile.last_seen_of(self.last_seen, self.presented_by, self.holding)
 
     @cached_property
     def presented_by(self) -> Frame:
-        """Return what came under numbers that several had (PRESENTED_UNDER), with `person` and `is_last`, the last.
-
-        What came since somebody else held the number is that holder's, whoever keyed it.
-        """
+        """Return what came under numbers that several had, with whose it is; see `reconcile.presented_by`."""
         zones = dict(self.readers.select("reader", "zone").iter_rows())
-        came = self.presented.join(self._shared.select("number").unique(), on="number", how="semi")
-        zone = came["reader"].replace_strict(zones, default=self.zone, return_dtype=pl.String)
-        came = came.with_columns(day=civil_days(came["at"], zone)).sort("day")
-        begun = self._shared.select("number", "since").unique().sort("since")
-        began = came.join_asof(begun, left_on="day", right_on="since", by="number", check_sortedness=False)
-        last = (pl.col("since") == pl.col("since").max().over("number")).alias("is_last")
-        return began.join(self._shared.with_columns(last), on=["number", "since"]).drop("day", "since")
-
-    @cached_property
-    def _shared(self) -> Frame:
-        """Return the numbers that several held, one after the other or at once: person, number, since which day."""
-        held = self.holding.select("person", "number", since=pl.col("hired_on").fill_null(date.min))
-        return held.drop_nulls("number").filter(pl.col("person").n_unique().over("number") > 1)
+        return reconcile.presented_by(self.presented, self.holding, zones, self.zone)
 
     @cached_property
     def standing_corrections(self) -> Frame:

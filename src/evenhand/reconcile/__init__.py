@@ -5,6 +5,7 @@ from evenhand.reconcile.compare import compare
 from evenhand.reconcile.edges import shifts_begin
 from evenhand.reconcile.numbers_held import NumbersHeld, numbers_held
 from evenhand.reconcile.of_releases import with_releases
+from evenhand.reconcile.presented import last_seen_of, presented_by
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.removal_steps import removal_steps
 from evenhand.reconcile.roster import roster_on
@@ -26,7 +27,9 @@ __all__ = [
     "count_seen",
     "find_gaps",
     "holders",
+    "last_seen_of",
     "numbers_held",
+    "presented_by",
     "punch_of",
     "put_instead",
     "reader_steps",

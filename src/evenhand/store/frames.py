@@ -5,8 +5,6 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Collection
-from datetime import date
-from typing import Any
 
 import polars as pl
 import sqlalchemy as sa
@@ -14,6 +12,7 @@ import sqlalchemy as sa
 from evenhand.store import kept
 from evenhand.store.consents import consent, consent_decisions, consent_policies, consent_takes
 from evenhand.store.handed_off import adjustments, handed_off_lines, handoffs, printed_figures
+from evenhand.store.hands_told import enrolment_history, hands_replaced, last_seen, presented
 from evenhand.store.identity import under_identifiers
 from evenhand.store.keyed_rows import keyed, keyed_by_identifier
 from evenhand.store.parts import read_details, read_parts
@@ -26,12 +25,8 @@ from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame
 from evenhand.terms.files_told import (
     CLOCK_CHANGES,
-    ENROLMENT_HISTORY,
     FORMER_NUMBERS,
-    HANDS_REPLACED,
-    LAST_SEEN,
     NUMBERS_TOLD,
-    PRESENTED_UNDER,
     SETTINGS_NOTICED,
     TAKE_SPANS,
     WRITTEN_ZONES,
@@ -102,9 +97,6 @@ __all__ = [
 ]
 
 
-MOST_NAMED = 10_000  # numbers named one by one in a query
-
-
 def people(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
     """Return the roster, by person: whole, or `of` some people."""
     return keyed(conn, KEYED["people"], None if of is None else STORED["people"].c.person.in_(list(of)))
@@ -124,63 +116,6 @@ def enrolments(conn: sa.Connection) -> Frame:
 def enrolments_ever(conn: sa.Connection) -> Frame:
     """Return every enrolment that a reader ever listed, by reader and number."""
     return keyed(conn, KEYED["enrolments"])
-
-
-def enrolment_history(conn: sa.Connection) -> Frame:
-    """Return every enrolment ever listed, with the list that shows it no longer (ENROLMENT_HISTORY)."""
-    stored, told, gone = STORED["enrolments"], STORED["takes"].alias("told"), STORED["takes"].alias("went")
-    columns: list[sa.ColumnElement[Any]] = [stored.c[name] for name in ("reader", "number", "name", "enrolled_on")]
-    columns += [told.c.taken_at.label("told_at"), stored.c.gone]
-    columns += [gone.c.file.label("gone_file"), gone.c.taken_at.label("gone_at")]
-    joined = stored.join(told, stored.c["take"] == told.c["take"]).outerjoin(gone, stored.c.gone == gone.c["take"])
-    return read_columns(conn, ENROLMENT_HISTORY, sa.select(*columns).select_from(joined)).sort("reader", "number")
-
-
-def hands_replaced(conn: sa.Connection) -> Frame:
-    """Return the hands beside whose numbers lists have had another name since (HANDS_REPLACED), in that order."""
-    changes, takes = STORED["changes"].c, STORED["takes"].c
-    rows = (
-        sa.select(changes.row_key, changes.was, takes["take"], takes.file, takes.taken_at)
-        .join_from(STORED["changes"], STORED["takes"], changes["take"] == takes["take"])
-        .where(changes.table == "enrolments")
-        .order_by(changes.change)
-    )
-    return HANDS_REPLACED.rows(
-        {
-            **json.loads(row_key),
-            "name": before["name"],
-            "enrolled_on": date.fromisoformat(before["enrolled_on"]) if before.get("enrolled_on") else None,
-            "gone": take,
-            "gone_file": file,
-            "gone_at": taken_at,
-        }
-        for row_key, was, take, file, taken_at in conn.execute(rows)
-        if (before := json.loads(was)).get("name")
-    )
-
-
-def last_seen(conn: sa.Connection, numbers: Collection[str]) -> Frame:
-    """Return the last presentation under each of these numbers at each reader (LAST_SEEN)."""
-    if not numbers:
-        return LAST_SEEN.empty()
-    stored = STORED["punches"].c
-    last = sa.func.max(stored.at).label("last_at")
-    rows = sa.select(stored.reader, stored.number, last).group_by(stored.reader, stored.number)
-    if len(numbers) <= MOST_NAMED:
-        rows = rows.where(stored.number.in_(list(numbers)))
-    return read_columns(conn, LAST_SEEN, rows).sort("reader", "number")
-
-
-def presented(conn: sa.Connection, numbers: Collection[str]) -> Frame:
-    """Return every presentation under these numbers (PRESENTED_UNDER), by reader, number and time."""
-    if not numbers:
-        return PRESENTED_UNDER.empty()
-    stored = STORED["punches"].c
-    rows = sa.select(stored.reader, stored.number, stored.at, stored.outcome)
-    if len(numbers) <= MOST_NAMED:
-        rows = rows.where(stored.number.in_(list(numbers)))
-    found = read_columns(conn, PRESENTED_UNDER, rows).sort("reader", "number", "at")
-    return found.filter(pl.col("number").is_in(list(numbers)))
 
 
 def holds(conn: sa.Connection) -> Frame:
