@@ -27,7 +27,6 @@ __all__ = [
     "other_tables",
     "shown_table",
     "shown_tables",
-    "site_names",
     "value_in_words",
 ]
 
@@ -113,11 +112,6 @@ def shown_table(text: str, path: tuple[str, ...], on: date | None = None) -> Tab
         for one in dated
     )
     return TableShown(table, path, rows, since, changes)
-
-
-def site_names(text: str) -> list[str]:
-    """Return the sites that have a table."""
-    return list(tomllib.loads(text).get("site", {}))
 
 
 def other_tables(text: str) -> dict[str, int]:

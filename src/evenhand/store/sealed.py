@@ -19,7 +19,7 @@ from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.ledger.canonical import Stored
 from evenhand.terms.ledger.whole import whole_digest
 
-__all__ = ["as_row", "every_row", "key_text", "keys_in", "read_rows", "read_takes", "take_text", "whole_of"]
+__all__ = ["as_row", "every_row", "key_text", "read_rows", "read_takes", "take_text", "whole_of"]
 
 AT_ONCE = 200
 
@@ -29,11 +29,6 @@ def key_text(key: Sequence[int | str]) -> str:
     if len(key) == 1 and isinstance(key[0], int):
         return f"[{key[0]}]"  # as it would be written, in less time
     return json.dumps(key, ensure_ascii=False, separators=(",", ":"))
-
-
-def keys_in(text: str) -> tuple[int | str, ...]:
-    """Return the key that `key_text` wrote."""
-    return tuple(json.loads(text))
 
 
 def take_text(take: int) -> str:

@@ -19,6 +19,17 @@ from tests.web.conftest import Served
 
 DAYS = (date(2026, 3, 2), date(2026, 3, 12))
 
+WEIGHED = {
+    "scores": "comparison,score\n" + "mated,5\n" * 90 + "mated,25\n" * 10 + "non_mated,40\n" * 50,
+    "origin": "simulation",
+    "presentations": "1000",
+    "minutes": "0.25",
+    "wrong_hands": "0",
+    "match_minutes": "0",
+    "present": "18",
+}
+"""Scores and costs by which thresholds are weighed."""
+
 
 @pytest.fixture
 def at_twin(twin: Served) -> Iterator[httpx.Client]:
@@ -79,17 +90,7 @@ def test_the_data_behind_the_page_can_be_had(at_twin: httpx.Client) -> None:
 def test_thresholds_are_weighed_and_say_where_the_chance_comes_from(
     at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
 ) -> None:
-    scores = "comparison,score\n" + "mated,5\n" * 90 + "mated,25\n" * 10 + "non_mated,40\n" * 50
-    asked = {
-        "form_token": form_token(at_mill),
-        "scores": scores,
-        "origin": "simulation",
-        "presentations": "1000",
-        "minutes": "0.25",
-        "wrong_hands": "0",
-        "match_minutes": "0",
-        "present": "18",
-    }
+    asked = WEIGHED | {"form_token": form_token(at_mill)}
     page = at_mill.post("/hands/threshold", data=asked).text
     # at 18, the 10 of 100 mated scores above it cost 1000 x 0.1 x 0.25 = 25 minutes a week
     assert "At 18 it is 25.0 minutes" in page
@@ -157,16 +158,7 @@ def test_hands_with_scores_say_nothing_in_english_where_spanish_was_chosen(twin:
 def test_thresholds_are_weighed_in_spanish_too(
     at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
 ) -> None:
-    asked = {
-        "form_token": form_token(at_mill),
-        "scores": "comparison,score\n" + "mated,5\n" * 90 + "mated,25\n" * 10 + "non_mated,40\n" * 50,
-        "origin": "simulation",
-        "presentations": "1000",
-        "minutes": "0.25",
-        "wrong_hands": "0",
-        "match_minutes": "0",
-        "present": "18",
-    }
+    asked = WEIGHED | {"form_token": form_token(at_mill)}
     english = at_mill.post("/hands/threshold", data=asked).text
     at_mill.get("/missing?speak=es")
     try:
