@@ -13,7 +13,7 @@ from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at_file
 from evenhand.jobs.turns import ORDER
 from evenhand.jobs.waiting import list_waiting, path_of, take_waiting
 from evenhand.jobs.workspace import Workspace
-from evenhand.terms.languages import Sentence, in_a_row, said_of, sentence, told
+from evenhand.terms.languages import OF_FILE, Sentence, in_a_row, said_of, sentence, told
 from evenhand.terms.records import Refusal, WaitingFile
 
 __all__ = ["MOST_LOOKED_AT", "LookedAt", "look_at_waiting", "take_ready", "why_not_ready"]
@@ -91,7 +91,7 @@ def _labels(columns: Sequence[ColumnUse]) -> list[str]:
 
 def _without(file: str, sentence: str) -> str:
     """Return a sentence without the file's name before it, beside which it stands."""
-    if isinstance(sentence, Sentence) and sentence.pattern == "{file}: {says}" and sentence.given["file"] == file:
+    if isinstance(sentence, Sentence) and sentence.pattern == OF_FILE and sentence.given["file"] == file:
         says: str = sentence.given["says"]
         return says
     said = sentence.removeprefix(f"{file}: ")

@@ -26,7 +26,6 @@ from evenhand.jobs.statement_words import (
     ASKED_OF,
     CLASSES,
     about_dispute,
-    again,
     premium_rule,
     punch_line,
     rule_of_step,
@@ -157,7 +156,7 @@ def _week(paid: PersonPay, numbers: Iterator[int], say: Speech) -> dict[str, Any
         "total": None if paid.total is None else as_pay(paid.total),
         "total_says": f", {say.said(paid.total_says)}" if paid.total_says else "",
         "rate": "" if not rate else f"{rate:.4f}",
-        "open": [f"{again(says, say)}." for says in paid.open],
+        "open": [f"{say.retold(says)}." for says in paid.open],
         "classes": [
             {"label": say(label), "time": as_figures(seconds)}
             for name, label in CLASSES.items()
@@ -178,7 +177,7 @@ def _day(day: DayHours, numbers: Iterator[int], say: Speech) -> dict[str, Any]:
         {
             "no": next(numbers),
             "kind": "step",
-            "what": _begun(again(step.says, say)),
+            "what": _begun(say.retold(step.says)),
             "time": _change(step),
             "rule": rule_of_step(step, say),
         }
@@ -198,7 +197,7 @@ def _day(day: DayHours, numbers: Iterator[int], say: Speech) -> dict[str, Any]:
         {
             "no": next(numbers),
             "kind": "step",
-            "what": _begun(again(row["says"], say)),
+            "what": _begun(say.retold(row["says"])),
             "time": "",
             "rule": premium_rule(row["kind"], row["cites"], say),
         }
@@ -225,7 +224,7 @@ def _punch(row: dict[str, Any], zone: str, number: int, say: Speech) -> dict[str
 def _pay_line(line: dict[str, Any], numbers: Iterator[int], say: Speech) -> dict[str, Any]:
     return {
         "no": next(numbers),
-        "what": _begun(again(line["label"], say)),
+        "what": _begun(say.retold(line["label"])),
         "time": "" if line["seconds"] is None else as_figures(line["seconds"]),
         "rate": "" if line["rate"] is None else f"{line['rate']:.4f}",
         "amount": say.pay(line["amount"]),

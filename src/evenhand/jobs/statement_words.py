@@ -17,7 +17,6 @@ __all__ = [
     "ASKED_OF",
     "CLASSES",
     "about_dispute",
-    "again",
     "premium_rule",
     "punch_line",
     "rule_in_words",
@@ -71,11 +70,6 @@ STATES = {
     "accepted": sentence("accepted"),
     "rejected": sentence("not accepted"),
 }
-
-
-def again(text: str, speech: Speech) -> str:
-    """Return a sentence of a room, which is made in English or told, as it is said in the language of a statement."""
-    return speech.written(text) if isinstance(text, Sentence) else speech.retold(text)
 
 
 def rule_of_step(step: Step, speech: Speech) -> str:

@@ -86,9 +86,6 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         begins = told(text)
         return begins[:1].upper() + begins[1:]
 
-    def again(text: str) -> str:
-        return speech.written(text) if isinstance(text, Sentence) else speech.retold(text)
-
     def or_english(text: str) -> str | Markup:
         if speech.can_say(text):
             return speech.said(text)
@@ -100,7 +97,7 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
 
     return {
         "ago": speech.ago,
-        "again": again,
+        "again": speech.retold,
         "cited": lambda sources: cited(sources or "", speech),
         "clipped": lambda text, most=120: clipped(text, most, speech),
         "day": _unbroken(speech.day),

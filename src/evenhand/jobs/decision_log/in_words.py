@@ -5,12 +5,9 @@ The log is worked out in columns of text; a sentence is found again by the one p
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from functools import lru_cache
-from string import Formatter
 
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import form_of, sentence, told
 
 __all__ = ["decision_told"]
 
@@ -114,17 +111,7 @@ WITHIN = (
 def decision_told(table: str, says: str) -> str:
     """Return what a decision of a table (a row of LOG) says as a Sentence; as it is where no pattern made it."""
     for pattern in PATTERNS.get(table, ()):
-        if match := _form(pattern).fullmatch(says):
+        if match := form_of(pattern).fullmatch(says):
             given = {name: told(value) if value in WITHIN else value for name, value in match.groupdict().items()}
             return told(pattern, **given)
     return says
-
-
-@lru_cache(maxsize=128)
-def _form(pattern: str) -> re.Pattern[str]:
-    """Return what finds the sentences that a pattern made."""
-    parts = [
-        re.escape(literal) + ("" if name is None else f"(?P<{name}>.+)")
-        for literal, name, _, _ in Formatter().parse(pattern)
-    ]
-    return re.compile("".join(parts), re.DOTALL)
