@@ -19,7 +19,7 @@ from evenhand.store.row_changes import RowChanges, compare_rows, missing_rows
 from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Frame, Table
-from evenhand.terms.languages import Sentence, sentence, told
+from evenhand.terms.languages import Sentence, of_file, sentence, told
 from evenhand.terms.tables import REJECTS
 from evenhand.terms.words import called
 
@@ -115,10 +115,9 @@ def ask_roster(store: Store, file: str, rows: Rows, given: Collection[str]) -> Q
     calls = [called(*row) for row in missing.rows.sort("name", "person").select("name", "person").iter_rows()]
     return Question(
         "roster",
-        told(
-            "{file}: {says}",
-            file=file,
-            says=told(
+        of_file(
+            file,
+            told(
                 "it leaves out {count:,} of the {before:,} people listed before: {whom:listed}. Is it the whole "
                 "roster, or a part of it?",
                 count=count,

@@ -10,7 +10,7 @@ from pathlib import Path
 from evenhand import layouts
 from evenhand.layouts import Sketch, SourceFile
 from evenhand.terms.characters import escaped, hidden_in
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Incoming", "Opened", "read_incoming"]
@@ -80,10 +80,9 @@ def read_incoming(path: Path) -> Incoming:
     shown = escaped(str(path))
     if hidden := hidden_in(path.name):
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=shown,
-                says=told(
+            of_file(
+                shown,
+                told(
                     "the file's name holds a character that does not show ({hidden}); give it another name.",
                     hidden=hidden,
                 ),
@@ -142,10 +141,9 @@ def _look_into(path: Path, size: int) -> None:
     grid = looked_at.grid(layouts.sketch(looked_at).cuts[0].shape)
     if grid.rejects.height > len(grid.lines):
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=escaped(str(path)),
-                says=told("most of its lines are no rows of the table that it begins with; export it again."),
+            of_file(
+                escaped(str(path)),
+                told("most of its lines are no rows of the table that it begins with; export it again."),
             )
         )
 

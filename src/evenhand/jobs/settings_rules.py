@@ -14,7 +14,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.law import RulesInForce
 from evenhand.store.settings_rewritten import dated_value_added
 from evenhand.terms.characters import escaped
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import SiteRules
@@ -78,10 +78,9 @@ def with_number(text: str, number: Parameter, path: Path, *, since: date, value:
     if not all(part.isdecimal() and len(part) < 10 for part in parts):
         wanted = told("whole numbers with commas between, such as 300, 900") if is_list else told("a whole number")
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=number.name,
-                says=told(
+            of_file(
+                number.name,
+                told(
                     '"{value}" is not {wanted}, in {unit}; write it so.',
                     value=escaped(value),
                     wanted=wanted,

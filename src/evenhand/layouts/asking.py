@@ -15,7 +15,7 @@ from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.layouts.wording.zones import zones_of
 from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Table
-from evenhand.terms.languages import in_a_row, told
+from evenhand.terms.languages import in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -76,7 +76,7 @@ def _which_table(name: str, found: Understanding, choices: Sequence[Choice]) -> 
     shown = in_a_row("{one}, {other}", labels)
     return Question(
         "table",
-        told("{file}: {says}", file=name, says=told("what is one row of this file ({shown})?", shown=shown)),
+        of_file(name, told("what is one row of this file ({shown})?", shown=shown)),
         tuple(choices),
     )
 
@@ -139,10 +139,9 @@ def _refuse_two_times(name: str, matching: Matching) -> None:
         for ends in (one for one in timed if _speaks(one, GOING)):
             if begins.position != ends.position and {begins.position, ends.position} - used:
                 raise Refusal(
-                    told(
-                        "{file}: {says}",
-                        file=name,
-                        says=told(
+                    of_file(
+                        name,
+                        told(
                             "a row has two times, {begins} and {ends}, so it is no punch but a day or a shift; "
                             "export the punches with one to a row, or say which column is not to be read.",
                             begins=label_of(begins),
@@ -173,10 +172,9 @@ def _where_is(name: str, matching: Matching, declared: str) -> Question:
     free.sort(key=lambda one: (-worth.get(one.position, -99.0), one.position))
     if not free or any(declared in one for one in matching.fixed):
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "no column holds '{declared}' ({meaning:low}), which {table} need; add such a column to the file.",
                     declared=declared,
                     meaning=told(column.meaning),
@@ -184,10 +182,8 @@ def _where_is(name: str, matching: Matching, declared: str) -> Question:
                 ),
             )
         )
-    asks = told(
-        "{file}: {says}",
-        file=name,
-        says=told("which column holds '{declared}' ({meaning:low})?", declared=declared, meaning=told(column.meaning)),
+    asks = of_file(
+        name, told("which column holds '{declared}' ({meaning:low})?", declared=declared, meaning=told(column.meaning))
     )
     choices = tuple(
         Choice(
@@ -206,11 +202,7 @@ def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence
         for declared in possible
     ]
     choices.append(Choice(NO_COLUMN, told("{column} is none of these and is not read", column=label_of(column))))
-    asks = told(
-        "{file}: {says}",
-        file=name,
-        says=told("what is {column} ({samples})?", column=label_of(column), samples=samples_of(column)),
-    )
+    asks = of_file(name, told("what is {column} ({samples})?", column=label_of(column), samples=samples_of(column)))
     return Question("column", asks, tuple(choices), answer_of(column, matching.seen))
 
 
@@ -223,10 +215,9 @@ def _what_lapsed(name: str, matching: Matching, column: ColumnSeen) -> Question:
             for one in may_be(matching, column.position)
         ),
     ]
-    asks = told(
-        "{file}: {says}",
-        file=name,
-        says=told(
+    asks = of_file(
+        name,
+        told(
             "{column} ({samples}) may say which rows no longer hold, and {table} have no place for "
             "that; does every row hold? If not, take those rows out of the file first.",
             column=label,
@@ -250,10 +241,9 @@ def about_consents(name: str, matching: Matching) -> list[Question]:
     return [
         Question(
             "column",
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "{column} ({samples}) says yes or no, and every row is read as a consent that was given; "
                     "take the rows of those who said no, or took it back, out of the file. May the others "
                     "all be read?",
@@ -300,10 +290,9 @@ def about_zone_named(name: str, words: Sequence[str], where: str) -> Question:
     """Return the question in which zone the times of a file are written that names zones, by these words, somewhere."""
     zones = dict.fromkeys(zone for word in words for zone in zones_of(word))
     choices = tuple(Choice(zone, _clocks_in(zone)) for zone in zones)
-    asks = told(
-        "{file}: {says}",
-        file=name,
-        says=told(
+    asks = of_file(
+        name,
+        told(
             "{where} says that its times are in {words:listed}, which can mean several things; in which time zone?",
             where=where,
             words=list(words),

@@ -16,7 +16,7 @@ from evenhand.layouts.reading import Cells
 from evenhand.layouts.values.moments import Moments
 from evenhand.layouts.values.words import word_set
 from evenhand.layouts.wording.lexicon import words_of
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 
 __all__ = ["about_decimal_hours"]
 
@@ -47,11 +47,7 @@ def about_decimal_hours(name: str, matching: Matching, cells: Cells) -> list[Que
             column.position,
             Question(
                 "column",
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told("are the times of {shown} hours and minutes, or decimal hours?", shown=shown),
-                ),
+                of_file(name, told("are the times of {shown} hours and minutes, or decimal hours?", shown=shown)),
                 (
                     Choice(
                         declared,

@@ -8,7 +8,7 @@ import numpy.typing as npt
 from evenhand.layouts.values.civil import Civil
 from evenhand.layouts.values.coded import Codes
 from evenhand.layouts.values.dates import NO_OFFSET
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import DAY_S
 
@@ -34,10 +34,9 @@ def refuse_lost_halves(name: str, label: str, civil: Civil, logs: list[Codes]) -
         stepping, days = _stepping_days(civil.local[sound], codes[sound])
         if stepping >= LEAST and stepping >= MOST_DAYS * days:
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told(
+                of_file(
+                    name,
+                    told(
                         "no time in {label} is after 12:59 and none says AM or PM, but {stepping} of {days} days "
                         "step back once in the middle, so the halves of the day are lost; export the file with "
                         "AM and PM, or on a clock of 24 hours.",

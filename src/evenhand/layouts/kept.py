@@ -20,7 +20,7 @@ from evenhand.layouts.values.dates import ORDER_WORDS, DateStyle, parse_date, st
 from evenhand.layouts.values.moments import split_moment
 from evenhand.layouts.values.words import plain
 from evenhand.terms.column_words import column_in_words
-from evenhand.terms.languages import in_a_row, told
+from evenhand.terms.languages import in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -168,7 +168,7 @@ def choose_kept(name: str, fits: Sequence[KeptFit], reader: str) -> tuple[KeptFi
     return fitting, [
         Question(
             "layout",
-            told("{file}: {says}", file=name, says=told("several kept layouts fit it; by which is it read?")),
+            of_file(name, told("several kept layouts fit it; by which is it read?")),
             choices,
         )
     ]

@@ -12,7 +12,7 @@ from typing import Any, Literal
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.fields import cell_parser
 from evenhand.terms.columns import Column
-from evenhand.terms.languages import in_a_row, told
+from evenhand.terms.languages import in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.words import as_toml
@@ -95,31 +95,22 @@ class Layout:
             found = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told("not a readable TOML file ({error}); correct that place.", error=error),
-                )
+                of_file(name, told("not a readable TOML file ({error}); correct that place.", error=error))
             ) from error
         for key in found:
             if key not in CHECKS:
                 raise Refusal(
-                    told(
-                        "{file}: {says}",
-                        file=name,
-                        says=told("key '{key}' is unknown; the keys are {keys}.", key=key, keys=", ".join(CHECKS)),
-                    )
+                    of_file(name, told("key '{key}' is unknown; the keys are {keys}.", key=key, keys=", ".join(CHECKS)))
                 )
         for key in ("table", "form", "columns"):
             if key not in found:
-                raise Refusal(told("{file}: {says}", file=name, says=told("key '{key}' is missing; add it.", key=key)))
+                raise Refusal(of_file(name, told("key '{key}' is missing; add it.", key=key)))
         for key, value in found.items():
             if (wanted := CHECKS[key](value)) is not None:
                 raise Refusal(
-                    told(
-                        "{file}: {says}",
-                        file=name,
-                        says=told(
+                    of_file(
+                        name,
+                        told(
                             "key '{key}' is {seen}, but must be {wanted}; correct it.",
                             key=key,
                             seen=_shown(value),
@@ -146,10 +137,9 @@ def _check_whole(layout: Layout, name: str) -> None:
         for column in named:
             if column not in table.names:
                 raise Refusal(
-                    told(
-                        "{file}: {says}",
-                        file=name,
-                        says=told(
+                    of_file(
+                        name,
+                        told(
                             "key '{key}.{column}' is no column of {table}; they are {names}.",
                             key=key,
                             column=column,
@@ -162,10 +152,9 @@ def _check_whole(layout: Layout, name: str) -> None:
         for seen, meant in meanings.items():
             if (wanted := _unmeant(table.column(column), meant)) is not None:
                 raise Refusal(
-                    told(
-                        "{file}: {says}",
-                        file=name,
-                        says=told(
+                    of_file(
+                        name,
+                        told(
                             "key 'words.{column}' says that {seen} is {meant}, but it must be {wanted}; correct it.",
                             column=column,
                             seen=_shown(seen),
@@ -175,24 +164,17 @@ def _check_whole(layout: Layout, name: str) -> None:
                     )
                 )
     if layout.form == "delimited" and not layout.delimiter:
-        raise Refusal(
-            told("{file}: {says}", file=name, says=told("key 'delimiter' is missing; a delimited file needs it."))
-        )
+        raise Refusal(of_file(name, told("key 'delimiter' is missing; a delimited file needs it.")))
     if layout.form == "fixed" and not layout.starts:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("key 'starts' is missing; a fixed-width file needs the first position of each field."),
-            )
+            of_file(name, told("key 'starts' is missing; a fixed-width file needs the first position of each field."))
         )
     named_by_word = [s for sources in layout.columns.values() for s in sources if isinstance(s, str)]
     if named_by_word and not layout.header and layout.form != "json_lines":
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "key 'columns' names the header {header}, but 'header' says that there is none; give the "
                     "header's line or name the columns by position.",
                     header=_shown(named_by_word[0]),

@@ -25,7 +25,7 @@ from evenhand.layouts.wording.contraries import sense_of_outcome
 from evenhand.layouts.wording.header import concepts_of
 from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Column
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -55,10 +55,9 @@ def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str])
         ]
         if not asked:
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told(
+                of_file(
+                    name,
+                    told(
                         "no column that is used holds {word} and may stand for {meaning}; look again.",
                         word=repr(word),
                         meaning=repr(meaning),
@@ -106,10 +105,9 @@ def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
         questions += [
             Question(
                 "words",
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told(
+                of_file(
+                    name,
+                    told(
                         "{column} holds {word} {count:once|# times}; what does it stand for?",
                         column=label,
                         word=repr(word),

@@ -19,7 +19,7 @@ from evenhand.layouts.values.no_end import is_no_end
 from evenhand.layouts.values.order import Dated, DateOrder, day_of, decide_order
 from evenhand.layouts.values.turned import Turned, find_turned
 from evenhand.terms.columns import Column
-from evenhand.terms.languages import Sentence, in_a_row, told
+from evenhand.terms.languages import Sentence, in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -132,10 +132,9 @@ def turned_in(layout: Layout, cells: Cells, order: str, today: date | None = Non
 
 def ask_turned(name: str, found: Turned) -> Question:
     """Return the question whether dates that all look certain are meant as they stand."""
-    asks = told(
-        "{file}: {says}",
-        file=name,
-        says=told(
+    asks = of_file(
+        name,
+        told(
             "{texts:listed} stand in it as {days:listed}, one day of each month, and would be {meant:listed} if a "
             "spreadsheet had turned day and month around. If it has, export the file again as text and take that, "
             "without opening it in a spreadsheet; are the dates as they stand?",
@@ -161,10 +160,9 @@ def refuse_turned(name: str, found: Turned | None) -> None:
             )
         )
     raise Refusal(
-        told(
-            "{file}: {says}",
-            file=name,
-            says=told(
+        of_file(
+            name,
+            told(
                 "{text} and {other} stand in one column, where every date up to the twelfth of a month "
                 "is written the one way and every later one the other: a spreadsheet has turned day and "
                 "month around in what it took for dates ({day} for {meant}). Export the file again as "
@@ -202,10 +200,9 @@ def refuse_order(name: str, found: DateOrder) -> None:
 
 def _sentence(name: str, found: DateOrder) -> str:
     if found.told_by == "layout":
-        return told(
-            "{file}: {says}",
-            file=name,
-            says=told(
+        return of_file(
+            name,
+            told(
                 "the layout states {order} for its dates, but they seem to be {other}, because "
                 "{because}; which is meant?",
                 order=told(ORDER_WORDS[found.order]),
@@ -214,10 +211,9 @@ def _sentence(name: str, found: DateOrder) -> str:
             ),
         )
     if found.how == "open" and found.against:
-        return told(
-            "{file}: {says}",
-            file=name,
-            says=told(
+        return of_file(
+            name,
+            told(
                 "only {text} tells that dates are {order}, and it can be a slip; which is meant?",
                 text=repr(found.against[0]),
                 order=told(ORDER_WORDS[found.choices[0]]),
@@ -225,10 +221,9 @@ def _sentence(name: str, found: DateOrder) -> str:
         )
     if found.against:
         first, second = found.against
-        return told(
-            "{file}: {says}",
-            file=name,
-            says=told(
+        return of_file(
+            name,
+            told(
                 "{first} and {second} put day and month in different order; which is meant?",
                 first=repr(first),
                 second=repr(second),
@@ -236,10 +231,9 @@ def _sentence(name: str, found: DateOrder) -> str:
         )
     texts = [repr(example.text) for example in found.examples]
     *some, last = [told(ORDER_WORDS[order]) for order in found.choices]
-    return told(
-        "{file}: {says}",
-        file=name,
-        says=told(
+    return of_file(
+        name,
+        told(
             "{texts:listed} can be {some} or {last}, and nothing in the file decides it.",
             texts=texts,
             some=in_a_row("{one}, {other}", some),

@@ -16,7 +16,7 @@ from evenhand.layouts.proposal import NO_COLUMN, Choice, Question
 from evenhand.layouts.values.dates import EPOCH
 from evenhand.layouts.values.words import word_set
 from evenhand.layouts.wording.lexicon import words_of
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 
 __all__ = ["about_other_ends"]
 
@@ -58,10 +58,9 @@ def about_other_ends(name: str, matching: Matching, today: date | None) -> list[
     column = matching.seen[sources[0]]
     if not _says(column.header, OF_ELSE) and not (_says(column.header, OF_CONTRACT) and _may_go_on(column, today)):
         return []
-    asks = told(
-        "{file}: {says}",
-        file=name,
-        says=told(
+    asks = of_file(
+        name,
+        told(
             "is {column} ({samples}) the day on which people left?",
             column=label_of(column),
             samples=samples_of(column),

@@ -21,7 +21,7 @@ from evenhand.layouts.values.fields import cell_parser
 from evenhand.layouts.values.words import word_set
 from evenhand.layouts.wording.lexicon import words_of
 from evenhand.terms.columns import Column
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.sources import SOURCES
 
 __all__ = ["about_pay_units"]
@@ -79,10 +79,9 @@ def about_pay_units(name: str, matching: Matching, layout: Layout, cells: Cells)
     is_high = typical > MOST_AN_HOUR and "plan" not in layout.columns
     if "salary_for" in layout.columns or (_is_of_an_hour(column.header) and not is_high):
         return []
-    asks = told(
-        "{file}: {says}",
-        file=name,
-        says=told(
+    asks = of_file(
+        name,
+        told(
             "{column} ({samples}) may be no pay for one hour; is it?",
             column=label_of(column),
             samples=samples_of(column),

@@ -18,7 +18,7 @@ from evenhand.layouts.sketch import Cut, Sketch, sketch
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.understanding import Understanding, said_of, understand
 from evenhand.layouts.values.words import YES_NO, plain
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -130,10 +130,9 @@ def _by_kept(
     }
     if answers.layout and not tried:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=file.name,
-                says=told(
+            of_file(
+                file.name,
+                told(
                     "no kept layout is called {layout}; there are {kept}.",
                     layout=repr(answers.layout),
                     kept=", ".join(kept) or told("none"),
@@ -143,10 +142,8 @@ def _by_kept(
     fits = [fit for key, layout in sorted(tried.items()) if (fit := fit_kept(file, key, layout, texts, seen))]
     if answers.layout and not fits:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=file.name,
-                says=told("the layout {layout} does not fit it; choose another, or none.", layout=answers.layout),
+            of_file(
+                file.name, told("the layout {layout} does not fit it; choose another, or none.", layout=answers.layout)
             )
         )
     fits = [fit for fit in fits if answers.layout or not _is_contrary(fit, found)]
@@ -194,10 +191,9 @@ def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple
     table = SOURCES[fit.layout.table]
     if unknown := next((name for name in fixed if name not in table.names), ""):
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=file.name,
-                says=told(
+            of_file(
+                file.name,
+                told(
                     "'{unknown}' is no column of {table}; they are {names}.",
                     unknown=unknown,
                     table=table.name,

@@ -16,7 +16,7 @@ from evenhand.layouts.reading import Reading
 from evenhand.layouts.source_file import SourceFile
 from evenhand.terms.characters import escaped
 from evenhand.terms.columns import Frame, Table
-from evenhand.terms.languages import in_a_row, sentence, told
+from evenhand.terms.languages import in_a_row, of_file, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -137,10 +137,9 @@ def _check_required(name: str, table: Table, layout: Layout) -> None:
         if column.required and column.name not in layout.columns and not said:
             hint = told(", or name the reader the whole file comes from") if column.name == "reader" else ""
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told(
+                of_file(
+                    name,
+                    told(
                         "no column of the file is mapped to '{column}' ({meaning:low}), which {table} need; add it "
                         "under [columns] in the layout{hint}.",
                         column=column.name,

@@ -16,7 +16,7 @@ from evenhand.layouts.values.moments import Moments, join_columns, split_column
 from evenhand.layouts.values.spans import split_spans
 from evenhand.layouts.values.words import are_units, is_total
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import said_of, sentence, told
+from evenhand.terms.languages import of_file, said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.tables import REJECTS
@@ -107,10 +107,9 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
                 cells.moments[column.name] = split_column(*series) if len(series) == 1 else join_columns(series)
             except Unfit as unfit:
                 raise Refusal(
-                    told(
-                        "{file}: {says}",
-                        file=name,
-                        says=told(
+                    of_file(
+                        name,
+                        told(
                             "'{column}' joins {count} columns; {unfit}.",
                             column=column.name,
                             count=len(series),

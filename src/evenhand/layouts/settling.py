@@ -20,7 +20,7 @@ from evenhand.layouts.values.keyed import lost_zeros, width_known
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.header import order_customary
 from evenhand.layouts.wording.zones import is_universal, zone_words, zone_words_above
-from evenhand.terms.languages import in_a_row, told
+from evenhand.terms.languages import in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.zones import is_zone
@@ -200,10 +200,9 @@ def _zeros_asked(file: SourceFile, layout: Layout) -> list[Question]:
         ),
         Choice("0", told("numbers are as they are written: {short} is {short}", short=short)),
     )
-    asks = told(
-        "{file}: {says}",
-        file=file.name,
-        says=told(
+    asks = of_file(
+        file.name,
+        told(
             "{shorter} of {all_of} numbers are shorter than {width} digits, such as {short}, and "
             "none begins with a zero; did they lose their zeros?",
             shorter=shorter,

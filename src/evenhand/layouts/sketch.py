@@ -12,7 +12,7 @@ from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.shape import find_delimiter, find_fixed, find_header, is_json_lines, usual_width
 from evenhand.layouts.source_file import SEARCHED, SourceFile
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Cut", "Sketch", "above_header", "cut_by", "sketch"]
@@ -53,17 +53,14 @@ def sketch(file: SourceFile) -> Sketch:
         if cut.grid.rejects.height:
             first = cut.grid.rejects.row(0, named=True)
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=file.name,
-                    says=told(
+                of_file(
+                    file.name,
+                    told(
                         "not one of its rows can be read; line {line}: {why}.", line=first["line"], why=first["reason"]
                     ),
                 )
             )
-    raise Refusal(
-        told("{file}: {says}", file=file.name, says=told("the file has a header but no rows; export it again."))
-    )
+    raise Refusal(of_file(file.name, told("the file has a header but no rows; export it again.")))
 
 
 def cut_by(file: SourceFile, layout: Layout) -> Cut:
@@ -111,11 +108,7 @@ def _shapes(file: SourceFile) -> Iterator[Layout]:
         yield Layout(ANY, "delimited", {}, delimiter=delimiter, header=header, width=0 if header else width)
     else:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=file.name,
-                says=told("no table of rows is recognised; export it as CSV or XLSX with one row to a line."),
-            )
+            of_file(file.name, told("no table of rows is recognised; export it as CSV or XLSX with one row to a line."))
         )
 
 
@@ -130,10 +123,4 @@ def _sheet_shapes(file: SourceFile) -> Iterator[Layout]:
         found = True
         yield Layout(ANY, "sheet", {}, sheet=sheet if len(names) > 1 else "", header=find_header(rows))
     if not found:
-        raise Refusal(
-            told(
-                "{file}: {says}",
-                file=file.name,
-                says=told("no sheet holds a table of rows; put the rows on a sheet of their own."),
-            )
-        )
+        raise Refusal(of_file(file.name, told("no sheet holds a table of rows; put the rows on a sheet of their own.")))

@@ -21,7 +21,7 @@ from evenhand.layouts.forms.splitting import lines_of, split
 from evenhand.layouts.forms.workbook_state import Hidden, counts_from_1904, find_hidden
 from evenhand.layouts.layout import Form, Layout, Source
 from evenhand.layouts.reading import Cells, gather_cells
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -113,10 +113,9 @@ class SourceFile:
             texts = self.lines(encoding)[:SEARCHED].to_list()
             if (widest := max((text.count(delimiter) for text in texts), default=0)) >= MOST_COLUMNS:
                 raise Refusal(
-                    told(
-                        "{file}: {says}",
-                        file=self.name,
-                        says=told(
+                    of_file(
+                        self.name,
+                        told(
                             "a line has {count:,} columns, more than a table of rows has; export only the columns "
                             "that are needed.",
                             count=widest + 1,

@@ -16,7 +16,7 @@ from evenhand.layouts.sketch import Cut, Sketch
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.files import tables_named
 from evenhand.terms.columns import Table
-from evenhand.terms.languages import in_a_row, told
+from evenhand.terms.languages import in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -117,7 +117,7 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
         says = told(
             "'{wrong}' is no declared column of {table}; they are {names}.", wrong=wrong, table=table, names=names
         )
-        raise Refusal(told("{file}: {says}", file=name, says=says))
+        raise Refusal(of_file(name, says))
     matchings = {table.name: _matched(table, seen, fixed, barred) for table in fitting}
     is_punched = any(one.concepts.get(each, -9.0) > -0.5 for one in seen for each in ("punched_in", "punched_out"))
     words = f"{name} {cut.shape.sheet}"
@@ -195,4 +195,4 @@ def position_said(name: str, source: str, seen: Sequence[ColumnSeen]) -> int:
         listed.pop()
     columns = in_a_row("{one}, {other}", listed)
     says = told("there is no column {column}; the columns are {columns}.", column=repr(source), columns=columns)
-    raise Refusal(told("{file}: {says}", file=name, says=says))
+    raise Refusal(of_file(name, says))

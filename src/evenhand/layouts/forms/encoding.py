@@ -8,7 +8,7 @@ from __future__ import annotations
 import codecs
 
 from evenhand.layouts.forms.code_pages import CENTRAL, WESTERN, better_pages, code_page_of
-from evenhand.terms.languages import in_a_row, told
+from evenhand.terms.languages import in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "is_workbook", "to_utf8"]
@@ -55,17 +55,13 @@ def to_utf8(name: str, content: bytes, encoding: str = "") -> bytes:
     for start, what in NO_TEXT:
         if content.startswith(start):
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told("this is {what}, not a table; export the rows as CSV or XLSX.", what=what),
-                )
+                of_file(name, told("this is {what}, not a table; export the rows as CSV or XLSX.", what=what))
             )
     text = _recoded(name, content, encoding)
     if not (text[:4096].strip(BLANK) or text.strip(BLANK)):
-        raise Refusal(told("{file}: {says}", file=name, says=told("the file is empty; export it again.")))
+        raise Refusal(of_file(name, told("the file is empty; export it again.")))
     if b"\0" in text and text.count(b"\0") * 20 > len(text):
-        raise Refusal(told("{file}: {says}", file=name, says=BINARY))
+        raise Refusal(of_file(name, BINARY))
     if b"\r" in text:
         text = text.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
     return text.rstrip(b"\x1a") if text.endswith(b"\x1a") else text
@@ -113,7 +109,7 @@ def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
     """Return what is not UTF-8 as a whole, in the encoding of most of its lines that tell."""
     head = content[: 1 << 16]
     if len(head) - len(head.translate(None, CONTROLS)) > len(head) // 50:
-        raise Refusal(told("{file}: {says}", file=name, says=BINARY))
+        raise Refusal(of_file(name, BINARY))
     lines = content.replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n")
     is_utf8 = {at: _decodes(line) for at, line in enumerate(lines) if not line.isascii()}
     fits = sum(is_utf8.values())
@@ -143,10 +139,9 @@ def _page(name: str, content: bytes) -> str:
         return better[0]
     if better:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "{text} reads better in another code page; save the file as UTF-8, or put the right one "
                     "as encoding into its layout: {pages}.",
                     text=repr(shown),
@@ -156,10 +151,9 @@ def _page(name: str, content: bytes) -> str:
         )
     if shown:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "{text} has signs amid its letters, so the file is in a code page that is not known "
                     "here; save it as UTF-8, or put its code page as encoding into its layout.",
                     text=repr(shown),
@@ -169,10 +163,9 @@ def _page(name: str, content: bytes) -> str:
     if not page:
         other = open_word.encode("cp1252", errors="replace").decode("cp1250", errors="replace")
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "{word} may be meant, or {other}, for the file is not UTF-8 and does not tell its code "
                     "page; save it as UTF-8, or put {western} or {central} as encoding into its layout.",
                     word=repr(open_word),

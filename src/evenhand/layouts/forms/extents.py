@@ -18,7 +18,7 @@ from evenhand.layouts.forms import old_workbooks
 from evenhand.layouts.forms.grid import MOST_COLUMNS
 from evenhand.layouts.forms.open_documents import reaches
 from evenhand.layouts.forms.packages import DAMAGED_PACKAGE, Package
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["check_workbook"]
@@ -73,10 +73,8 @@ def check_workbook(name: str, content: bytes) -> None:
     """Raise Refusal where content is no XLSX, ODS or XLS, or needs more room than a table of rows does."""
     if len(content) > LARGEST:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("a workbook of {size:,} MiB is not opened; save the rows as CSV.", size=len(content) >> 20),
+            of_file(
+                name, told("a workbook of {size:,} MiB is not opened; save the rows as CSV.", size=len(content) >> 20)
             )
         )
     if content.startswith(old_workbooks.OLD_MARK):
@@ -103,10 +101,8 @@ def check_workbook(name: str, content: bytes) -> None:
                 _check_part(name, package, part, lengths)
     except (*DAMAGED_PACKAGE, StopIteration) as error:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."),
+            of_file(
+                name, told("this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV.")
             )
         ) from error
 
@@ -117,10 +113,8 @@ def _check_old(name: str, content: bytes) -> None:
             _check_reach(name, rows, columns, cells)
     except old_workbooks.BROKEN as error:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."),
+            of_file(
+                name, told("this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV.")
             )
         ) from error
 
@@ -129,10 +123,9 @@ def _check_parts(name: str, package: Package) -> None:
     unpacked = sum(part.file_size for part in package.parts.values())
     if unpacked > UNPACKED or len(package.parts) > MOST_PARTS:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "unpacked, the workbook is {size:,} MiB in {parts:,} parts, more than a table of rows "
                     "needs; save the sheet that holds the rows as CSV.",
                     size=unpacked >> 20,
@@ -142,10 +135,9 @@ def _check_parts(name: str, package: Package) -> None:
         )
     if OPEN_DOCUMENT not in package.parts and len(package.sheets) > MOST_SHEETS:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "the workbook has {count:,} sheets; save the one that holds the rows by itself.",
                     count=len(package.sheets),
                 ),
@@ -160,10 +152,8 @@ def _check_part(name: str, package: Package, part: str, lengths: Lengths) -> Non
     longest = int(lengths.max(initial=0))
     if longest * extent.cells > ALL_TEXTS and (total := _texts(package, part, lengths)) > ALL_TEXTS:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("the texts of a sheet's cells take {size:,} MiB; save the rows as CSV.", size=total >> 20),
+            of_file(
+                name, told("the texts of a sheet's cells take {size:,} MiB; save the rows as CSV.", size=total >> 20)
             )
         )
 
@@ -171,10 +161,9 @@ def _check_part(name: str, package: Package, part: str, lengths: Lengths) -> Non
 def _check_reach(name: str, rows: int, columns: int, cells: int) -> None:
     if rows * columns > (MOST_CELLS if cells * 8 > rows * columns else SPARSE_CELLS):
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "a sheet's cells reach over {rows:,} rows and {columns:,} columns, which makes {cells:,} "
                     "cells; delete what stands far from the table, or save the rows as CSV.",
                     rows=rows,
@@ -185,11 +174,7 @@ def _check_reach(name: str, rows: int, columns: int, cells: int) -> None:
         )
     if columns > MOST_COLUMNS:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("a sheet has {columns:,} columns; leave the columns of the table.", columns=columns),
-            )
+            of_file(name, told("a sheet has {columns:,} columns; leave the columns of the table.", columns=columns))
         )
 
 
@@ -197,11 +182,7 @@ def _shared_lengths(name: str, package: Package, part: str) -> Lengths:
     """Return the bytes of each text that cells share, its marks included."""
     if (size := package.parts[part].file_size) > SHARED_TEXTS:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("the workbook's texts take {size:,} MiB; save the rows as CSV.", size=size >> 20),
-            )
+            of_file(name, told("the workbook's texts take {size:,} MiB; save the rows as CSV.", size=size >> 20))
         )
     ends = [0]
     read, rest = 0, b""

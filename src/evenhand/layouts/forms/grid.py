@@ -11,7 +11,7 @@ import polars as pl
 
 from evenhand.layouts.values.words import are_totals
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import in_a_row, sentence, told
+from evenhand.terms.languages import in_a_row, of_file, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
@@ -68,10 +68,9 @@ class Grid:
             if source <= len(self.columns):
                 return source - 1
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told(
+                of_file(
+                    name,
+                    told(
                         "the layout names column {source}, but the file has {columns}; correct it.",
                         source=source,
                         columns=len(self.columns),
@@ -80,10 +79,9 @@ class Grid:
             )
         if (many := self.headers.count(source)) > 1:
             raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told(
+                of_file(
+                    name,
+                    told(
                         "{many} columns are called {header}; name the one that is meant by its position from 1, "
                         "{places}.",
                         many=many,
@@ -98,10 +96,9 @@ class Grid:
         if many:
             return self.headers.index(source)
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "no column is called {header}; the file has {headers}.",
                     header=repr(source),
                     headers=", ".join(self.headers)[:200] or told("none"),

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["lines_of_objects"]
@@ -44,12 +44,9 @@ def lines_of_objects(name: str, text: str) -> list[str] | None:
         return None
     if len(text) > LARGEST:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
-                    "a JSON array of {size:,} MiB is too large; export one object to a line.", size=len(text) >> 20
-                ),
+            of_file(
+                name,
+                told("a JSON array of {size:,} MiB is too large; export one object to a line.", size=len(text) >> 20),
             )
         )
     return _placed(text, found)
@@ -75,12 +72,9 @@ def _object_or_row(name: str, text: str, begin: int) -> list[tuple[int, str]]:
     if len(arrays) > 1:
         named = ", ".join(key for key, _ in arrays)
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
-                    "the object holds several lists of objects ({named}); save the one that is meant.", named=named
-                ),
+            of_file(
+                name,
+                told("the object holds several lists of objects ({named}); save the one that is meant.", named=named),
             )
         )
     return list(_elements(text, arrays[0][1] + 1))

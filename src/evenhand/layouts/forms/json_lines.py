@@ -14,7 +14,7 @@ import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid, Lines, whole_rows
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import of_file, sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["is_object_to_a_line", "split_json_lines"]
@@ -184,7 +184,7 @@ def _too_many(name: str, count: int) -> Refusal:
         "the objects have {count:,} different names, more than a table has columns; export rows that are alike.",
         count=count,
     )
-    return Refusal(told("{file}: {says}", file=name, says=says))
+    return Refusal(of_file(name, says))
 
 
 def _cell(value: Any) -> str:

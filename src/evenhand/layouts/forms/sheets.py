@@ -13,7 +13,7 @@ import polars as pl
 from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.layouts.forms.extents import check_workbook
 from evenhand.layouts.forms.grid import Grid
-from evenhand.terms.languages import told
+from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 
 if TYPE_CHECKING:
@@ -34,10 +34,9 @@ def load_sheet(name: str, content: bytes, workbook: ExcelReader, sheet: str) -> 
     """
     if sheet and sheet not in workbook.sheet_names:
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "no sheet is called {sheet}; the sheets are {sheets}.",
                     sheet=repr(sheet),
                     sheets=", ".join(workbook.sheet_names),
@@ -49,20 +48,12 @@ def load_sheet(name: str, content: bytes, workbook: ExcelReader, sheet: str) -> 
     try:
         loaded = workbook.load_sheet(sheet or 0, header_row=None, skip_rows=0, dtypes="string").to_polars()
     except fastexcel.FastExcelError as error:
-        raise Refusal(
-            told("{file}: {says}", file=name, says=told("the sheet cannot be read; save the workbook again."))
-        ) from error
+        raise Refusal(of_file(name, told("the sheet cannot be read; save the workbook again."))) from error
     columns = [column.fill_null("") for column in loaded]
     for row, column in find_errors(content, sheet) or ():
         # What the library gives a value has no error; then the places do not fit, and any of them may be wrong.
         if column >= len(columns) or row >= columns[column].len() or columns[column][row]:
-            raise Refusal(
-                told(
-                    "{file}: {says}",
-                    file=name,
-                    says=told("cells of the sheet hold spreadsheet errors; correct them there."),
-                )
-            )
+            raise Refusal(of_file(name, told("cells of the sheet hold spreadsheet errors; correct them there.")))
         columns[column] = columns[column].scatter(row, CELL_ERROR)
     return [column.str.replace(BARE_TIME, "$1") for column in columns]
 
@@ -86,10 +77,9 @@ def refuse_serials(name: str, label: str, column: pl.Series) -> None:
     serials = column.filter(column.str.contains(SERIAL))
     if serials.len():
         raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told(
+            of_file(
+                name,
+                told(
                     "the workbook counts its days from 1904, and {label} holds days as bare numbers, such as "
                     "{serial}, which may count from there or not; give the column the format of a date, look "
                     "whether its dates are right, and save the workbook again.",
@@ -108,10 +98,4 @@ def open_workbook(name: str, content: bytes) -> ExcelReader:
     try:
         return fastexcel.read_excel(content)
     except fastexcel.FastExcelError as error:
-        raise Refusal(
-            told(
-                "{file}: {says}",
-                file=name,
-                says=told("this is no workbook that can be opened; save it as XLSX or CSV."),
-            )
-        ) from error
+        raise Refusal(of_file(name, told("this is no workbook that can be opened; save it as XLSX or CSV."))) from error

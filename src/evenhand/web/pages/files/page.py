@@ -18,7 +18,7 @@ from evenhand.jobs.take import Seen, look_at
 from evenhand.jobs.takes import list_takes
 from evenhand.jobs.waiting import KEPT_S, LARGEST, find_waiting, list_waiting, path_of, receive, take_waiting
 from evenhand.terms.characters import escaped
-from evenhand.terms.languages import in_a_row, said_of, sentence, told
+from evenhand.terms.languages import in_a_row, of_file, said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
@@ -115,7 +115,7 @@ def take_those_ready(request: Request, desk: AtDesk, answers: Answers) -> Respon
         told("{file}: {taken:,} taken, {known:,} known already.", file=one.file, taken=one.taken, known=one.known)
         for one in receipts
     ]
-    notices = [told("{file}: {says}", file=one.file, says=notice) for one in receipts for notice in one.notices]
+    notices = [of_file(one.file, notice) for one in receipts for notice in one.notices]
     request.state.session.notice = in_a_row("{one} {other}", [taken, *said, *notices, *left])
     return RedirectResponse("/files/waiting" if list_waiting(desk.workspace) and left else "/files", 303)
 
