@@ -89,12 +89,12 @@ def test_as_a_file_it_names_nobody_of_the_workplace(at_mill: httpx.Client) -> No
     answer = at_mill.get("/practice.html")
     assert answer.headers["content-disposition"] == 'attachment; filename="practice.html"'
     # without script each language's file leads to the other's, where both lie in one folder
-    spanish = at_mill.get("/practice.html?speak=es")
+    spanish = at_mill.get("/practice.es.html")
     assert spanish.headers["content-disposition"] == 'attachment; filename="practice.es.html"'
     for file in (answer.text, spanish.text):
         assert 'href="practice.html" lang="en"' in file
         assert 'href="practice.es.html" lang="es"' in file
-    assert 'href="/practice.html?speak=es" lang="es"' in at_mill.get("/teaching?speak=en").text
+    assert 'href="/practice.es.html" lang="es"' in at_mill.get("/teaching?speak=en").text
     assert 'href="?speak=es" lang="es"' in at_mill.get("/practice").text
     assert "https://" not in answer.text.replace("http://www.w3.org", "")
     for word in ("Marrow", "Ostler", "Mill", "form_token=", "/static/"):

@@ -55,14 +55,16 @@ def teaching(request: Request, desk: AtDesk) -> Response:
         not_known=view.NOT_KNOWN,
         lets_phones_in=is_reached(request),
         others=[(code, called) for code, called in NAMES.items() if code != language],
+        files={code: view.file_name(code) for code in NAMES},
     )
 
 
 @ROUTES.get("/practice.html")
+@ROUTES.get("/practice.{speak}.html")
 def practice_file(request: Request, desk: AtDesk, speak: str = "en") -> Response:
     """Give the round to practise on as one file that needs nothing else, in one language.
 
-    Without script its links lead to the other language's file where that lies beside it.
+    Its address is the file's name: without script its links lead to the other language's file beside it, here too.
     """
     whole = view.whole(
         style=[(STATIC / name).read_text(encoding="utf-8") for name in ("round.css", "practice.css")],
