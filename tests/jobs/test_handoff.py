@@ -196,13 +196,13 @@ def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(tmp_path: Path) 
     )
     with pytest.raises(Refusal) as by_nobody:
         hand_off(mill, as_of=NOW, author=" ", despite=True)
-    assert str(by_nobody.value) == "a period is handed off by somebody; say who with --author."
+    assert str(by_nobody.value) == "a period is handed off by somebody; say who."
     with pytest.raises(Refusal) as blocked:
         hand_off(mill, as_of=NOW)
     [finding] = find_today(reckon_period(mill, NOW)).blockers
     assert str(blocked.value) == (
         f"1 finding keeps 2026-11-01 to 2026-11-07 from payroll, the first: {finding.says} "
-        "See `evenhand today --period 2026-11-01`; settle or correct them, or write it with --despite-findings."
+        "See `evenhand today --period 2026-11-01`; settle or correct them, or say that it is written despite them."
     )
     with pytest.raises(Refusal) as empty:
         hand_off(mill, as_of=NOW, period_day=date(2026, 10, 20), despite=True)

@@ -62,7 +62,7 @@ def test_a_finding_of_an_earlier_period_is_settled_where_that_period_is_named(tm
         return [one.key for one in looked.blockers]
 
     assert KEY in blocking()
-    with pytest.raises(Refusal, match="those of another pay period with its --period"):
+    with pytest.raises(Refusal, match="each pay period its own"):
         settle(mill, reckon_period(mill, later), [KEY], **BY, as_of=later)
     settle(mill, reckon_period(mill, later, earlier), [KEY], **BY, as_of=later, period_day=earlier)
     assert KEY not in blocking()

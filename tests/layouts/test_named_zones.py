@@ -95,7 +95,8 @@ def test_a_note_above_the_header_says_the_zone_of_all_times(note):
     proposal = propose(file, known=KNOWN)
     assert (proposal.layout.zone, proposal.questions) == ("UTC", ())
     assert (
-        "Times are read as written in UTC, as a note above the header says; --zone says otherwise." in proposal.notices
+        "Times are read as written in UTC, as a note above the header says; give a zone where that is wrong."
+        in proposal.notices
     )
 
 

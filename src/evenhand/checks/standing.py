@@ -115,9 +115,9 @@ DISAGREEMENTS = (
         code="leaver_enrolled",
         title=told("Leavers still enrolled"),
         why=told(
-            "A number that stays on a reader can be keyed, and what a reader holds of a hand is to "
-            "be deleted when its purpose ends (for Illinois 740 ILCS 14/15(a): at the latest three "
-            "years after the last interaction; other places have their own terms)."
+            "A number that stays on a reader can still be keyed. What a reader holds of a hand is to be deleted when "
+            "its purpose ends (for Illinois 740 ILCS 14/15(a): at the latest three years after the last interaction; "
+            "other places have their own terms)."
         ),
         next_step=told("Remove the number from each reader that lists it, once a second supervisor stands there."),
         by=("person", "number"),
@@ -130,9 +130,8 @@ DISAGREEMENTS = (
         code="release_ended",
         title=told("Still enrolled, and clocks another way"),
         why=told(
-            "Whoever withdrew the release, did not agree or chose another way has said that the "
-            "reader is to hold no hand of theirs; what it holds is destroyed once its purpose has "
-            "ended (for Illinois 740 ILCS 14/15(a))."
+            "Whoever withdrew the release, did not agree or chose another way has said that the reader is to hold no "
+            "hand of theirs. What it holds is destroyed once its purpose has ended (for Illinois 740 ILCS 14/15(a))."
         ),
         next_step=told(
             "Remove the number from each reader that lists it, keep the proof, and offer the other way to clock."

@@ -54,7 +54,7 @@ def approve(
     theirs, where hours have changed since, where the period has not ended and where nobody enters it.
     """
     if not author.strip():
-        raise Refusal("an approval is entered by somebody; say who with --author.")
+        raise Refusal("an approval is entered by somebody; say who.")
     of, period = reckoning.snapshot, reckoning.period(day)
     by = str(of.find_person(supervisor)["person"])
     refuse_running(reckoning, period)

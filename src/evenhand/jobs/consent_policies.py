@@ -87,9 +87,8 @@ def preview_policy(snapshot: Snapshot, asked: PolicyAsked) -> PolicyForeseen:
     if earlier and not same and asked.renew_by is None and not asked.go_on:
         raise Refusal(
             told(
-                "{count:# person|# people} agreed to something earlier; say until when that counts (--renew-by DATE), "
-                "or that it goes on counting (--earlier-go-on). Counsel knows whether what changed asks for new "
-                "releases.",
+                "{count:# person|# people} agreed to something earlier; say until when that counts, or that it goes "
+                "on counting. Counsel knows whether what changed asks for new releases.",
                 count=earlier,
             )
         )

@@ -50,7 +50,7 @@ def answer_dispute(
     person or day, where no law extends the time, and where nobody says why.
     """
     if not author.strip():
-        raise Refusal("a dispute is answered by somebody; say who with --author.")
+        raise Refusal("a dispute is answered by somebody; say who.")
     if outcome not in DISPUTE_OUTCOMES:
         raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(DISPUTE_OUTCOMES)}.')
     reason = said_cleanly(reason, sentence("say why, in words for the person"))
@@ -92,9 +92,9 @@ def _refuse_unmended(
 ) -> None:
     """Refuse what is accepted without what mends it, or with what mends something else."""
     if found.kind in ("day", "punch") and correction is None:
-        raise Refusal(told("what is accepted is mended: make the correction, and name it with --correction."))
+        raise Refusal(told("what is accepted is mended: make the correction, and name it."))
     if found.kind == "premium" and correction is None and decision is None:
-        raise Refusal(told("what is accepted is mended: decide about the hours owed, and name it with --decision."))
+        raise Refusal(told("what is accepted is mended: decide about the hours owed, and name the decision."))
     of = reckoning.snapshot
     if correction is not None:
         standing = reconcile.standing(of.corrections).filter(pl.col("correction") == correction)

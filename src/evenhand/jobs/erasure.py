@@ -95,7 +95,7 @@ def erase(
     anything was taken or decided since, and then has to show the same.
     """
     if not author.strip() or not reason.strip():
-        raise Refusal(told("an erasure is somebody's decision and has a reason; give --author and --reason."))
+        raise Refusal(told("an erasure is somebody's decision and has a reason; give a name and the reason."))
     if seen is None:
         seen = look_at_erasure(workspace, person, as_of=as_of, what=what)
     else:
@@ -105,8 +105,8 @@ def erase(
     if seen.others and not despite_others:
         raise Refusal(
             told(
-                "erasing {who} would change what is stored of others ({what}); look at the preview, and say "
-                "--despite-others where that is right.",
+                "erasing {who} would change what is stored of others ({what}); look at the preview, and say so where "
+                "that is right.",
                 who=called(seen.name, seen.person),
                 what=seen.others[0],
             )
@@ -115,7 +115,7 @@ def erase(
         raise Refusal(
             told(
                 "{who} is under a legal hold ({matter}), and whether scores may go is for counsel to say; ask first, "
-                "and say --despite-hold once they may.",
+                "and say so once they may.",
                 who=called(seen.name, seen.person),
                 matter=seen.hold,
             )
@@ -144,8 +144,8 @@ def _to_reword(seen: Erasable, reword: Collection[str] | None) -> frozenset[str]
             raise Refusal(
                 told(
                     "{count:# text|# texts} about others may name {who} by a part of the name, a number, or a name "
-                    "that others bear too ({row}: “{says}”); look at the preview, and say --reword for those that do, "
-                    "or --leave-texts where none does.",
+                    "that others bear too ({row}: “{says}”). Look at the preview, and say which of them do, or that "
+                    "none does.",
                     count=len(rows),
                     who=called(seen.name, seen.person),
                     row=seen.texts[0].row,

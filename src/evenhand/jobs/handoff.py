@@ -150,7 +150,7 @@ def hand_off(
     """
     author = author.strip()
     if not author:
-        raise Refusal("a period is handed off by somebody; say who with --author.")
+        raise Refusal("a period is handed off by somebody; say who.")
     _refuse_unsound(workspace)
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     period = today.period
@@ -344,8 +344,8 @@ def _refuse_unready(today: Today, blockers: Sequence[Finding], *, despite: bool)
         many = f"{counted(len(blockers), 'finding')} keep{'s' if len(blockers) == 1 else ''}"
         raise Refusal(
             f"{many} {period.first} to {period.last} from payroll, the first: {blockers[0].says} "
-            f"See `evenhand today --period {period.first}`; settle or correct them, or write it with "
-            "--despite-findings."
+            f"See `evenhand today --period {period.first}`; settle or correct them, or say that it is "
+            "written despite them."
         )
     today.hours.refuse_failing()
 

@@ -98,7 +98,7 @@ def decide_hold(
     Raises Refusal where they are under a hold for the matter already, under none, or under several and none is named.
     """
     if not author.strip() or not reason.strip():
-        raise Refusal(told("a hold is placed or lifted by somebody, for a reason; give --author and --reason."))
+        raise Refusal(told("a hold is placed or lifted by somebody, for a reason; give a name and the reason."))
     row = take_snapshot(workspace, as_of.date()).find_person(person)
     who, by, said, made_at = str(row["person"]), author.strip(), reason.strip(), int(as_of.timestamp())
     with workspace.store.writing() as conn:
@@ -124,7 +124,7 @@ def _refused_lift(standing: Mapping[int, str], hold: int | None) -> str:
     if not standing:
         return told("is under no hold")
     if hold is None:
-        several = told("is under several holds: {holds:listed}; say which with --hold", holds=holds)
+        several = told("is under several holds: {holds:listed}; say which", holds=holds)
         return several if len(standing) > 1 else ""
     if hold in standing:
         return ""

@@ -84,7 +84,7 @@ def _rows(content: bytes, file: str) -> Iterator[tuple[int, dict[str, str]]]:
     if lacking := [name for name in NEEDED if name not in header]:
         raise Refusal(
             told(
-                "{file}, line 1: there is no column {column}; fill in the list that `missing list --csv` wrote.",
+                "{file}, line 1: there is no column {column}; fill in the list of Missing punches.",
                 file=file,
                 column=lacking[0],
             )

@@ -62,7 +62,7 @@ def _definition(snapshot: Snapshot, payroll: str) -> ImportDefinition:
         return found[0]
     if len(definitions) > 1:
         named = ", ".join(one.name for one in definitions)
-        raise Refusal(f"evenhand.toml has several payrolls, {named}; say with --definition which the sample is of.")
+        raise Refusal(f"evenhand.toml has several payrolls, {named}; say which the sample is of.")
     if not definitions[0].columns:
         raise Refusal("evenhand.toml says nothing of payroll's columns; write a table [payroll.NAME] to check against.")
     return definitions[0]

@@ -267,7 +267,7 @@ def _refuse_other_than_one_hour(of: Snapshot, asked: PremiumRequest, site: str |
         other = "meal" if asked.kind == "rest" else "rest"
         raise Refusal(
             told(
-                "{hours} h of {kind:again} cannot be owed for {day}: in California one hour is, however many "
+                "{hours} h of {kind:again} cannot be owed for {day}. In California one hour is owed, however many "
                 "{kind:again} periods were missed, and another for {other:again} periods (Labor Code 226.7(c); 196 "
                 "Cal.App.4th 57); give 1, and enter {other:again} by itself.",
                 hours=str(asked.hours),

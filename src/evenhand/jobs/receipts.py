@@ -87,9 +87,9 @@ def _of_returns(people: Frame) -> Iterator[str]:
         who, name = back.select("person", "name").row(0)
         yield (
             told(
-                "{count:# person|# people}, such as {name}, left before the first day that the roster gives: they are "
-                "taken to have come back, and no hand of theirs is asked for; where one of the days is wrong, correct "
-                "the roster.",
+                "{count:# person|# people}, such as {name}, left before the first day that the roster gives: they "
+                "are taken to have come back, and no hand of theirs is asked for. Where one of the days is wrong, "
+                "correct the roster.",
                 count=back.height,
                 name=name or who,
             )

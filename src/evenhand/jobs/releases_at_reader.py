@@ -194,7 +194,7 @@ def sign_at_reader(
         if not read.secret:
             raise NotTheirs(
                 told(
-                    "codes on sheets of this version can be worked out, and do not count here; nothing was kept: key "
+                    "codes on sheets of this version can be worked out, and do not count here. Nothing was kept: key "
                     "the one on the last statement of hours of {name}, or have the sheet signed on paper.",
                     name=read.name,
                 )

@@ -37,7 +37,7 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
     nothing is due.
     """
     if not author.strip():
-        raise Refusal(told("a round is made by somebody; say who with --author."))
+        raise Refusal(told("a round is made by somebody; say who."))
     clocked = clocked_now(workspace, as_of)
     is_due = pl.col("purpose_ended").is_not_null() | (pl.col("day") < clocked.on)
     due = clocked.removals.filter(pl.col("state") == "held", is_due)

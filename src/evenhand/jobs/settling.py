@@ -95,8 +95,7 @@ def _check_open(key: str, named: Mapping[str, Finding], settled: Frame) -> None:
         )
     if key not in named:
         raise Refusal(
-            f'there is no open finding "{key}"; `evenhand today` lists them with their keys, and those '
-            "of another pay period with its --period, which `evenhand settle` then takes too."
+            f'there is no open finding "{key}"; `evenhand today` lists them with their keys, each pay period its own.'
         )
     if named[key].code in ANSWERED_ELSEWHERE:
         raise Refusal(ANSWERED_ELSEWHERE[named[key].code])

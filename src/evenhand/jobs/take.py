@@ -218,8 +218,8 @@ def _left(known: Known, understood: Understood) -> str:
 def _offered(offer: ColumnUse) -> str:
     column = offer.header or str(offer.position)
     return told(
-        "The column {column} ({samples}) seems to be {name}, and the kept layout leaves it out; say so with "
-        '--map "{column}={name}", or that it is none with --ignore "{column}".',
+        "The column {column} ({samples}) seems to be {name}, and the kept layout leaves it out; say so, or that it "
+        "is none.",
         column=column,
         samples=" | ".join(offer.samples),
         name=offer.names[0],

@@ -27,8 +27,8 @@ def say_failing(failing: Frame) -> Sentence:
     first = failing.row(0, named=True)
     others = told(" and {count} more", count=failing.height - 1) if failing.height > 1 else ""
     return told(
-        "{person}, week of {week}{others}: {recorded} s recorded and {steps} s of steps do not make {paid} s paid, "
-        "which is a fault of this program; pay these weeks from the punches by hand, and report it.",
+        "{person}, week of {week}{others}: {recorded} s recorded and {steps} s of steps do not make {paid} s paid. "
+        "That is a fault of this program: pay these weeks from the punches by hand, and report it.",
         person=first["person"],
         week=str(first["workweek"]),
         others=others,

@@ -76,7 +76,9 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
             layout = replace(layout, zone="UTC")
             notices = (
                 *notices,
-                told("Times are read as written in UTC, as {where} says; --zone says otherwise.", where=where),
+                told(
+                    "Times are read as written in UTC, as {where} says; give a zone where that is wrong.", where=where
+                ),
             )
         else:
             questions.append(about_zone_named(file.name, named, where))

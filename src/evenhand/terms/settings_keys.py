@@ -158,10 +158,7 @@ TABLES: tuple[SettingTable, ...] = (
             SettingKey(
                 "invented",
                 sentence("Invented"),
-                sentence(
-                    "Nobody here is real, as in the demo: what is done may bear another time than the machine's "
-                    "(--as-of)."
-                ),
+                sentence("Nobody here is real, as in the demo: what is done may bear another time than the machine's."),
                 "yes_no",
                 "no",
             ),

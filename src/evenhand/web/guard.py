@@ -36,8 +36,8 @@ ONLY_NEAR = sentence(
     "from the page of its round."
 )
 PHONE_NOT_IN = sentence(
-    "This phone has not been let in. Ask at the desk for Let a phone in, on the page of the round, and open the "
-    "address or point the camera at the code that it shows; after that the code on the sheet opens the round here."
+    "This phone has not been let in. Ask at the desk for “Let a phone in”, on the page of the round. Open the "
+    "address that it shows, or point the camera at its code. After that the code on the sheet opens the round here."
 )
 ONLY_THE_VISIT = sentence("This phone was let in for one page and sees nothing else; go back to it.")
 VISIT_OVER = sentence(

@@ -21,9 +21,9 @@ CHECK = Check(
     code="supervisor_leaving",
     title=told("A supervisor leaves"),
     why=told(
-        "Whoever leaves takes their authority along: if nobody else is proved by then, the "
-        "reader can enrol nobody, and if it stays on the reader, somebody who is gone may still "
-        "enrol hands (common practice, no source)."
+        "Whoever leaves takes their authority along. If nobody else is proved by then, nobody can be enrolled at the "
+        "reader. If the authority stays on it, somebody who is gone may still enrol hands (common practice, no "
+        "source)."
     ),
     next_step=told(
         "Have two others proved at each of their readers first; `evenhand supervisors succession "

@@ -23,10 +23,9 @@ CHECK = Check(
     code="gone_from_roster",
     title=told("Gone from the roster and still here"),
     why=told(
-        "A roster that leaves somebody out says that they are employed no longer, or it is only "
-        "a part of the roster. Time worked is owed either way (29 CFR 785.11 to 785.13), and "
-        "what a reader holds of a hand is to be deleted when its purpose ends (for Illinois 740 "
-        "ILCS 14/15(a); other places have their own terms)."
+        "A roster that leaves somebody out says that they are employed no longer, or it is only a part of the "
+        "roster. Time worked is owed either way (29 CFR 785.11 to 785.13). What a reader holds of a hand is to be "
+        "deleted when its purpose ends (for Illinois 740 ILCS 14/15(a); other places have their own terms)."
     ),
     next_step=told("Find out whether they left: give their last day, or take a roster that lists them."),
 )

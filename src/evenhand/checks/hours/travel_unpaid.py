@@ -29,9 +29,8 @@ CHECK = Check(
     code="travel_unpaid",
     title=told("Time between two sites is not paid"),
     why=told(
-        "Going from one job site to another during the workday is work and has to be paid (29 "
-        "CFR 785.38); the punches cannot tell it from a meal or from time that was the person's "
-        "own."
+        "Going from one job site to another during the workday is work and has to be paid (29 CFR 785.38). The "
+        "punches cannot tell it from a meal or from time that was the person's own."
     ),
     next_step=told("Ask the person; leave out the two punches between if it was travel, or settle it with the reason."),
 )

@@ -18,12 +18,11 @@ CHECK = Check(
     code="log_ends_early",
     title=told("A log ends before the others"),
     why=told(
-        "When the log of one reader was taken only up to some day, or not taken at all, "
-        "everybody who used that reader lacks punches after it, and their hours look whole until "
-        "somebody misses them. Its silence until the last punch of the other readers of its site "
-        "is held against the same hours of up to six weeks before; it is named where chance "
-        "alone would leave it in less than one of a thousand, and no file with its punches goes "
-        "on any further."
+        "When the log of a reader was taken only up to some day, or not at all, everybody who used it lacks punches "
+        "after that day. Their hours look whole until somebody misses them. The reader's silence until the last "
+        "punch of its site's other readers is compared with the same hours of up to six weeks before. It is named "
+        "where chance alone would leave it so less than once in a thousand, and no file with its punches goes on any "
+        "further."
     ),
     next_step=told("Take the log of that reader from its last punch on."),
 )

@@ -20,11 +20,10 @@ CHECK = Check(
     code="many_refusals",
     title=told("A hand is refused too often"),
     why=told(
-        "Hands change with season, weight and age, readers with dirt and wear, and some hands "
-        "are never recognised well. Over the last 28 days a number is named where at least five "
-        "presentations were refused, three times the share of the rest of the site, and chance "
-        "alone would do so in less than one of ten thousand. That a hand or a reader has changed "
-        "is said only where the same hand was refused far less often there before. It says "
+        "Hands change with season, weight and age, readers with dirt and wear, and some hands are never recognised "
+        "well. A number is named where at least five presentations were refused over the last 28 days, three times "
+        "the share of the rest of the site. Chance alone must bring that less than once in ten thousand. That a hand "
+        "or a reader has changed is said only where the same hand was refused far less often there before. It says "
         "nothing about the person."
     ),
     next_step=told(

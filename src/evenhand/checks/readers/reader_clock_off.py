@@ -15,11 +15,10 @@ CHECK = Check(
     code="reader_clock_off",
     title=told("A reader's clock may be off"),
     why=told(
-        "A presentation later than the moment its log was taken cannot have happened yet; and "
-        "people who use two readers bring the same hours to both, so that a clock off by more "
-        "than a minute stands out. The clock, or the zone given for it, is wrong then, and so is "
-        "every other punch of that reader. A reader that nobody shares, and whose clock runs "
-        "behind, leaves no such trace."
+        "A presentation later than the moment its log was taken cannot have happened yet. People who use two readers "
+        "bring the same hours to both, so that a clock off by more than a minute stands out. The clock, or the zone "
+        "given for it, is wrong then, and so is every other punch of that reader. A reader that nobody shares, and "
+        "whose clock runs behind, leaves no such trace."
     ),
     next_step=told("Compare the reader's clock and its zone with a clock you trust."),
 )

@@ -17,12 +17,12 @@ CHECK = Check(
     code="reader_quiet",
     title=told("A reader is quiet"),
     why=told(
-        "When a reader stops, or its log was not taken, the punches of a whole shift are missing "
-        "at once. Its silence up to now is held against the same hours of six weeks before, and "
-        "its count of each of the last seven days against the same weekday of the eight weeks "
-        "before, in step with the rest of its site; it is named where chance alone would leave "
-        "so few in less than one of a thousand, and of ten thousand days (two Poisson counts "
-        "compared exactly: Przyborowski and Wilenski, Biometrika 31, 1940, from memory)."
+        "When a reader stops, or its log was not taken, the punches of a whole shift are missing at once. Its "
+        "silence up to now is compared with the same hours of six weeks before. Its count of each of the last seven "
+        "days is compared with the same weekday of the eight weeks before, in step with the rest of its site. It is "
+        "named where chance alone would leave so few less than once in a thousand, and on a day less than once in "
+        "ten thousand. Two Poisson counts are compared exactly (Przyborowski and Wilenski, Biometrika 31, 1940, from "
+        "memory)."
     ),
     next_step=told("Take the reader's log again; if it stays quiet, go and lay a hand down there."),
 )

@@ -20,12 +20,11 @@ CHECK = Check(
     code="log_missing",
     title=told("A log does not reach over the period"),
     why=told(
-        "A file for payroll made from logs that end too early looks whole, and leaves out "
-        "everybody's hours after it. Each day of the period is held against the same weekday of "
-        "up to six weeks before: a reader, or a site, without any presentation is named where "
-        "chance alone would leave it so in less than one of a thousand, and no file with its "
-        "punches goes on any further. Where no earlier week is known, days from Monday to Friday "
-        "without logs are asked about."
+        "A file for payroll made from logs that end too early looks whole, and leaves out everybody's hours after "
+        "it. Each day of the period is compared with the same weekday of up to six weeks before. A reader, or a "
+        "site, without any presentation is named where chance alone would leave it so less than once in a thousand, "
+        "and no file with its punches goes on any further. Where no earlier week is known, days from Monday to "
+        "Friday without logs are asked about."
     ),
     next_step=told("Take the log that is wanted; where nobody worked, settle the finding with that reason."),
 )

@@ -23,12 +23,11 @@ CHECK = Check(
     code="no_punches",
     title=told("Somebody left no punch on a day they were to work"),
     why=told(
-        "A day without any punch looks like a day off, and is paid as one. Time worked is owed "
-        "whether or not it was punched (29 CFR 785.11 to 785.13). Named are people who were "
-        "scheduled, or, where nobody schedules them, worked on at least four of five such "
-        "weekdays of up to six weeks before, and on three, of those on which somebody came to "
-        "the site if somebody did on the day, else of all; not where leave is on file for the "
-        "day."
+        "A day without any punch looks like a day off, and is paid as one. Time worked is owed whether or not it was "
+        "punched (29 CFR 785.11 to 785.13). Whoever was scheduled is named. Where nobody schedules people, whoever "
+        "worked on at least three such weekdays of up to six weeks before is named, if those were four of five. "
+        "Where somebody came to the site on the day, only weekdays on which somebody came are counted. Nobody is "
+        "named whose leave is on file for the day."
     ),
     next_step=told(
         "Ask whether they worked: add the punches on Hours, take a file of leave, or settle this as absent."

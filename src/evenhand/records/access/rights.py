@@ -26,7 +26,7 @@ RIGHTS = (
         sentence("Why the data are kept"),
         sentence("GDPR art. 15(1)(a)"),
         sentence(
-            "To pay for time worked and to show why (in the United States 29 CFR 516.2), to keep each person under "
+            "To pay for time worked and to show why (in the United States 29 CFR 516.2). To keep each person under "
             "one number on roster and readers, and to see whether readers and enrolments still work. No score "
             "decides anything about a person."
         ),
@@ -53,17 +53,17 @@ RIGHTS = (
         sentence("How long they are kept"),
         sentence("GDPR art. 15(1)(d)"),
         sentence(
-            "As the workplace's retention schedule says: what tells of the hand goes when its purpose or a law ends"
-            " it, and time and pay records stay as long as wage law wants them (in the United States at least 29 "
-            "CFR 516.5 and 516.6)."
+            "As the workplace's retention schedule says. What tells of the hand goes when its purpose or a law ends "
+            "it. Time and pay records stay as long as wage law wants them (in the United States at least 29 CFR "
+            "516.5 and 516.6)."
         ),
     ),
     Right(
         sentence("To have it corrected, erased or restricted, and to object"),
         sentence("GDPR art. 15(1)(e), 16 to 18, 21"),
         sentence(
-            "Say what is wrong on your statement or at the desk: it is kept as a dispute and answered within one "
-            "month, with two more at most where you are told why within the first (art. 12(3))."
+            "Say what is wrong on your statement or at the desk. It is kept as a dispute and answered within one "
+            "month. Two more are allowed at most, if you are told why within the first (art. 12(3))."
         ),
     ),
     Right(

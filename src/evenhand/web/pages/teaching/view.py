@@ -36,15 +36,14 @@ __all__ = [
 RULE = (
     told("keyed two hands or more under another number"),
     told(
-        "had at least three enrolments not proved by a punch within two weeks, or hands enrolled again within four, "
-        "and so many that chance alone would bring them to fewer than one supervisor in a hundred, were everybody's "
-        "work alike"
+        "had three or more enrolments not proved within two weeks, or hands enrolled again within four: more than "
+        "chance would bring one supervisor in a hundred if everybody's work were alike"
     ),
 )
 """Whoever did one of these is shown again."""
 NOT_KNOWN = told(
-    "Of somebody who neither had an enrolment proved in the last half year nor practised since then with more parts "
-    "going well than not, it is not known yet: nothing on file says that they can, or that they cannot."
+    "“Not known yet” is said of somebody without an enrolment proved in the last half year, and without practice "
+    "since in which most parts went well. Nothing on file says then that they can, or that they cannot."
 )
 
 
