@@ -137,3 +137,17 @@ def test_pairs_who_share_a_reader_and_hours_come_first() -> None:
     assert pairs.select("number", "other_number").rows()[0] == ("4812", "4821")
     assert pairs["shared"].to_list()[0] == pytest.approx(1.0)
     assert pairs.filter(pl.col("other_number") == "4813")["shared"].to_list() == [0.0]
+
+
+def test_numbers_too_close_to_be_parted_are_refused_and_not_searched_for_hours() -> None:
+    # Of 1,200 four-digit numbers each has about five neighbours in use: 9 digits in 4 places, an eighth of all taken.
+    drawn = np.random.default_rng(1).choice(10_000, 1_200, replace=False)
+    people = (
+        PEOPLE.empty()
+        .clear(1_200)
+        .with_columns(
+            person=pl.Series([f"P{at}" for at in range(1_200)]), number=pl.Series([f"{one:04}" for one in drawn])
+        )
+    )
+    with pytest.raises(Refusal, match="too close together to be parted"):
+        part_confusable(people, ENROLMENTS.empty(), 4, rng=np.random.default_rng(2))

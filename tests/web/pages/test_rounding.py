@@ -29,6 +29,14 @@ def test_a_workplace_that_rounds_nothing_is_told_so(twin: Served) -> None:
     assert "nothing was given or taken" in page
 
 
+def test_people_are_found_by_name_and_those_of_a_page_are_counted(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/rounding?weeks=4&q=tess").text
+    assert "/people/P1" in page
+    assert "/people/P3" not in page
+    assert "/people/P3" in at_mill.get("/rounding?weeks=4&page=9").text
+    assert "Nobody matches “zz”." in at_mill.get("/rounding?weeks=4&q=zz").text
+
+
 @pytest.mark.parametrize("weeks", ["0", "-3", "many"])
 def test_weeks_that_are_none_are_refused(at_mill: httpx.Client, weeks: str) -> None:
     assert at_mill.get(f"/rounding?weeks={weeks}").status_code == 400

@@ -10,6 +10,7 @@ from starlette.responses import Response
 
 from evenhand.jobs.rounding import MOST_WEEKS, audit_between
 from evenhand.web.desk import AtDesk
+from evenhand.web.listing import ListQuery
 from evenhand.web.pages.rounding import view
 from evenhand.web.show import MenuEntry, show
 from evenhand.web.speaking import speech_at_desk
@@ -21,13 +22,19 @@ ROUTES = APIRouter()
 
 
 @ROUTES.get("/rounding")
-def rounding(request: Request, desk: AtDesk, weeks: Annotated[int, Query(ge=1, le=MOST_WEEKS)] = 26) -> Response:
+def rounding(
+    request: Request,
+    desk: AtDesk,
+    weeks: Annotated[int, Query(ge=1, le=MOST_WEEKS)] = 26,
+    q: str = "",
+    page: int = 1,
+) -> Response:
     """Show what rounding did in the weeks up to the end of the period payroll waits for."""
     today = desk.today
     first = today.period.last - timedelta(days=7 * weeks - 1)
     edge = timedelta(days=7)
     reckoning = desk.reckoning_over(first - edge, today.period.last + edge)
     audit = audit_between(reckoning, first, today.period.last)
-    return show(
-        request, "pages/rounding/page.html", shown=view.view(audit, today.people, weeks, speech_at_desk(request))
-    )
+    asked = ListQuery("/rounding", q.strip(), page=page, kept=(("weeks", str(weeks)),))
+    shown = view.view(audit, today.people, weeks, asked, speech_at_desk(request))
+    return show(request, "pages/rounding/page.html", shown=shown)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -14,12 +14,13 @@ from evenhand.jobs.rounding import Audit
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import Speech, sentence, told
 from evenhand.terms.rules_told import rounding_in_words
+from evenhand.web.listing import Listed, ListQuery, list_rows
 from evenhand.web.pages.rounding.drawing import draw_interval
 
 __all__ = ["RoundingLine", "RoundingView", "view"]
 
 ALARM = 0.05
-LEVELS = (("site", sentence("Sites")), ("department", sentence("Departments")), ("person", sentence("People")))
+LEVELS = (("site", sentence("Sites")), ("department", sentence("Departments")))
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,7 @@ class RoundingLine:
 
 @dataclass(frozen=True)
 class RoundingView:
-    """The whole of Rounding; `groups` are (heading, rows)."""
+    """The whole of Rounding; `groups` are (heading, rows), and `people` one page of them."""
 
     first: date
     last: date
@@ -51,9 +52,10 @@ class RoundingView:
     rules: Sequence[tuple[str, str]]
     is_rounded: bool
     groups: Sequence[tuple[str, Sequence[RoundingLine]]]
+    people: Listed[RoundingLine]
 
 
-def view(audit: Audit, people: Frame, weeks: int, speech: Speech) -> RoundingView:
+def view(audit: Audit, people: Frame, weeks: int, asked: ListQuery, speech: Speech) -> RoundingView:
     """Return what the page shows; all intervals are drawn on one scale, which shows every mean and its like twice over.
 
     An interval from two or three people may be far wider than that; it runs off the drawing and stands in figures.
@@ -61,6 +63,13 @@ def view(audit: Audit, people: Frame, weeks: int, speech: Speech) -> RoundingVie
     names = dict(people.select("person", "name").iter_rows())
     rows = list(audit.rows.iter_rows(named=True))
     reach = 2 * max((abs(row["per_day_s"]) for row in rows), default=0.0) or 60.0
+    found = list_rows(
+        list(enumerate(_worst_first(rows, "person"))),
+        asked,
+        {"worst": lambda placed: placed[0]},
+        lambda placed: f"{names.get(placed[1]['name'], '')} {placed[1]['name']}",
+        "worst",
+    )
     return RoundingView(
         first=audit.first,
         last=audit.last,
@@ -71,6 +80,7 @@ def view(audit: Audit, people: Frame, weeks: int, speech: Speech) -> RoundingVie
             (told(heading), [_row(row, names, reach, speech) for row in _worst_first(rows, level)])
             for level, heading in LEVELS
         ],
+        people=replace(found, rows=[_row(row, names, reach, speech) for _, row in found.rows]),
     )
 
 

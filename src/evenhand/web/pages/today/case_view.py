@@ -18,8 +18,8 @@ from evenhand.web.addresses import in_path
 __all__ = ["AwayTogether", "CaseShown", "OfferedPunch", "StepShown", "shown_case"]
 
 MOST_FINDINGS = 20
-# A form may hold a thousand answers.
-MOST_TOGETHER = 500
+MOST_TOGETHER = 100
+"""As many as somebody looks over at once; the others come when these are settled."""
 
 PLACES = {
     "files": ("/files", told("Open Files")),
