@@ -269,7 +269,7 @@ def test_what_is_asked_as_of_another_time_only_looks(made: tuple[Demo, Any], tmp
     calls["enrol plan"] = [("enrol", "plan", "2026-11-18", *BY[:2], *AS_OF)]
     calls["leavers round"] = [("leavers", "round", *BY[:2], *AS_OF)]
     for part in ("change", "show"):
-        calls[f"enrol {part}"] = [("enrol", part, "2026-11-18-1", *AS_OF)]
+        calls[f"enrol {part}"] = [("enrol", part, "2026-11-18-1", *AS_OF, *(BY[:2] if part == "change" else ()))]
     calls["consent policy show"] = [("consent", "policy", "show", "1", *AS_OF)]
     settings = demo.workspace / "evenhand.toml"
     settings.write_text(re.sub("(?m)^invented = true.*\n", "", settings.read_text(encoding="utf-8")), encoding="utf-8")

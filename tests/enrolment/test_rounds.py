@@ -94,7 +94,7 @@ def test_a_round_calls_supervisors_first_then_slot_by_slot_and_removes_at_the_en
         )
     )
     attended = ATTENDED.rows([{"reader": "GATE", "slot": 1, "person": "P1"}])
-    got = round_items("r1", plan, steps, attended, PEOPLE_THERE, [100, 200], languages={"P3": "es"}, room={})
+    got = round_items("r1", plan, steps, attended, PEOPLE_THERE, [100, 200], languages={"P3": "es"})
     assert got.select("position", "action", "number", "starts_at", "language", "stands").rows() == [
         (1, "enrol_supervisor", "1001", 100, "en", None),
         (2, "enrol", "1003", 200, "es", "Person 1"),
@@ -113,7 +113,8 @@ def test_a_full_reader_has_a_number_taken_off_before_the_next_hand() -> None:
     steps = READER_STEPS.rows(
         {"reader": "GATE", "position": n, "action": "remove", "number": str(n), "why": "-"} for n in (7, 8, 9)
     )
-    got = round_items("r1", plan, steps, ATTENDED.empty(), PEOPLE_THERE, [100], languages={}, room={"GATE": 1})
+    full = {"capacity": {"GATE": 4}, "held": {"GATE": ["7", "8", "9"]}}
+    got = round_items("r1", plan, steps, ATTENDED.empty(), PEOPLE_THERE, [100], languages={}, **full)
     assert got["number"].to_list() == ["1001", "7", "1002", "8", "1003", "9"]
     assert got["starts_at"].to_list() == [100, 100, 100, 100, 100, None]
 

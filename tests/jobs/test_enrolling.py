@@ -13,6 +13,7 @@ from evenhand.enrolment.taking_off import HeldBack
 from evenhand.jobs.added_turns import add_turn
 from evenhand.jobs.enrolling import change_round, plan_round
 from evenhand.jobs.enrolment_day import AskedDay, Busy
+from evenhand.jobs.ledger import kinds_and_authors
 from evenhand.jobs.queues import see_coverage, see_queue
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.round_sheets import print_sheets
@@ -58,6 +59,7 @@ P2,2026-01-02
 P4,2026-11-02
 P5,2026-11-02
 """
+GATE_OF_FIVE = "GATE,Mill,Main gate,America/New_York,4,5"
 DAY = date(2026, 11, 9)
 EIGHT = datetime(2026, 11, 9, 13, tzinfo=UTC)  # 08:00 in New York, which is at -5 since 1 November
 ASKED = AskedDay(DAY, starts_s=8 * 3600, ends_s=10 * 3600)
@@ -188,7 +190,7 @@ def test_who_misses_a_slot_is_called_later_and_who_was_enrolled_stays(mill: Work
     said = [_outcome(f"o{n}", item) for n, item in enumerate(done.filter(pl.col("action") != "remove")["item"])]
     record_outcomes(mill, name, said, as_of=EIGHT)
     late = datetime(2026, 11, 9, 14, 10, tzinfo=UTC)  # 09:10: the slot of 09:20 is the next one
-    changed = change_round(mill, name, as_of=late, absent=["P5"])
+    changed = change_round(mill, name, author="Ida", as_of=late, absent=["P5"])
     after = see_round(mill, name)
     assert after.states["item"].sort().to_list() == seen.states["item"].sort().to_list()
     called = after.states.filter(pl.col("person") == "P4")
@@ -346,7 +348,8 @@ def test_hands_under_each_others_numbers_are_called_in_one_visit(mill: Workspace
     assert (undecided.held, undecided.together) == ({tess: HeldBack("unseen", "Omar Vale", "2291")}, {})
     # one is absent: the other is not called alone
     first = both["person"][0]
-    changed = change_round(mill, planned.name, absent=[first], as_of=EIGHT - timedelta(hours=1), keep=False)
+    early = EIGHT - timedelta(hours=1)
+    changed = change_round(mill, planned.name, absent=[first], author="Ida", as_of=early, keep=False)
     left = {row["person"]: row["why"] for row in changed.left_out.to_dicts()}
     assert left[first].startswith("did not come today")
     assert left[both["person"][1]].startswith("comes only together with somebody who did not come")
@@ -374,7 +377,7 @@ def test_nobody_is_called_for_a_turn_that_must_wait(mill: Workspace, tmp_path: P
 
 def test_nobody_is_called_to_a_full_reader_where_no_number_may_go(mill: Workspace, tmp_path: Path) -> None:
     # the gate holds five: 9999 is in use by nobody known, 8888 is nobody's and unused, so one hand finds a place
-    full = READERS.replace("GATE,Mill,Main gate,America/New_York,4,100", "GATE,Mill,Main gate,America/New_York,4,5")
+    full = READERS.replace("GATE,Mill,Main gate,America/New_York,4,100", GATE_OF_FIVE)
     people = PEOPLE.replace("Packing", "Milling")
     hands = ENROLMENTS + "GATE,8888,,no,2019-01-02\n"
     used = "reader,number,time,direction\nGATE,9999,2026-11-08 07:00:00,in\n"
@@ -388,20 +391,57 @@ def test_nobody_is_called_to_a_full_reader_where_no_number_may_go(mill: Workspac
     assert any("GATE is full" in why for why in planned.left_out["why"])
 
 
+def test_a_plan_that_calls_nobody_keeps_no_round_and_says_why(mill: Workspace) -> None:
+    with pytest.raises(Refusal, match="no round was made of it; P6: Juno Brandt has no release in force"):
+        _plan(mill, replace(ASKED, people=("P6",)))
+    with pytest.raises(Refusal, match=r"P. is the first of [0-9]+ left out: is free in none of the day's slots"):
+        _plan(mill, replace(ASKED, readers=("HALL",), attended=False, busy=(Busy(0, 24 * 3600),)))
+    assert list_rounds(mill).is_empty()
+
+
+def test_the_rest_planned_again_calls_nobody_to_a_full_reader_and_makes_room_for_the_others(
+    mill: Workspace, tmp_path: Path
+) -> None:
+    # the gate holds five hands: four are on it, and 9999 may come off, so two find a place
+    _take(mill, tmp_path / "five", readers=READERS.replace("GATE,Mill,Main gate,America/New_York,4,100", GATE_OF_FIVE))
+    _take(mill, tmp_path / "later", people=PEOPLE.replace("Packing", "Milling"))
+    name = _plan(mill, replace(ASKED, readers=("GATE",))).name
+    planned = see_round(mill, name).states
+    assert set(planned.filter(pl.col("action") == "enrol")["person"]) == {"P4", "P5"}
+    # Juno stands there, agrees, and takes the place that was free
+    _take(mill, tmp_path / "agrees", consent=CONSENT + "P6,2026-11-09\n")
+    item = add_turn(mill, Reckoning(take_snapshot(mill, DAY), EIGHT), name, "GATE", "2293", author="Ida")
+    assert record_outcomes(mill, name, [_outcome("a", item)], as_of=EIGHT).rejected == ()
+    changed = change_round(mill, name, author="Rui Okoro", as_of=EIGHT)
+    (left,) = set(changed.left_out.filter(reader="GATE")["why"])
+    assert left.startswith("GATE is full, and no more numbers may come off it yet")
+    called = changed.planned.plan.filter(pl.col("person").is_in(["P4", "P5"]))["person"]
+    assert len(called) == 1
+    after = see_round(mill, name)
+    order = after.states.filter(reader="GATE").select("action", "person").rows()
+    assert order[0] == ("enrol", "P6")
+    assert order[1][0] == "remove"  # and first of all comes off what makes a place for the one who is called
+    assert order[2:] == [("enrol", called[0]), ("enrol", ({"P4", "P5"} - set(called)).pop())]
+    assert after.states.filter(action="remove")["starts_at"][0] is not None
+    with pytest.raises(Refusal, match="planned again by somebody; say who"):
+        change_round(mill, name, author=" ", as_of=EIGHT)
+    assert "Rui Okoro" in kinds_and_authors(mill)[1]
+
+
 def test_whoever_stands_at_the_reader_is_added_as_the_next_turn(mill: Workspace) -> None:
-    name, snapshot = _plan(mill).name, take_snapshot(mill, DAY)
+    name, reckoning = _plan(mill).name, Reckoning(take_snapshot(mill, DAY), EIGHT)
     before = see_round(mill, name).waiting("HALL")["person"].to_list()
     assert "P6" not in before
-    item = add_turn(mill, snapshot, name, "HALL", " juno  BRANDT ", author="Ida", on=DAY)
+    item = add_turn(mill, reckoning, name, "HALL", " juno  BRANDT ", author="Ida")
     states = see_round(mill, name)
     assert states.waiting("HALL")["item"][0] == item
     assert states.waiting("HALL")["person"].to_list() == ["P6", *before]
     assert states.states.filter(states.states["item"] == item).select("action", "number").row(0) == ("enrol", "2293")
     with pytest.raises(Refusal, match="has a turn here already"):
-        add_turn(mill, snapshot, name, "HALL", "2293", author="Ida", on=DAY)
+        add_turn(mill, reckoning, name, "HALL", "2293", author="Ida")
     for said in ("Juno", "229", "P6", ""):
         with pytest.raises(Refusal, match="nobody on the roster"):
-            add_turn(mill, snapshot, name, "GATE", said, author="Ida", on=DAY)
+            add_turn(mill, reckoning, name, "GATE", said, author="Ida")
 
 
 def test_a_number_that_somebody_keeps_until_next_week_is_not_given_to_a_hand_yet(mill: Workspace) -> None:
@@ -412,7 +452,7 @@ def test_a_number_that_somebody_keeps_until_next_week_is_not_given_to_a_hand_yet
     leaving = pl.when(theirs).then(DAY + timedelta(days=7)).otherwise("left_on").alias("left_on")
     both = replace(snapshot, people=snapshot.people.with_columns(shared, leaving))
     with pytest.raises(Refusal, match="no number that is theirs alone"):
-        add_turn(mill, both, name, "HALL", "Juno Brandt", author="Ida", on=DAY)
+        add_turn(mill, Reckoning(both, EIGHT), name, "HALL", "Juno Brandt", author="Ida")
 
 
 @pytest.mark.parametrize(
@@ -435,7 +475,7 @@ def test_rounds_that_are_not_there_are_refused(mill: Workspace) -> None:
     with pytest.raises(Refusal, match='no round "r9"'):
         prove_now(mill, "r9", as_of=EIGHT)
     with pytest.raises(Refusal, match='no round "r9"'):
-        change_round(mill, "r9", as_of=EIGHT)
+        change_round(mill, "r9", author="Ida", as_of=EIGHT)
 
 
 def test_who_has_one_reader_is_stranded_when_it_fails_and_a_second_helps(mill: Workspace) -> None:

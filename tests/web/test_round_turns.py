@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 
 import polars as pl
@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, expect
 
 from evenhand.enrolment.own_steps import OwnSteps, Quick
 from evenhand.enrolment.places import held_after, without_place
-from evenhand.enrolment.rounds import TOUCHING, round_states, waiting
+from evenhand.enrolment.rounds import TOUCHING, done_in_order, round_states, waiting
 from evenhand.jobs.at_reader import items_at
 from evenhand.jobs.own_steps import add_own_steps
 from evenhand.jobs.taking_off import TakingOff
@@ -171,10 +171,10 @@ def test_the_phone_calls_people_in_the_order_of_the_round(mill: Served, phone: B
         off = TakingOff(
             together=dict.fromkeys(ring, ring),
             names={item: item for item in of["item"]},
-            room={} if capacity is None else {"GATE": capacity - 2},
-            listed=frozenset(("r-3", "r-4")),
+            numbers={"GATE": ("103", "104")},
+            capacity={} if capacity is None else {"GATE": capacity},
         )
-        rounds.append({"items": items_at(states, "GATE", "UTC", (), off), "tapped": taps, "room": off.room.get("GATE")})
+        rounds.append({"items": items_at(states, "GATE", "UTC", (), off), "tapped": taps, "room": off.room("GATE")})
         expected.append(_next(whole, ring, capacity))
     assert len(set(expected)) == 5
     called = page.evaluate(
@@ -187,11 +187,10 @@ def test_the_phone_calls_people_in_the_order_of_the_round(mill: Served, phone: B
 def _next(states: pl.DataFrame, ring: tuple[str, ...], capacity: int | None) -> str | None:
     tried = set(states.filter(pl.col("result").is_in(TOUCHING))["item"])
     begun = [item for item in ring if tried & set(ring) - {item}]
-    full: list[str] = []
+    full: Collection[str] = ()
     if capacity is not None:
-        done = states.filter(pl.col("result").is_in(("enrolled", "removed"))).sort("at", "item").to_dicts()
-        order = waiting(states, "GATE", first=begun).to_dicts()
-        full = without_place(order, (), held_after(["103", "104"], done), capacity)
+        held = held_after(["103", "104"], done_in_order(states, "GATE"))
+        full = without_place(lambda but: waiting(states, "GATE", but, first=begun).to_dicts(), held, capacity)
     left = waiting(states, "GATE", full, first=begun)
     return str(left["item"][0]) if left.height else None
 

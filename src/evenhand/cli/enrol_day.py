@@ -78,11 +78,18 @@ def plan(ctx: click.Context, /, day: str, author: str | None, as_of: str | None,
 @click.argument("name", metavar="ROUND")
 @click.option("--absent", metavar="PERSON", multiple=True, help="Does not come today; may be given again.")
 @click.option("--search-seconds", default=8.0, show_default=True, help="How long to look for a better plan.")
+@author
 @as_of
 @as_json
 @click.pass_context
 def change(
-    ctx: click.Context, name: str, absent: tuple[str, ...], search_seconds: float, as_of: str | None, as_json: bool
+    ctx: click.Context,
+    name: str,
+    absent: tuple[str, ...],
+    search_seconds: float,
+    author: str | None,
+    as_of: str | None,
+    as_json: bool,
 ) -> None:
     """Plan the rest of ROUND again: who missed a slot gets another, everybody else stays where they can."""
     from evenhand.jobs.enrolling import change_round
@@ -90,7 +97,9 @@ def change(
     from evenhand.jobs.teaching_cover import lacking_in_plan
 
     workspace = workspace_asked(ctx)
-    changed = change_round(workspace, name, absent=absent, as_of=now_or(as_of), seconds=search_seconds)
+    changed = change_round(
+        workspace, name, absent=absent, author=author or "", as_of=now_or(as_of), seconds=search_seconds
+    )
     lacking = lacking_in_plan(reckon_period(workspace, now_or(as_of)), changed)
     _show_plan(changed, lacking, as_json=as_json)
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 import polars as pl
 
+from evenhand.enrolment.places import making_room
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.languages import told
 from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS
@@ -17,12 +18,15 @@ __all__ = [
     "STATES",
     "TOUCHING",
     "checked_outcome",
+    "done_in_order",
     "last_running",
     "round_items",
     "round_states",
     "still_to_do",
     "waiting",
 ]
+
+Row = Mapping[str, Any]
 
 FINAL = ("enrolled", "removed", "cannot", "not_done")
 TOUCHING = ("enrolled", "try_again", "stopped", "cannot", "not_done", "undone")
@@ -97,6 +101,12 @@ def still_to_do() -> pl.Expr:
     return ~pl.col("result").is_in(FINAL).fill_null(value=False)
 
 
+def done_in_order(states: Frame, reader: str) -> Iterator[dict[str, Any]]:
+    """Yield what was enrolled at a reader and what was taken off it (STATES), by when."""
+    done = pl.col("result").is_in(("enrolled", "removed"))
+    return states.filter(pl.col("reader") == reader, done).sort("at", "item").iter_rows(named=True)
+
+
 def waiting(states: Frame, reader: str, held: Collection[str] = (), *, first: Collection[str] = ()) -> Frame:
     """Return what is still to be done at a reader (STATES), in the order in which to do it, without items `held` back.
 
@@ -126,15 +136,15 @@ def round_items(
     starts: list[int],
     *,
     languages: Mapping[str, str],
-    room: Mapping[str, int],
+    capacity: Mapping[str, int] | None = None,
+    held: Mapping[str, Collection[str]] | None = None,
     stay: Collection[tuple[str, str]] = (),
-    there: Collection[tuple[str, str]] = (),
 ) -> Frame:
     """Return the items of a round: a plan's visits slot by slot, then what is to be taken off each reader.
 
     `plan` and `attended` are PLAN and ATTENDED, `steps` READER_STEPS: it says how each planned person is enrolled,
-    and its removals need nobody to come. Where a reader has no `room` for one more hand, a removal comes first, none of
-    the (reader, number) that `stay` for now; those `there` already take no place.
+    and its removals need nobody to come. Where a reader of known `capacity` has no place for one more hand beside the
+    numbers `held` there, a removal comes first, none of the (reader, number) that `stay` for now.
     Numbers are the roster's (PEOPLE), never what somebody remembers.
     """
     roster = {row["person"]: row for row in people.iter_rows(named=True)}
@@ -158,30 +168,27 @@ def round_items(
     for row in steps.filter(pl.col("action") == "remove").sort("reader", "position").iter_rows(named=True):
         kept = {name: row[name] for name in ("reader", "action", "number", "person", "name")}
         removing.setdefault(row["reader"], []).append({**kept, "language": languages.get(row["person"] or "", "en")})
+    most, there = capacity or {}, held or {}
     return ROUND_ITEMS.rows(
         row
         for reader in sorted({*enrolling, *removing})
-        for row in _making_room(enrolling.get(reader, []), removing.get(reader, []), room.get(reader), stay, there)
+        for row in _at_reader(
+            enrolling.get(reader, []), removing.get(reader, []), there.get(reader, ()), most.get(reader), stay
+        )
     ).pipe(_named, round_name)
 
 
-def _making_room(
-    enrolling: list[dict[str, Any]],
-    removing: list[dict[str, Any]],
-    places: int | None,
+def _at_reader(
+    enrolling: Sequence[Row],
+    removing: Sequence[Row],
+    held: Collection[str],
+    capacity: int | None,
     stay: Collection[tuple[str, str]],
-    there: Collection[tuple[str, str]],
-) -> list[dict[str, Any]]:
-    rows, left = [], sorted(removing, key=lambda row: (row["reader"], row["number"]) in stay)
-    for row in enrolling:
-        is_there = row["action"] == "enrol_again" or (row["reader"], row["number"]) in there
-        if places is not None and not is_there:
-            if places < 1 and left and (left[0]["reader"], left[0]["number"]) not in stay:
-                rows.append(left.pop(0) | {"starts_at": row["starts_at"]})
-                places += 1
-            places -= 1
-        rows.append(row)
-    return [*rows, *left]
+) -> list[Row]:
+    """Return what is to be done at one reader in its order; what stays for now makes room for nobody and is last."""
+    goes = [row for row in removing if (row["reader"], row["number"]) not in stay]
+    stays = [row for row in removing if (row["reader"], row["number"]) in stay]
+    return [*making_room(enrolling, goes, held, capacity), *stays]
 
 
 def _named(items: Frame, round_name: str) -> Frame:

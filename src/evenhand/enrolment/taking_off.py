@@ -9,14 +9,14 @@ each other's numbers no order of turns ends that: they are enrolled in one visit
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 import polars as pl
 
 from evenhand.enrolment.places import held_after, without_place
-from evenhand.enrolment.rounds import FINAL, TOUCHING, waiting
+from evenhand.enrolment.rounds import FINAL, TOUCHING, done_in_order, waiting
 from evenhand.enrolment.waiting_on import told_or_together
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
@@ -158,22 +158,22 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
     begun = frozenset(item for ring in rings for item in ring & left if ring & tried - {item})
     held = {item: why for item, why in told.items() if item in left}
     for reader, capacity in of.capacity.items():
-        order = waiting(items, reader, first=begun).iter_rows(named=True)
-        there = held_after(numbers_before(reader, items, states, of), _done_at(reader, items))
-        held |= {item: HeldBack("full") for item in without_place(order, held, there, capacity)}
+        there = held_after(numbers_before(reader, items, states, of), done_in_order(items, reader))
+        held |= dict.fromkeys(without_place(_in_order(items, reader, held, begun), there, capacity), HeldBack("full"))
     return TurnsHeld(held, together, begun)
+
+
+def _in_order(
+    items: Frame, reader: str, held: Collection[str], first: Collection[str]
+) -> Callable[[Collection[str]], Iterator[Row]]:
+    return lambda full: waiting(items, reader, {*held, *full}, first=first).iter_rows(named=True)
 
 
 def numbers_before(reader: str, items: Frame, states: Frame, of: AtReaders) -> set[str]:
     """Return the numbers on a reader by its list and by what other rounds than that of these items did since."""
     listed = (number for at, number in of.listed if at == reader)
     others = states.filter(pl.col("at") > of.told.get(reader, 0)).join(items, on="item", how="anti")
-    return held_after(listed, _done_at(reader, others))
-
-
-def _done_at(reader: str, states: Frame) -> Iterator[dict[str, Any]]:
-    done = pl.col("result").is_in(("enrolled", "removed"))
-    return states.filter(pl.col("reader") == reader, done).sort("at", "item").iter_rows(named=True)
+    return held_after(listed, done_in_order(others, reader))
 
 
 def taken_too_soon(items: Frame, states: Frame, of: AtReaders) -> frozenset[str]:
@@ -195,36 +195,47 @@ def enrolments_awaited(
 ) -> dict[str, list[str]]:
     """Return for each item that takes a number off the items (ROUND_ITEMS) that enrol whoever may be under it.
 
-    Those that are done in one visit with it, `together`, it does not await.
+    Awaited too is what enrols anybody under the very number, whose hand it would take off. Those that are done in one
+    visit with it, `together`, it does not await.
     """
     ring = together or {}
     enrolling: dict[tuple[str, str | None], list[str]] = {}
+    under: dict[Key, list[str]] = {}
     for row in items.filter(pl.col("action") != "remove").iter_rows(named=True):
         enrolling.setdefault((row["reader"], row["person"]), []).append(row["item"])
+        under.setdefault((row["reader"], row["number"]), []).append(row["item"])
     return {
         row["item"]: sorted(
-            item
-            for person in _people(row, of)
-            for item in enrolling.get((row["reader"], person), ())
-            if item != row["item"] and item not in ring.get(row["item"], ())
+            {
+                item
+                for person in _people(row, of)
+                for item in enrolling.get((row["reader"], person), ())
+                if item != row["item"] and item not in ring.get(row["item"], ())
+            }
+            | ({*under.get((row["reader"], row["number"]), ())} if row["action"] == "remove" else set())
         )
         for row in items.iter_rows(named=True)
         if row["action"] == "remove" or (row["reader"], row["number"]) in of.listed
     }
 
 
-def _people(item: Row, of: AtReaders) -> list[str]:
-    """Return whose hand may be under an item's number, its own person only where the number is to go; '' is unknown."""
-    theirs = set(of.users.get((item["reader"], item["number"]), ()))
+def _people(item: Row, of: AtReaders, touched: Mapping[Key, Row] | None = None) -> list[str]:
+    """Return whose hand may be under an item's number, its own person only where the number is to go; '' is unknown.
+
+    Whom a round enrolled under it since (`touched`) no list may tell of yet.
+    """
+    key = (item["reader"], item["number"])
+    theirs = set(of.users.get(key, ()))
     if item["action"] == "remove":
-        theirs |= {item["person"]} if item["person"] else set()
+        made = (touched or {}).get(key, {})
+        theirs |= {person for person in (item["person"], made.get("person")) if person}
     else:
         theirs -= {item["person"], ""}
     return sorted(theirs)
 
 
 def _whys(item: Row, of: AtReaders, touched: Mapping[Key, Row], enrolled: list[Any]) -> Iterator[HeldBack]:
-    for person in _people(item, of):
+    for person in _people(item, of, touched):
         if not person:
             yield HeldBack("in_use")
         elif person in of.here:  # whoever left, or clocks another way, needs no number here

@@ -11,10 +11,12 @@ from typing import Any
 import polars as pl
 
 from evenhand import reconcile
-from evenhand.enrolment.places import held_after
-from evenhand.enrolment.rounds import FINAL, last_running
+from evenhand.enrolment.places import has_place, held_after
+from evenhand.enrolment.rounds import FINAL, done_in_order, last_running
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.taking_off import taking_off
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_items, move_items
@@ -33,20 +35,18 @@ def spoken_languages(snapshot: Snapshot) -> dict[str, str]:
     return dict(said.select("person", "language").iter_rows())
 
 
-def add_turn(
-    workspace: Workspace, snapshot: Snapshot, name: str, reader: str, said: str, *, author: str, on: date
-) -> str:
+def add_turn(workspace: Workspace, reckoning: Reckoning, name: str, reader: str, said: str, *, author: str) -> str:
     """Add whoever `said` names, by their whole number or name, to a round at a reader, and return their item.
 
     Theirs is the next turn; whether a release is in force is told there, where one can be given. Raises Unknown for
     nobody, and Refusal where the person has a turn there already, or cannot be enrolled under a number of their own.
     """
-    who = _who(snapshot, said, on)
-    seen = see_round(workspace, name)
+    snapshot = reckoning.snapshot
+    who = _who(snapshot, said, reckoning.day)
     with workspace.store.writing() as conn:
         decide_alone(conn)
         seen = see_round(workspace, name)
-        _refuse(snapshot, seen, reader, who, on)
+        _refuse(reckoning, seen, reader, who)
         item, rows = _placed(seen, reader, who | {"action": _action(snapshot, reader, who)}, snapshot)
         add_items(conn, rows.filter(pl.col("item") == item))
         move_items(conn, rows.filter(pl.col("item") != item))
@@ -76,7 +76,8 @@ def _plain(name: str) -> list[str]:
     return sorted(re.findall(r"\w+", "".join(one for one in letters if not unicodedata.combining(one))))
 
 
-def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, Any], on: date) -> None:
+def _refuse(reckoning: Reckoning, seen: RoundSeen, reader: str, who: Mapping[str, Any]) -> None:
+    snapshot = reckoning.snapshot
     name, number = who["name"] or who["person"], who["number"]
     here = seen.states.filter(pl.col("reader") == reader)
     turn = here.filter(pl.col("person") == who["person"], pl.col("action") != "remove").to_dicts()
@@ -84,7 +85,7 @@ def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, 
         raise Refusal(told("{name} had a turn here already; put it back under what was tapped.", name=name))
     if turn:
         raise Refusal(told("{name} has a turn here already; pass over the others until it comes.", name=name))
-    holders = snapshot.here(on).filter(pl.col("number") == number) if number else None
+    holders = snapshot.here(reckoning.day).filter(pl.col("number") == number) if number else None
     if holders is None or holders.height != 1:
         raise Refusal(told("the roster gives {name} no number that is theirs alone; send them to the desk.", name=name))
     entry = snapshot.readers.filter(pl.col("reader") == reader).row(0, named=True)
@@ -92,10 +93,9 @@ def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, 
         raise Refusal(
             told("{number} is longer than this reader takes; send {name} to the desk.", number=number, name=name)
         )
-    listed = snapshot.enrolments.filter(pl.col("reader") == reader)["number"]
-    done = here.filter(pl.col("result").is_in(("enrolled", "removed"))).sort("at", "item")
-    held = held_after(listed, done.iter_rows(named=True))
-    if entry["capacity"] is not None and number not in held and len(held) >= entry["capacity"]:
+    off = taking_off(reckoning, here)
+    held = held_after(off.numbers.get(reader, ()), done_in_order(here, reader))
+    if not has_place(number, held, entry["capacity"]):
         raise Refusal(
             told(
                 "this reader is full; {name} is enrolled once a number that nobody works with has come off.", name=name

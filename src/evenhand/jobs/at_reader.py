@@ -60,7 +60,7 @@ def hold_round(
         reader=reader,
         language=language,
         steps=steps,
-        room=off.room.get(reader),
+        room=off.room(reader),
     )
 
 
@@ -125,7 +125,7 @@ def items_at(
             "after": off.awaited.get(row["item"], []),
             "ring": list(off.together.get(row["item"], ())),
             "beside": off.beside(row["item"]),
-            "is_listed": row["item"] in off.listed,
+            "is_listed": row["number"] in off.numbers.get(reader, ()),
         }
         for row in states.iter_rows(named=True)
         if row["reader"] == reader

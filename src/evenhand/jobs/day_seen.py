@@ -16,7 +16,6 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounds import list_rounds, prove_now
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.languages import told
-from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import PROVED
 
 __all__ = [
@@ -76,28 +75,28 @@ def plan_as_shown(workspace: Workspace, asked: AskedDay, *, seen: str, author: s
 
     Raises Refusal where nobody and nothing is in it.
     """
-
-    def is_as_seen(made: PlannedRound) -> bool:
-        if made.items.is_empty():
-            raise Refusal(
-                told(
-                    "nobody is in this plan, so no round was made of it; change the day, the readers or whom it is for."
-                )
-            )
-        return seen_of(made) == seen
-
-    return plan_round(workspace, asked, author=author, as_of=as_of, seconds=SECONDS, is_as_seen=is_as_seen)
+    return plan_round(
+        workspace, asked, author=author, as_of=as_of, seconds=SECONDS, is_as_seen=lambda made: seen_of(made) == seen
+    )
 
 
 def look_at_change(workspace: Workspace, name: str, absent: Collection[str], *, as_of: datetime) -> PlannedRound:
     """Return the rest of a round planned again without whoever is absent, moving nothing."""
-    return change_round(workspace, name, absent=absent, as_of=as_of, seconds=SECONDS, keep=False)
+    return change_round(workspace, name, absent=absent, author=NOBODY, as_of=as_of, seconds=SECONDS, keep=False)
 
 
-def change_day(workspace: Workspace, name: str, absent: Collection[str], *, seen: str, as_of: datetime) -> PlannedRound:
+def change_day(
+    workspace: Workspace, name: str, absent: Collection[str], *, seen: str, author: str, as_of: datetime
+) -> PlannedRound:
     """Move the rest of a round as it was shown; raises NotAsSeen, moving nothing, where it would be another."""
     return change_round(
-        workspace, name, absent=absent, as_of=as_of, seconds=SECONDS, is_as_seen=lambda made: seen_of(made) == seen
+        workspace,
+        name,
+        absent=absent,
+        author=author,
+        as_of=as_of,
+        seconds=SECONDS,
+        is_as_seen=lambda made: seen_of(made) == seen,
     )
 
 

@@ -10,12 +10,13 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.enrolment.places import held_after, making_room
 from evenhand.enrolment.planning.changes import plan_rest
 from evenhand.enrolment.planning.plan import DayPlan, plan_day
-from evenhand.enrolment.rounds import round_items, round_states, still_to_do
+from evenhand.enrolment.rounds import done_in_order, round_items, round_states, still_to_do
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.added_turns import spoken_languages
-from evenhand.jobs.doable import doable_steps, waits_first
+from evenhand.jobs.doable import doable_steps, off_as_planned, stays_on, waits_first
 from evenhand.jobs.enrolment_day import (
     AskedDay,
     DaySources,
@@ -29,12 +30,13 @@ from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
-from evenhand.jobs.taking_off import TakingOff, taking_off
+from evenhand.jobs.taking_off import TakingOff
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
 from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_round, move_items
+from evenhand.store.written import entry_says
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import sentence
 from evenhand.terms.languages import told as tell
@@ -45,7 +47,8 @@ __all__ = ["PlannedRound", "change_round", "free_round_name", "keep_round", "pla
 
 IsAsSeen = Callable[["PlannedRound"], bool]
 ON_ROUND = sentence("{who} is on round {round} of that day at {reader} already.")
-TURN = {"remove": 0, "enrol_supervisor": 1, "enrol": 2, "enrol_again": 2}  # within one time
+TURN = {"enrol_supervisor": 0, "enrol": 1, "enrol_again": 1}  # within one time
+DONE = ("enrolled", "removed")
 
 
 @dataclass(frozen=True)
@@ -89,8 +92,9 @@ def plan_round(
 
     Who is enrolled where, again or not, and what is taken off follows from the steps that make the readers agree
     with the roster; what a round of that day holds already is left out, since people would be called twice. Raises
-    Refusal where there is nothing to do, and where the day asked for cannot be one; NotAsSeen, keeping nothing, where
-    the plan is not the one that somebody was shown, as `is_as_seen` tells.
+    Refusal where there is nothing to do, where the day asked for cannot be one, and where a plan to be kept would call
+    nobody for anything; NotAsSeen, keeping nothing, where the plan is not the one that somebody was shown, as
+    `is_as_seen` tells.
     """
     if not author.strip():
         raise Refusal(tell("a round is made by somebody; say who."))
@@ -114,13 +118,15 @@ def plan_round(
         sources.people,
         starts,
         languages=spoken_languages(snapshot) | dict(asked.languages),
-        room=doable.room,
+        capacity=doable.capacity,
+        held=doable.held,
         stay=doable.stay,
-        there=doable.there,
     )
     if items.is_empty() and on_round:
         raise _planned_already(on_round)
     left_out = pl.concat([doable.left_out, left_out, planned.left_out, called])
+    if keep and items.is_empty():
+        raise _nobody_in_it(left_out)
     made = PlannedRound(name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot), together)
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
@@ -148,6 +154,26 @@ def _not_called_twice(snapshot: Snapshot, sources: DaySources, asked: AskedDay) 
     return replace(sources, steps=left), called, next(iter(twice["round"]), "")
 
 
+def _nobody_in_it(left_out: Frame) -> Refusal:
+    """Refuse a plan that calls nobody, with the reason of whoever is left out first (LEFT_OUT)."""
+    if left_out.is_empty():
+        return Refusal(
+            tell("nobody is in this plan, so no round was made of it; change the day, the readers or whom it is for.")
+        )
+    called = left_out.sort(pl.col("person").is_null(), maintain_order=True)
+    who, why = called.select(pl.coalesce("person", "reader"), "why").row(0)
+    if left_out.height == 1:
+        return Refusal(tell("nobody is in this plan, so no round was made of it; {who}: {why}", who=who, why=why))
+    return Refusal(
+        tell(
+            "nobody is in this plan, so no round was made of it; {who} is the first of {count} left out: {why}",
+            count=left_out.height,
+            who=who,
+            why=why,
+        )
+    )
+
+
 def _planned_already(name: str) -> Refusal:
     return Refusal(
         tell(
@@ -163,6 +189,7 @@ def change_round(
     name: str,
     *,
     absent: Collection[str] = (),
+    author: str,
     as_of: datetime,
     seconds: float = 8.0,
     keep: bool = True,
@@ -170,9 +197,12 @@ def change_round(
 ) -> PlannedRound:
     """Plan the rest of a round again as of an instant, and move its items; what has been done stays as it is.
 
-    People in `absent` do not come today. Nothing is moved unless it is to be kept. Raises Refusal where there is no
-    such round, or nothing of it is left; NotAsSeen as `plan_round` does.
+    People in `absent` do not come today, and nobody is called who finds no place at a full reader. Nothing is moved
+    unless it is to be kept. Raises Refusal where nobody says who plans it, and where there is no such round;
+    NotAsSeen as `plan_round` does.
     """
+    if not author.strip():
+        raise Refusal(tell("the rest of a round is planned again by somebody; say who."))
     with workspace.store.reading() as conn:
         rounds = frames.rounds(conn).filter(pl.col("round") == name)
     if rounds.is_empty():
@@ -183,11 +213,12 @@ def change_round(
     outcomes = snapshot.outcomes.join(items, on="item", how="semi")
     starts = slots_of(snapshot.zone, asked)
     sources = read_sources(snapshot, asked)
-    states = round_states(items.filter(pl.col("action") != "remove"), outcomes)
-    numbered = states.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
-    off = taking_off(Reckoning(snapshot, as_of), round_states(items, outcomes))
-    first = dict(waits_first(off, states))
-    rings = _rings(off, states)
+    states = round_states(items, outcomes)
+    enrolling = states.filter(pl.col("action") != "remove")
+    numbered = enrolling.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
+    off = off_as_planned(Reckoning(snapshot, as_of), states)
+    first = dict(waits_first(off, enrolling))
+    rings = _rings(off, enrolling)
     day, left_out = day_of(sources, asked, starts, _still_to_visit(numbered, first), rings)
     changed = plan_rest(
         DayPlan(_told(numbered, starts), ATTENDED.empty(), LEFT_OUT.empty(), 0, 0),
@@ -197,14 +228,16 @@ def change_round(
         absent=absent,
         seconds=seconds,
     )
-    moved = _moved(items, numbered, changed, starts, sources.people)
+    moved = _moved(states, _planned_anew(numbered, changed, starts, sources.people), off)
     left_out = pl.concat([LEFT_OUT.rows(first.values()), left_out, changed.left_out]).unique(maintain_order=True)
     made = PlannedRound(name, snapshot.zone, moved, changed, left_out, _zones(snapshot), rings)
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
         with workspace.store.writing() as conn:
+            decide_alone(conn)
             move_items(conn, moved)
+            entry_says(conn, author=author)
     return made
 
 
@@ -269,36 +302,45 @@ def _told(numbered: Frame, starts: Sequence[int]) -> Frame:
     )
 
 
-def _moved(items: Frame, numbered: Frame, changed: DayPlan, starts: Sequence[int], people: Frame) -> Frame:
-    """Return the items in their new places: what was done, then the plan, then who is not in it, then removals."""
+def _planned_anew(numbered: Frame, changed: DayPlan, starts: Sequence[int], people: Frame) -> dict[str, dict[str, Any]]:
+    """Return by item when it is done by the plan, and who stands there."""
     names = dict(people.select("person", "name").iter_rows())
     stands = {(row["reader"], row["slot"]): names.get(row["person"]) for row in changed.attended.to_dicts()}
     by_visit: dict[int, str] = dict(numbered.select("visit", "item").iter_rows())
-    planned = {by_visit[row["visit"]]: row for row in changed.plan.iter_rows(named=True)}
-    done = {row["item"] for row in numbered.filter(pl.col("result") == "enrolled").iter_rows(named=True)}
-    rows: list[dict[str, Any]] = []
-    for row in items.iter_rows(named=True):
-        new = planned.get(row["item"])
-        if new is not None:
-            row |= {"starts_at": starts[new["slot"]], "stands": stands.get((new["reader"], new["slot"]))}
-        rows.append(row | {"rank": _rank(row, is_done=row["item"] in done, is_planned=new is not None)})
-    return ROUND_ITEMS.rows(_renumbered(rows))
+    return {
+        by_visit[row["visit"]]: {"starts_at": starts[row["slot"]], "stands": stands.get((row["reader"], row["slot"]))}
+        for row in changed.plan.iter_rows(named=True)
+    }
 
 
-def _rank(row: Mapping[str, Any], *, is_done: bool, is_planned: bool) -> int:
-    if is_done:
-        return 0
+def _moved(states: Frame, planned: Mapping[str, Mapping[str, Any]], off: TakingOff) -> Frame:
+    """Return the items (ROUND_ITEMS) in their new places: what was done, the plan, who is not in it, then removals."""
+    stay = stays_on(off, states)
+    rows: list[Mapping[str, Any]] = []
+    for (reader,), here in states.group_by("reader", maintain_order=True):
+        done = [row for row in here.to_dicts() if row["result"] in DONE]
+        left = [{**row, **planned.get(row["item"], {})} for row in here.to_dicts() if row["result"] not in DONE]
+        comes = [row for row in left if row["item"] in planned]
+        comes.sort(key=lambda row: (row["starts_at"], TURN[row["action"]], row["position"]))
+        goes = [
+            row
+            for row in left
+            if row["action"] == "remove" and row["result"] != "not_done" and (reader, row["number"]) not in stay
+        ]
+        held = held_after(off.numbers.get(reader, ()), done_in_order(here, reader))
+        called = making_room(comes, goes, held, off.capacity.get(reader))
+        placed = {row["item"] for row in called}
+        rest = sorted(
+            [*called, *(row for row in left if row["item"] not in placed)], key=lambda row: _rank(row, planned)
+        )
+        rows += ({**row, "position": place} for place, row in enumerate([*done, *rest], start=1))
+    return ROUND_ITEMS.rows(rows)
+
+
+def _rank(row: Mapping[str, Any], planned: Mapping[str, Any]) -> int:
     if row["action"] == "remove":
-        return 3 if row["starts_at"] is None else 1  # one with a time makes room for who is called then
-    return 1 if is_planned else 2
-
-
-def _renumbered(rows: list[dict[str, Any]]) -> list[Mapping[str, Any]]:
-    rows.sort(key=lambda row: (row["reader"], row["rank"], row["starts_at"] or 0, TURN[row["action"]], row["position"]))
-    places: dict[str, int] = {}
-    for row in rows:
-        places[row["reader"]] = row["position"] = places.get(row["reader"], 0) + 1
-    return list(rows)
+        return 2 if row["starts_at"] is None else 0  # one with a time makes room for who is called then
+    return 0 if row["item"] in planned else 1
 
 
 def _zones(snapshot: Snapshot) -> dict[str, str]:

@@ -49,7 +49,7 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
     steps = reconcile.removal_steps(of.enrolments, due.join(whose, on="person").with_columns(why=why))
     left = due.join(steps, on=["reader", "number"], how="anti")
     name = free_round_name(of, day)
-    items = round_items(name, PLAN.empty(), steps, ATTENDED.empty(), of.people, [], languages={}, room={})
+    items = round_items(name, PLAN.empty(), steps, ATTENDED.empty(), of.people, [], languages={})
     asked = AskedDay(day, sentence("Removals"), attended=False)
     if keep and items.height:
         keep_round(workspace, name, asked, author.strip(), as_of, items)

@@ -59,9 +59,9 @@ class TakingOff:
     """By item of a round: why it waits (`held`), which items must not have failed since, which are done `together`.
 
     `too_soon` are those that took a number off whose owner is not seen under their own, so that none may work for them;
-    `begun` those of a visit in which another's turn was tried, so that their hand may have come off. `room` says by
-    reader how many places were free before the round, `listed` are the items whose numbers it held then, and `names`
-    whom each item is for.
+    `begun` those of a visit in which another's turn was tried, so that their hand may have come off. `numbers` are by
+    reader those it held before the round, `capacity` how many it holds at most where that is known, and `names` whom
+    each item is for.
     """
 
     held: Mapping[str, HeldBack] = field(default_factory=dict)
@@ -69,9 +69,14 @@ class TakingOff:
     too_soon: frozenset[str] = frozenset()
     together: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     begun: frozenset[str] = frozenset()
-    room: Mapping[str, int] = field(default_factory=dict)
-    listed: frozenset[str] = frozenset()
+    numbers: Mapping[str, Collection[str]] = field(default_factory=dict)
+    capacity: Mapping[str, int] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
+
+    def room(self, reader: str) -> int | None:
+        """Return how many places a reader had free before the round; None where that is not known."""
+        most = self.capacity.get(reader)
+        return None if most is None else most - len(self.numbers.get(reader, ()))
 
     def beside(self, item: str) -> str:
         """Return the names of who else must be there, where the item is done in one visit with others."""
@@ -86,18 +91,15 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
     known = _at_readers(reckoning, states)
     every = round_states(of.round_items, of.outcomes)
     turns = turns_held(states, every, known)
-    before = {reader: numbers_before(reader, states, every, known) for reader in states["reader"].unique()}
     return TakingOff(
         held=turns.held,
         awaited=enrolments_awaited(states, known, turns.together),
         too_soon=taken_too_soon(states, every, known),
         together=turns.together,
         begun=turns.begun,
-        room={reader: places - len(before[reader]) for reader, places in known.capacity.items()},
+        numbers={reader: numbers_before(reader, states, every, known) for reader in states["reader"].unique()},
+        capacity=known.capacity,
         names=dict(states.select("item", pl.coalesce("name", "number")).iter_rows()),
-        listed=frozenset(
-            item for item, at, number in states.select("item", "reader", "number").iter_rows() if number in before[at]
-        ),
     )
 
 

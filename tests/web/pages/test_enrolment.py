@@ -120,8 +120,13 @@ def test_the_rest_is_planned_again_without_whoever_is_absent(client: httpx.Clien
     assert "Nothing has been moved yet" in shown
     assert "Nobody stands by who can" in shown
     assert see_round(workspace, name).states.rows() == before
-    assert "would be another by now" in keep(client, f"{to}?look=yes&absent=P4", to, seen="another").text
-    moved = keep(client, f"{to}?look=yes&absent=P4", to)
+    look = f"{to}?look=yes&absent=P4"
+    assert "would be another by now" in keep(client, look, to, seen="another", author="R. Hale").text
+    nobody = keep(client, look, to, author=" ")
+    assert (nobody.status_code, "say who plans the day" in nobody.text.lower()) == (400, True)
+    assert see_round(workspace, name).states.rows() == before
+    moved = keep(client, look, to, author="Ida Frost")
+    assert "Ida Frost" in unescape(client.get("/ledger").text)
     assert f"The rest of round {name} was planned again" in moved.text
 
 

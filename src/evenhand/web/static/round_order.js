@@ -63,13 +63,23 @@ function withoutPlace(items, room) {
     if (item.result === "enrolled") there.add(item.number);
   }
   const most = before.size + room;
+  // Without who finds none the others may come in another order, so it is gone through again until everybody does.
+  let left = items;
+  for (;;) {
+    const full = findingNone(inTurn(left), new Set(there), most);
+    if (!full.size) return left;
+    left = left.map((item) => (full.has(item.item) ? { ...item, waits: { why: "full", name: "", number: "" } } : item));
+  }
+}
+
+function findingNone(turns, there, most) {
   const full = new Set();
-  for (const item of inTurn(items)) {
+  for (const item of turns) {
     if (item.action === "remove") there.delete(item.number);
     else if (there.has(item.number) || there.size < most) there.add(item.number);
     else full.add(item.item);
   }
-  return items.map((item) => (full.has(item.item) ? { ...item, waits: { why: "full", name: "", number: "" } } : item));
+  return full;
 }
 
 const isLeft = (item) => !FINAL.includes(item.result);

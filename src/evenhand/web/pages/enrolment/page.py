@@ -132,8 +132,10 @@ def preview_change(request: Request, desk: AtDesk, name: str) -> Response:
 def change(request: Request, desk: AtDesk, name: str, answers: EveryAnswer) -> Response:
     """Move the rest of a round as it was shown."""
     absent, session = list(answers.get("absent", ())), request.state.session
+    author = answer(_single(answers), "author", sentence("say who plans the day"))
+    session.author = author
     try:
-        change_day(desk.workspace, name, absent, seen=first_of(answers, "seen"), as_of=desk.now())
+        change_day(desk.workspace, name, absent, seen=first_of(answers, "seen"), author=author, as_of=desk.now())
     except NotAsSeen:
         session.notice = told(CHANGED)
         asked = urlencode({"absent": absent, "look": ["yes"]}, doseq=True)

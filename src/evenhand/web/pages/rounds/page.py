@@ -280,7 +280,7 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers, langu
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
     off = _off(desk, seen, reader, unreleased)
     items = items_at(seen.states, reader, zone, unreleased, off)
-    return JSONResponse({"kept": kept, "rejected": rejected, "items": items, "room": off.room.get(reader)})
+    return JSONResponse({"kept": kept, "rejected": rejected, "items": items, "room": off.room(reader)})
 
 
 @ROUTES.post("/rounds/{name}/{reader:name}")
@@ -320,7 +320,7 @@ def _add(request: Request, desk: Desk, name: str, reader: str, answers: Answers,
         )
     said = answer(answers, "stranger", sentence("key the number or the whole name of the person who is here"))
     try:
-        add_turn(desk.workspace, desk.reckoning.snapshot, name, reader, said, author=author, on=desk.reckoning.day)
+        add_turn(desk.workspace, desk.reckoning, name, reader, said, author=author)
     except Unknown:
         if session.visit:
             keeper.tried_wrong(session)
