@@ -23,6 +23,8 @@ from typing import TypeVar
 from playwright.sync_api import Locator, Page, expect, sync_playwright
 
 NOW = "2026-11-16T13:00:00+00:00"
+TAPPED, PUNCHED = "2026-11-16T12:30:00+00:00", "2026-11-16 06:50:00"
+"""What the phone's clock tells in a round, and the reader's that of the punch which proves it."""
 WAIT_MS = 180_000
 WHO = "R. Hale"
 MOST_DECISIONS = 400
@@ -138,6 +140,41 @@ def decide_together(desk: Desk) -> Counter[str]:
     return done
 
 
+def enrol_and_prove(desk: Desk) -> None:
+    """Plan the enrolment of somebody on no reader, hold the round at it, and take the first punch that proves it.
+
+    The log that holds the punch is one that the reader writes; the rest of the round's turns are left to their people.
+    """
+    page = desk.page
+    case = page.locator('details.case[data-case^="not_enrolled/"]').first
+    desk.unfold(case)
+    desk.click(case.get_by_role("link", name="Plan their enrolment"), leads_on=True)
+    row = page.locator("tr:has(td[data-label=Number])").filter(has_text="enrol").first
+    number = row.locator("td.number").inner_text()
+    desk.sign(page.locator("main form.sign"), "", "Make it a round")
+    desk.click(page.locator("#readers ~ table a").first, leads_on=True)
+    reader = page.locator("h1").inner_text()
+    expect(page.locator("#number")).to_have_text(number)
+    desk.click(page.get_by_role("button", name="3", exact=True))
+    expect(page.locator("#line")).to_have_text("Everything is sent.")
+    with tempfile.TemporaryDirectory() as folder:
+        log = Path(folder) / "first.csv"
+        log.write_text(f"reader,number,time,direction\n{reader},{number},{PUNCHED},in\n")
+        desk.go("/")
+        take_file(desk, log)
+    desk.click(page.locator("nav").get_by_role("link", name="Enrolment day", exact=True).first, leads_on=True)
+    expect(page.locator("main")).to_contain_text("1 proved")
+
+
+def take_file(desk: Desk, file: Path) -> None:
+    """Put a file on at Files, and take it as it is understood."""
+    desk.click(desk.page.locator("nav").get_by_role("link", name="Files", exact=True).first, leads_on=True)
+    desk.clicks += 1
+    desk.page.locator("#file").set_input_files(file)
+    desk.click(desk.page.get_by_role("button", name="Look at them"), leads_on=True)
+    desk.click(desk.page.get_by_role("button", name=re.compile("^Take .* in$")), leads_on=True)
+
+
 def hand_over(desk: Desk) -> None:
     """Write payroll's files, from Today on; where they were written before, say how what changed since is made good.
 
@@ -214,6 +251,7 @@ def main() -> None:
             ("a missing punch", lambda: _first(desk, "asked/", add_punch)),
             ("a stray", lambda: _first(desk, "other_number/", give_punches)),
             ("a reader's steps on a round", lambda: _first(desk, "other_number/", put_on_round)),
+            ("enrol and prove", lambda: enrol_and_prove(desk)),
             ("settle who was away", lambda: _first(desk, "away/", settle_together)),
         ]
         print(f"{'job':<28}{'clicks':>8}{'keys':>8}{'pages':>8}{'seconds':>9}")
@@ -286,6 +324,7 @@ def served() -> Iterator[tuple[Page, str]]:
             opened = playwright.chromium.launch(executable_path=shutil.which("chromium"))
             page = opened.new_page()
             page.set_default_timeout(WAIT_MS)
+            page.clock.set_fixed_time(TAPPED)
             page.goto(let_in)
             yield page, let_in.partition("/enter")[0]
             opened.close()

@@ -100,6 +100,21 @@ def test_what_a_reader_has_no_step_for_is_refused(tmp_path: Path) -> None:
     mill.close()
 
 
+def test_a_number_beside_a_person_whose_hand_it_is_not_is_refused(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    apart = "is not told to be of the hand of P3, so nothing was changed"
+    for number in ("4101", "9999"):  # somebody else's, and nobody's
+        with pytest.raises(Refusal, match=f"number {number} at GATE {apart}"):
+            put(mill, number)
+    with pytest.raises(Refusal, match="number 4130 at GATE is not told to be of the hand of P1"):
+        put(mill, "4130", "P1")
+    put(mill)
+    with pytest.raises(Refusal, match=f"number 4101 at GATE {apart}"):
+        steps_on_round(reckon_period(mill, NOW), "GATE", "4101", "P3")
+    assert len(steps_on_round(reckon_period(mill, NOW), "GATE", "4130", "")[1]) == 1
+    mill.close()
+
+
 def test_nobody_is_put_on_a_round_to_be_enrolled_without_a_release_where_one_is_required(tmp_path: Path) -> None:
     mill = made(tmp_path, "consent.csv")
     with pytest.raises(Refusal, match="no release of P3 is in force"):

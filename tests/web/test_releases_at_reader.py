@@ -17,6 +17,7 @@ from evenhand.jobs.consent_policies import PolicyAsked, add_policy, consents_now
 from evenhand.jobs.rounds import see_round
 from evenhand.records.consent import code_of, digest_of
 from evenhand.store import frames
+from evenhand.web.doorkeeper import MOST_WRONG
 from tests.web.chromium import chromium
 from tests.web.conftest import MILL_AS_OF, Served
 from tests.web.rounds import NAME, PLACE, add_mill_round
@@ -120,13 +121,23 @@ def test_any_typed_name_is_no_signature(mill: Served, at_mill: httpx.Client, for
     assert (other.status_code, "not the name on the roster" in other.text) == (409, True)
 
 
-@pytest.mark.parametrize("keyed", ["", "P4", "7K2M-QX4T-9RBD"])
+@pytest.mark.parametrize("keyed", ["P4", "7K2M-QX4T-9RBD"])
 def test_a_release_takes_a_code_that_the_person_was_given(
     mill: Served, at_mill: httpx.Client, form_token: Token, keyed: str
 ) -> None:
     refused = signed(at_mill, form_token, code=code_on_sheet(mill, keyed) if keyed == "P4" else keyed)
     assert refused.status_code == 409
     assert "his is no code that Bram Ostler was given" in refused.text
+
+
+def test_an_empty_code_is_asked_for_again_and_is_no_wrong_one(
+    mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    for _ in range(MOST_WRONG):
+        asked = signed(at_mill, form_token, code=" - ")
+        assert (asked.status_code, "nothing was kept: go back, and key it" in asked.text) == (409, True)
+    done = signed(at_mill, form_token, code=code_on_sheet(mill, "P2"))
+    assert done.status_code == 303
 
 
 def test_a_code_that_is_worked_out_from_the_policy_and_the_person_is_none(

@@ -10,6 +10,7 @@ import polars as pl
 
 from evenhand.enrolment.rounds import round_states, still_to_do
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.decisions import decide_alone
@@ -19,7 +20,7 @@ from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import OFF_ROUND
 
-__all__ = ["open_items", "steps_on_round", "take_off_round"]
+__all__ = ["open_items", "refuse_apart", "steps_on_round", "take_off_round"]
 
 
 def take_off_round(workspace: Workspace, name: str, items: Sequence[str], *, author: str, as_of: datetime) -> Frame:
@@ -71,7 +72,7 @@ def take_off_round(workspace: Workspace, name: str, items: Sequence[str], *, aut
 def steps_on_round(reckoning: Reckoning, reader: str, number: str, person: str) -> tuple[str, list[str]]:
     """Return the next round that has steps for a person or a number at a reader, and the steps.
 
-    Raises Unknown where none has.
+    Raises Unknown where none has, and Refusal where the number and the person named are not of one hand there.
     """
     which = (pl.col("reader") == reader) & ((pl.col("person") == person) | (pl.col("number") == number))
     theirs = (
@@ -87,8 +88,29 @@ def steps_on_round(reckoning: Reckoning, reader: str, number: str, person: str) 
                 reader=reader,
             )
         )
+    if person and number:
+        refuse_apart(reckoning, reader, number, person, reckoning.snapshot.round_items)
     name = theirs.sort("day", "round")["round"][0]
     return name, theirs.filter(pl.col("round") == name)["item"].to_list()
+
+
+def refuse_apart(reckoning: Reckoning, reader: str, number: str, person: str, rows: Frame) -> None:
+    """Refuse a number that is not of a person's hand at a reader.
+
+    It is where `rows` (with reader, number and person) or what roster and readers disagree on name them beside it.
+    """
+    both = (pl.col("reader") == reader) & (pl.col("number") == number) & (pl.col("person") == person)
+    if rows.filter(both).height or find_standing(reckoning, reckoning.period()).discrepancies.filter(both).height:
+        return
+    raise Refusal(
+        told(
+            "number {number} at {reader} is not told to be of the hand of {person}, so nothing was changed; open the "
+            "page again.",
+            number=number,
+            reader=reader,
+            person=person,
+        )
+    )
 
 
 def open_items(reckoning: Reckoning) -> Frame:

@@ -14,7 +14,7 @@ from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.consents import hands_given
 from evenhand.jobs.enrolling import free_round_name, keep_round
 from evenhand.jobs.enrolment_day import AskedDay
-from evenhand.jobs.off_a_round import open_items
+from evenhand.jobs.off_a_round import open_items, refuse_apart
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace
@@ -45,7 +45,8 @@ def put_on_round(
     """Put the reader's steps for a person's hand, and for the number it stands under, on the next round there.
 
     That is one of today or later that still has something to do at the reader; where there is none, one is made for
-    tomorrow. Raises Refusal where the reader has no such step, or it is on a round already.
+    tomorrow. Raises Refusal where the reader has no such step, where the number is not of the person's hand there, and
+    where it is on a round already.
     """
     if not author.strip():
         raise Refusal("steps are put on a round by somebody; say who.")
@@ -56,6 +57,7 @@ def put_on_round(
         raise Refusal(
             f"{reader} has no step for {number or person}; its page says what is to be done there. Nothing was changed."
         )
+    refuse_apart(reckoning, reader, number, person, steps)
     if person in unreleased(hands_given(reckoning).states) and steps.filter(pl.col("action") != "remove").height:
         raise Refusal(
             f"no release of {person} is in force, so no hand of theirs is to be enrolled; print their sheet on Consent "

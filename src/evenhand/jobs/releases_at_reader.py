@@ -167,9 +167,9 @@ def sign_at_reader(
 
     A release takes their own name, a `code` that they were given, on their sheet of this version or on a statement of
     their hours, and who `stood_by`, one of the `supervisors` of that day by name. Saying no takes the name alone.
-    Raises Refusal for another name, or where nobody else stood by who is a supervisor, and NotTheirs for a code that is
-    none of theirs. Source: in Illinois an electronic signature is a written release since 2 August 2024, Public Act
-    103-0769.
+    Raises Refusal for another name, where nobody else stood by who is a supervisor, or where no code was keyed, and
+    NotTheirs for one that is none of theirs. Source: in Illinois an electronic signature is a written release since
+    2 August 2024, Public Act 103-0769.
     """
     if action not in ("agree", "refuse", "other_way"):
         raise Refusal(told('"{action}" is nothing that is signed; press one of the buttons.', action=action))
@@ -186,6 +186,14 @@ def sign_at_reader(
             told(
                 "a release at a reader is signed beside somebody else, who sees who signs; nothing was kept: go back, "
                 "and have the supervisor who stands there write their name."
+            )
+        )
+    if action == "agree" and not any(character.isalnum() for character in code):
+        raise Refusal(
+            told(
+                "to agree, the code on the sheet or on the last statement of hours of {name} is keyed; nothing was "
+                "kept: go back, and key it.",
+                name=read.name,
             )
         )
     if action == "agree":

@@ -20,7 +20,7 @@ class CaseStep:
 
     `kind` names what is done, so that a door can lead to it: give_punches, ask_day, reader_steps, round, proof, number,
     files, settings, settle, consent, leavers, handoff, signoff, hands, look. A step `waits` where somebody else has
-    to move, whom `waits_for` names, and is `done` where the records show it.
+    to move, whom `waits_for` names, and is `done` where the records show it. `round` names the one it is on.
     """
 
     kind: str
@@ -31,6 +31,7 @@ class CaseStep:
     reader: str | None = None
     number: str | None = None
     day: date | None = None
+    round: str | None = None
 
 
 @dataclass(frozen=True)

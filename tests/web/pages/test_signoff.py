@@ -218,7 +218,10 @@ def test_the_page_at_a_reader_opens_nothing_else(at_reader: httpx.Client) -> Non
         assert at_reader.get(place).status_code == 403
 
 
-def test_nobody_pages_through_codes(at_reader: httpx.Client, mill: Served) -> None:
+def test_nobody_pages_through_codes_and_an_empty_one_is_none(at_reader: httpx.Client, mill: Served) -> None:
+    for _ in range(MOST_WRONG):
+        asked = keyed(at_reader, code=" ")
+        assert (asked.status_code, "Key the code on your statement of hours." in asked.text) == (400, True)
     for _ in range(MOST_WRONG):
         assert keyed(at_reader, code="0000-0000-0000").status_code == 404
     closed = keyed(at_reader, code=code_of(mill, "P1"))

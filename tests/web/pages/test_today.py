@@ -251,6 +251,10 @@ def test_a_hand_under_another_number_is_put_right_from_its_case(
         # on the round it waits for others, and is not put on again
         waiting = client.get("/").text.split('id="waiting"')[1]
         assert f"waits for round {rounds['round'][0]} at" in text_of(waiting)
+        held = f"/rounds/{rounds['round'][0]}/{quote(fields['reader'])}"
+        assert f'href="{held}">Open the round at {fields["reader"]}</a>' in waiting
+        assert fields["person"] in items["person"].to_list()
+        assert items["name"][0] in client.get(held).text
         assert client.post("/round", data=fields | {"author": "R. Hale"}).status_code == 409
         # it is taken back off at once, or later from the case, from the hubs and from the round itself
         name, back = rounds["round"][0], {"author": "R. Hale", "reason": "Taken back at once"}
@@ -271,6 +275,17 @@ def test_a_hand_under_another_number_is_put_right_from_its_case(
             assert f"waits for round {name} at" not in text_of(client.get("/").text)
             put = client.post("/round", data=fields | {"author": "R. Hale"})
             assert put.status_code == 303
+
+
+def test_the_enrolment_of_somebody_on_no_reader_is_planned_from_their_case(at_twin: httpx.Client) -> None:
+    page = at_twin.get("/?kind=not_enrolled").text
+    led = re.search(r'href="(/enrolment/plan\?people=(\w+)&amp;look=yes)#seen">Plan their enrolment</a>', page)
+    assert led
+    link, person = led.groups()
+    plan = at_twin.get(html.unescape(link)).text
+    assert f">\n{person}</textarea>" in plan
+    assert 'id="seen"' in plan
+    assert "is no day" not in plan
 
 
 def test_what_is_new_since_the_list_of_another_day_is_said_and_nothing_where_none_was_looked_at(

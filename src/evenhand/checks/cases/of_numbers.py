@@ -173,6 +173,7 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
             says=told("{says} It is on round {on}.", says=says, on=on),
             state="waits",
             waits_for=told("round {on} at {reader}", on=on, reader=reader),
+            round=on,
         )
     elif items and all(row["result"] in DONE for row in items):
         by = items[-1]["round"]
@@ -281,6 +282,8 @@ def not_enrolled(findings: Sequence[Finding], facts: Facts) -> CaseTold:
             "waits",
             where,
             person=person,
+            reader=left[0]["reader"],
+            round=left[0]["round"],
         )
     return CaseTold(
         told("Somebody cannot clock"), (sentence(first.says), sentence(follows)), [step, *asked_of_days(absences)]

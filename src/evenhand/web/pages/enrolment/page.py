@@ -51,7 +51,7 @@ def enrolment(request: Request, desk: AtDesk) -> Response:
 @ROUTES.get("/enrolment/plan")
 def preview(request: Request, desk: AtDesk) -> Response:
     """Show the form of a day, and the plan that follows from what is asked; nothing is kept."""
-    asked = _asked(request)
+    asked = {"day": [(desk.reckoning.day + timedelta(days=1)).isoformat()], **_asked(request)}
     problem, shown, lacking, zone = "", None, list[str](), desk.zone
     if first_of(asked, "look"):
         try:
@@ -62,7 +62,6 @@ def preview(request: Request, desk: AtDesk) -> Response:
         except Refusal as refusal:
             problem = said_of(refusal)
     fields = {name: first_of(asked, name) for name in DAY_FIELDS}
-    fields["day"] = fields["day"] or (desk.reckoning.day + timedelta(days=1)).isoformat()
     return show(
         request,
         "pages/enrolment/plan.html",

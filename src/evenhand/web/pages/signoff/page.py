@@ -42,6 +42,7 @@ ANSWERED = {
     "extended": sentence("Dispute {number} of {name} is extended."),
 }
 AT_READER = "/signoff/reader"
+NO_CODE = sentence("Key the code on your statement of hours.")
 TOO_MANY = sentence("Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in.")
 
 
@@ -185,6 +186,8 @@ def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response
     language = language_at(request, chosen=answers.get("speak", ""))
     if not keeper.may_try(session):
         return _to_key(request, language, 429, TOO_MANY)
+    if not answers.get("code", "").strip():  # nothing was tried
+        return _to_key(request, language, 400, NO_CODE)
     try:
         found = find_own_code(desk.workspace, answers.get("code", ""), answers.get("number", ""), as_of=desk.now())
     except Refusal as refusal:

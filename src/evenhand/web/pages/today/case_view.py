@@ -149,6 +149,11 @@ def _place(step: CaseStep, case: Case, here: str) -> tuple[str, str]:
             return f"/hands/person/{person}", told("See the hand")
         case "leavers" if step.person:
             return f"/leavers/{person}", told("Open Leavers")
+        case "round" if step.round and step.reader:
+            return f"/rounds/{in_path(step.round)}/{reader}", told("Open the round at {reader}", reader=step.reader)
+        case "round" if case.kind == "not_enrolled" and step.person:
+            asked = urlencode({"people": step.person, "look": "yes"})
+            return f"/enrolment/plan?{asked}#seen", told("Plan their enrolment")
         case "handoff" if case.kind == "period_passed_over":
             return f"/hand-off?period={case.findings[0].subject}", told("Open Hand-off")
         case "files" | "handoff" | "leavers" | "settings" | "signoff":
