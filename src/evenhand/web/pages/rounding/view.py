@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -80,7 +80,13 @@ def view(audit: Audit, people: Frame, weeks: int, asked: ListQuery, speech: Spee
             (told(heading), [_row(row, names, reach, speech) for row in _worst_first(rows, level)])
             for level, heading in LEVELS
         ],
-        people=replace(found, rows=[_row(row, names, reach, speech) for _, row in found.rows]),
+        people=Listed(
+            rows=[_row(row, names, reach, speech) for _, row in found.rows],
+            found=found.found,
+            page=found.page,
+            pages=found.pages,
+            asked=found.asked,
+        ),
     )
 
 
