@@ -119,15 +119,15 @@ def until_decided(off: TakingOff, states: Frame, unreleased: Collection[str]) ->
     return replace(off, held={**off.held, **waits}, together=whole)
 
 
-def steps_told(reckoning: Reckoning, steps: Frame) -> Frame:
-    """Return the steps at one reader (READER_STEPS) with KNOWN_BEFORE each, in English, as a round would say."""
-    told = states_told(reckoning, as_states(steps)).select("position", "waits", "together")
+def steps_told(reckoning: Reckoning, steps: Frame, say: Callable[[str], str] = str) -> Frame:
+    """Return the steps at one reader (READER_STEPS) with KNOWN_BEFORE each, in words that `say` tells, as a round's."""
+    told = states_told(reckoning, as_states(steps), say).select("position", "waits", "together")
     return steps.join(told, on="position", how="left", maintain_order="left")
 
 
-def states_told(reckoning: Reckoning, states: Frame) -> Frame:
-    """Return a round's items (STATES) with KNOWN_BEFORE each, in English."""
-    return states.join(before_turns(taking_off(reckoning, states)), on="item", how="left", maintain_order="left")
+def states_told(reckoning: Reckoning, states: Frame, say: Callable[[str], str] = str) -> Frame:
+    """Return a round's items (STATES) with KNOWN_BEFORE each, in words that `say` tells."""
+    return states.join(before_turns(taking_off(reckoning, states), say), on="item", how="left", maintain_order="left")
 
 
 def before_turns(off: TakingOff, say: Callable[[str], str] = str) -> Frame:

@@ -8,10 +8,15 @@ from typing import Any
 from evenhand.reconcile.concerned import Concerned
 from evenhand.reconcile.of_readers import SUPERVISORS_NEEDED
 from evenhand.reconcile.ordering import ReaderStep
+from evenhand.terms.languages import sentence
 
 __all__ = ["REMOVED", "Plan", "plans_for"]
 
 Row = dict[str, Any]
+
+NOT_BEFORE = sentence("{why}; not before a punch under {right} has been accepted there")
+FIND_OUT = sentence("{why}; find out first whose punches arrive under it")
+TWO_STAND = sentence("{call} is a supervisor of the site, and two should stand on each reader")
 
 REMOVED = ("leaver_enrolled", "unknown_enrolment", "release_ended")
 """The kinds of discrepancy whose numbers come off the reader."""
@@ -79,8 +84,8 @@ def _add_steps(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
         elif kind == "supervisor_mismatch" and person not in of.another_way:
             plan.add(_enrolment(of, person, row["evidence"], present=True))
         elif kind in REMOVED:
-            first = "; find out first whose punches arrive under it" if number in strays else ""
-            plan.add(ReaderStep("remove", number, person, row["evidence"] + first))
+            why = FIND_OUT.format(why=row["evidence"]) if number in strays else row["evidence"]
+            plan.add(ReaderStep("remove", number, person, why))
     if any(row["kind"] == "few_supervisors" for row in found):
         _add_supervisors(of, entry, found, plan)
 
@@ -92,7 +97,7 @@ def _exchange(of: Concerned, entry: Row, row: Row, plan: Plan) -> None:
         return
     if right not in plan.enrolled:
         plan.add(_enrolment(of, person, row["evidence"]))
-    seen = f"{row['evidence']}; not before a punch under {right} has been accepted there"
+    seen = NOT_BEFORE.format(why=row["evidence"], right=right)
     plan.add(ReaderStep("remove", row["number"], person, seen, instead=right))
 
 
@@ -110,7 +115,7 @@ def _add_supervisors(of: Concerned, entry: Row, found: list[Row], plan: Plan) ->
             return
         number = of.number(person)
         if number not in standing and _can_take(of, entry, person):
-            why = f"{of.entries[person]['call']} is a supervisor of the site, and two should stand on each reader"
+            why = TWO_STAND.format(call=of.entries[person]["call"])
             plan.add(ReaderStep("enrol_supervisor", number, person, why))
             standing.add(number)
 

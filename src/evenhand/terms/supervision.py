@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
+from evenhand.terms.languages import sentence
 
 __all__ = [
     "OWN_DECISIONS",
@@ -23,13 +24,13 @@ STANDING_STATES = ("proved", "old")
 """The states in which somebody stands at a reader as a supervisor who can come."""
 
 STANDING_IN_WORDS = {
-    "proved": "proved",
-    "old": "proved long ago",
-    "unproved": "not proved yet",
-    "roster": "no supervisor on the roster",
-    "withdrew": "hand not to be held",
-    "left": "has left",
-    "number": "not one person's number",
+    "proved": sentence("proved"),
+    "old": sentence("proved long ago"),
+    "unproved": sentence("not proved yet"),
+    "roster": sentence("no supervisor on the roster"),
+    "withdrew": sentence("hand not to be held"),
+    "left": sentence("has left"),
+    "number": sentence("not one person's number"),
 }
 """Each state as lists show it."""
 

@@ -18,7 +18,7 @@ from evenhand.terms import cautions
 from evenhand.terms.languages import NAMES, Sentence, sentence
 from evenhand.web import hubs, marks, words
 from evenhand.web.commands import with_pages
-from evenhand.web.speaking import choices_at, is_english_only, language_at_desk, language_of_page, says_in
+from evenhand.web.speaking import choices_at, language_at_desk, says_in
 
 __all__ = ["MENU_PARTS", "MenuEntry", "menu_of", "show", "show_refusal"]
 
@@ -71,8 +71,7 @@ def show(
     It speaks the language of whoever is at the desk, or the `language` that is given, and offers the others.
     """
     state = request.app.state
-    speaks = language or not is_english_only(template)
-    language = language or language_of_page(request, template)
+    language = language or language_at_desk(request)
     request.state.session.draw_token()
     html = (
         _templates(language)
@@ -82,7 +81,7 @@ def show(
             menu=state.menu,
             here=request.scope["path"],
             session=request.state.session,
-            choices=choices_at(request) if speaks else (),
+            choices=choices_at(request),
             **shown,
         )
     )

@@ -13,22 +13,14 @@ from evenhand.jobs.languages import say_in
 from evenhand.terms.languages import NAMES, DaySpan, Moment, Speech, language_among, pattern_of
 
 __all__ = [
-    "ENGLISH_ONLY",
     "choices_at",
-    "is_english_only",
     "is_read_by",
     "language_at",
     "language_at_desk",
-    "language_of_page",
     "said_markup",
     "says_in",
     "speech_at_desk",
 ]
-
-ENGLISH_ONLY: dict[str, tuple[str, ...]] = {
-    "readers": ("reader.html",),
-}
-"""The pages of the desk that have no Spanish yet, room by room."""
 
 ANY = "any"
 """Chosen by whoever leaves: the next one's own language, or the browser's."""
@@ -66,17 +58,6 @@ def is_read_by(request: Request, own: str) -> None:
     session = getattr(request.state, "session", None)
     if session is not None and session.visit is not None:
         session.own = own
-
-
-def is_english_only(template: str) -> bool:
-    """Whether a page, called `pages/<room>/<name>`, has no Spanish yet."""
-    _, room, name = template.split("/")
-    return name in ENGLISH_ONLY.get(room, ())
-
-
-def language_of_page(request: Request, template: str) -> str:
-    """Return the language in which a page of the desk answers: English for one that speaks no other."""
-    return "en" if is_english_only(template) else language_at_desk(request)
 
 
 def language_at_desk(request: Request) -> str:

@@ -15,9 +15,22 @@ from evenhand.terms.likeness.explain import SLIP_NAMES
 from evenhand.terms.rules_told import cited
 from evenhand.web.addresses import in_path
 
-__all__ = ["FILTERS", "clipped", "filters_in", "share_of"]
+__all__ = ["FILTERS", "TURN_RESULTS", "clipped", "filters_in", "share_of"]
 
 NO_BREAK = "\u00a0"
+TURN_RESULTS = {
+    "": sentence("waits"),
+    "enrolled": sentence("enrolled"),
+    "removed": sentence("taken off"),
+    "try_again": sentence("to try again"),
+    "stopped": sentence("stopped after five presentations"),
+    "did_not_come": sentence("did not come"),
+    "passed_over": sentence("passed over"),
+    "not_done": sentence("not done"),
+    "cannot": sentence("cannot be enrolled"),
+    "undone": sentence("put back"),
+}
+"""What came of a turn of a round, by its result; '' for one that is still to come."""
 CLIPPED = sentence("{begins}… ({count:,} characters)")
 
 
@@ -98,6 +111,7 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
     return {
         "ago": speech.ago,
         "again": speech.retold,
+        "came": lambda result: speech(TURN_RESULTS[result]),
         "cited": lambda sources: cited(sources or "", speech),
         "clipped": lambda text, most=120: clipped(text, most, speech),
         "day": _unbroken(speech.day),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from evenhand.store.settings import read_settings
-from evenhand.web.speaking import ENGLISH_ONLY
 from tests.untranslated import language_of, left_in_english
 from tests.web.conftest import Served
 
@@ -46,6 +45,8 @@ PAGES = [
     ("twin", "/leavers"),
     ("mill", "/retention"),
     ("twin", "/readers"),
+    ("mill", "/readers/MILL-1"),
+    ("twin", "/readers/TB-DOCK"),
     ("twin", "/ledger"),
     ("mill", "/hours"),
     ("twin", "/hours"),
@@ -125,15 +126,3 @@ def test_the_desk_speaks_the_language_of_the_settings_until_another_is_chosen(mi
             assert language_of(client.get("/missing").text) == "en"
     finally:
         file.write_text(kept, encoding="utf-8")
-
-
-def test_a_page_without_spanish_is_in_english_as_a_whole_and_offers_no_other(
-    mill: Served, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    with mill.enter() as client:
-        client.get("/missing?speak=es")
-        assert language_of(client.get("/hands").text) == "es"
-        monkeypatch.setitem(ENGLISH_ONLY, "hands", ("page.html",))
-        page = client.get("/hands").text
-        assert language_of(page) == "en"
-        assert 'class="speak' not in page

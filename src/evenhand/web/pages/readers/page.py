@@ -17,6 +17,7 @@ from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.readers import view
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.speaking import speech_at_desk
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -45,7 +46,7 @@ def reader(
         if seen.standing.reader == reader:
             reckoning = desk.reckoning
             standing, hub = supervision_of(reckoning), reader_hub(reckoning, reader)
-            steps = steps_told(reckoning, steps_at(desk.today, reader))
+            steps = steps_told(reckoning, steps_at(desk.today, reader), speech_at_desk(request))
             shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, steps)
             return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone)
     raise Unknown(told('there is no reader "{reader}"; Readers lists them all.', reader=reader))

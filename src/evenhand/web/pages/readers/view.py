@@ -14,6 +14,7 @@ from evenhand.jobs.overview import ReaderSeen
 from evenhand.jobs.reader_hub import ReaderHub
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import sentence
 from evenhand.terms.lately import LATELY_DAYS, is_lately
 from evenhand.terms.records import Finding
 from evenhand.terms.supervision import STANDING_IN_WORDS
@@ -24,10 +25,10 @@ from evenhand.web.listing import Listed, ListQuery, list_rows
 __all__ = ["STEP_IN_WORDS", "ReaderLine", "ReaderView", "reader", "readers"]
 
 STEP_IN_WORDS = {
-    "enrol_supervisor": "Enrol a supervisor",
-    "enrol": "Enrol",
-    "remove": "Remove",
-    "enrol_again": "Enrol again",
+    "enrol_supervisor": sentence("Enrol a supervisor"),
+    "enrol": sentence("Enrol"),
+    "remove": sentence("Remove"),
+    "enrol_again": sentence("Enrol again"),
 }
 
 

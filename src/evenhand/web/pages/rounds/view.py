@@ -17,6 +17,7 @@ from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import sentence, told
 from evenhand.web.forms import IncompleteForm
+from evenhand.web.words import TURN_RESULTS
 
 __all__ = ["LostTime", "in_words", "judged", "language_of", "lost_times", "of_choice", "of_turn", "said_no"]
 
@@ -46,18 +47,6 @@ def lost_times(seen: QueueSeen) -> list[LostTime]:
     ]
 
 
-RESULTS = {
-    "": sentence("waits"),
-    "enrolled": sentence("enrolled"),
-    "removed": sentence("taken off"),
-    "try_again": sentence("to try again"),
-    "stopped": sentence("stopped after five presentations"),
-    "did_not_come": sentence("did not come"),
-    "passed_over": sentence("passed over"),
-    "not_done": sentence("not done"),
-    "cannot": sentence("cannot be enrolled"),
-    "undone": sentence("put back"),
-}
 ACTIONS = {
     "enrol_supervisor": sentence("Enrol as supervisor"),
     "enrol": sentence("Enrol"),
@@ -91,9 +80,9 @@ def in_words(turn: TurnSeen) -> dict[str, Any]:
     return {
         "turn": turn,
         "does": told(ACTIONS[turn.action]),
-        "came": told(RESULTS[turn.result]),
+        "came": told(TURN_RESULTS[turn.result]),
         "last": turn.tapped[-1] if turn.tapped else None,
-        "before": [(told(RESULTS[one.result]), one) for one in turn.tapped[:-1]],
+        "before": [(told(TURN_RESULTS[one.result]), one) for one in turn.tapped[:-1]],
         "proofs": [
             (_proof_in_words(row), row["at"], row["kind"] in PROVED, row["kind"] == "proved") for row in turn.proof
         ],
