@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from collections.abc import Callable
 
 import httpx
 import polars as pl
@@ -36,8 +37,8 @@ def test_a_readers_steps_stand_in_order_with_a_box_to_tick(at_mill: httpx.Client
 
 
 def test_a_step_that_must_wait_says_so_on_the_page(at_mill: httpx.Client, monkeypatch: pytest.MonkeyPatch) -> None:
-    def held(reckoning: Reckoning, steps: pl.DataFrame) -> pl.DataFrame:
-        told = steps_told(reckoning, steps)
+    def held(reckoning: Reckoning, steps: pl.DataFrame, say: Callable[[str], str]) -> pl.DataFrame:
+        told = steps_told(reckoning, steps, say)
         return told.with_columns(waits=pl.when(pl.col("position") == 1).then(pl.lit("Not yet: nobody saw them.")))
 
     monkeypatch.setattr("evenhand.web.pages.readers.page.steps_told", held)
