@@ -114,7 +114,7 @@ def test_outside_a_workspace_the_refusal_says_how_to_get_one(tmp_path: Path) -> 
         (("twin", "t", "--seed", "-1"), "-1 is not in the range x>=0"),
         (("demo", "t", "--seed", "-1"), "-1 is not in the range x>=0"),
         (("numbers", "allocate", "1", "--seed", "-1"), "-1 is not in the range x>=0"),
-        (("handoff",), "handed off by somebody; say who with --author"),
+        (("handoff",), "handed off by somebody; say who"),
         (("handoff", "--author", "Ada"), "nobody has hours from"),
         (("settle", "nothing/at-all", "--author", "A", "--reason", "b"), 'there is no open finding "nothing/at-all"'),
         (("readers", "NOWHERE"), 'there is no reader "NOWHERE"'),

@@ -162,7 +162,7 @@ def _handed_off(conn: Connection, reckoning: Reckoning, whose: Whose) -> AccessP
             where = (
                 whose.say("file {file}", file=names[number])
                 if kind == "handoff"
-                else whose.say("adjustment {number}, of the period from {day:iso}", number=number, day=names[number])
+                else whose.say("adjustment {number}, of the period from {day}", number=number, day=names[number])
             )
             for row in lines.filter(pl.col("person").is_in(list(whose.identifiers))).iter_rows(named=True):
                 rows.append({"told": where, **{one.name: told(one, row[one.name], whose) for one in columns[1:]}})

@@ -196,7 +196,7 @@ def _kept_still(clocked: Clocked, person: str) -> list[str]:
     elif clocked.on <= kept[0]["day"]:
         found.append(
             told(
-                "time records must stay through {day} ({rule:again} {began:iso}, {law:again}); erase them on {due} or "
+                "time records must stay through {day} ({rule:again} {began}, {law:again}); erase them on {due} or "
                 "later.",
                 day=kept[0]["day"],
                 rule=kept[0]["rule"],
@@ -212,9 +212,9 @@ def laws_of(clocked: Clocked, person: str) -> list[str]:
     """Return the due dates of a person, with their laws."""
     due = clocked.due.filter(pl.col("person") == person).sort("clock", "day")
     return [
-        told("destroy by {day:iso}: {law:again}", day=row["day"], law=row["cites"])
+        told("destroy by {day}: {law:again}", day=row["day"], law=row["cites"])
         if row["clock"] == "destroy"
-        else told("keep through {day:iso}: {law:again}", day=row["day"], law=row["cites"])
+        else told("keep through {day}: {law:again}", day=row["day"], law=row["cites"])
         for row in due.unique(["clock", "law", "day"], maintain_order=True).iter_rows(named=True)
     ]
 

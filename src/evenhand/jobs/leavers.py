@@ -157,7 +157,7 @@ def _leaver(clocked: Clocked, row: dict[str, Any]) -> Leaver:
         hands=hands,
         keep_through=kept["day"] if kept else None,
         keep_law=kept["cites"] if kept else "",
-        keep_rule=told("{rule:again} {day}", rule=kept["rule"], day=str(kept["started_on"])) if kept else "",
+        keep_rule=told("{rule:again} {day}", rule=kept["rule"], day=kept["started_on"]) if kept else "",
         keep_reading=(kept["reading"] or "") if kept else "",
         keep_chosen_from=(kept["chosen_from"] or "") if kept else "",
         erase_from=erase_from,

@@ -179,7 +179,7 @@ def _sources(one: ScheduleLine, say: Speech) -> Iterator[str]:
     if one.checked == one.law:
         yield f"{say.retold(one.law)}."
     else:
-        yield say("{law:again}, since {day:iso}.", law=one.law, day=one.since)
+        yield say("{law:again}, since {day}.", law=one.law, day=one.since)
     if one.reading:
         yield say("Read so: {reading:again}.", reading=one.reading)
     if one.checked == "memory":

@@ -174,6 +174,8 @@ def value_in_words(key: SettingKey, value: Any) -> str:
         return told("yes") if value else told("no")
     if isinstance(value, list):
         return ", ".join(map(str, value)) or told("nobody")
+    if isinstance(value, date):
+        return told("{day}", day=value)
     return told("{value} {unit}", value=str(value), unit=told(key.unit)) if key.unit else str(value)
 
 

@@ -76,9 +76,7 @@ def _finding(facts: Facts, person: str, rows: list[dict[str, Any]]) -> Finding:
 
 def _line(row: dict[str, Any]) -> str:
     why = (
-        told("; {why:again} {ended:iso}", why=row["purpose_why"], ended=row["purpose_ended"])
-        if row["purpose_why"]
-        else ""
+        told("; {why:again} {ended}", why=row["purpose_why"], ended=row["purpose_ended"]) if row["purpose_why"] else ""
     )
     said = (
         told("; said to be taken off by {said_by}, which no list proves", said_by=row["said_by"])
@@ -87,7 +85,7 @@ def _line(row: dict[str, Any]) -> str:
     )
     reading = told(" ({says:again})", says=row["reading"]) if row["reading"] else ""
     return told(
-        "{number} at {reader}: {rule:again} {started_on:iso}, {cites}{reading}{why}{said}.",
+        "{number} at {reader}: {rule:again} {started_on}, {cites}{reading}{why}{said}.",
         number=row["number"],
         reader=row["reader"],
         rule=row["rule"],

@@ -35,7 +35,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=told("The pay of {who} is {owed:.2f} short of the minimum wage.", who=call(facts, person), owed=owed),
             evidence=tuple(
                 told(
-                    "Week of {week:iso}: {says:again} ({cites}).",
+                    "Week of {week}: {says:again} ({cites}).",
                     week=fault["workweek"],
                     says=fault["says"],
                     cites=fault["cites"],

@@ -33,13 +33,13 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=told("{who}: {says:again}.", who=call(facts, person), says=faults[0]["says"]),
             evidence=tuple(
                 told(
-                    "Week of {week:iso}: {says:again}. ({cites})",
+                    "Week of {week}: {says:again}. ({cites})",
                     week=fault["workweek"],
                     says=fault["says"],
                     cites=fault["cites"],
                 )
                 if fault["cites"]
-                else told("Week of {week:iso}: {says:again}.", week=fault["workweek"], says=fault["says"])
+                else told("Week of {week}: {says:again}.", week=fault["workweek"], says=fault["says"])
                 for fault in faults
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),

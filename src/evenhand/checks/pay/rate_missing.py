@@ -37,8 +37,7 @@ def find(facts: Facts) -> Iterator[Finding]:
                 says=faults[0]["says"],
             ),
             evidence=tuple(
-                told("Week of {week:iso}: {says:again}.", week=fault["workweek"], says=fault["says"])
-                for fault in faults
+                told("Week of {week}: {says:again}.", week=fault["workweek"], says=fault["says"]) for fault in faults
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
             next_step=told(

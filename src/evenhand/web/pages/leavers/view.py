@@ -73,5 +73,6 @@ def other_laws(chosen_from: str) -> list[str]:
     """Return the other days and their laws (BINDING), one by one."""
     found = [(one, OTHER_LAW.fullmatch(one)) for one in chosen_from.split("; ")]
     return [
-        told("{day} by {law:again} ({place})", day=of[1], law=of[2], place=of[3]) if of else one for one, of in found
+        told("{day} by {law:again} ({place})", day=date.fromisoformat(of[1]), law=of[2], place=of[3]) if of else one
+        for one, of in found
     ]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
+from typing import Any
 from urllib.parse import urlencode
 
 from evenhand.jobs.ledger import HeadShown
 from evenhand.store.ledger_entries import LedgerEntry
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import DaySpan, sentence, told
 
 __all__ = ["FAULTS", "SHOWN", "EntryLine", "LedgerView", "entry", "page"]
 
@@ -128,15 +130,17 @@ def _said(one: LedgerEntry) -> Iterator[str]:
             yield told("take {number}", number=decided["take"])
     for period in one.says.get("handoffs", ()):
         yield told(
-            "hand-off {number}, {first} to {last}",
+            "hand-off {number}, {days}",
             number=period["handoff"],
-            first=period["first_day"],
-            last=period["last_day"],
+            days=_days(period),
         )
     for adjusted in one.says.get("adjustments", ()):
         yield told(
-            "adjustment {number}, {first} to {last}",
+            "adjustment {number}, {days}",
             number=adjusted["adjustment"],
-            first=adjusted["first_day"],
-            last=adjusted["last_day"],
+            days=_days(adjusted),
         )
+
+
+def _days(of: Mapping[str, Any]) -> DaySpan:
+    return DaySpan(date.fromisoformat(of["first_day"]), date.fromisoformat(of["last_day"]))
