@@ -15,7 +15,7 @@ from evenhand.jobs.takes import list_takes
 if TYPE_CHECKING:
     from tests.web.conftest import Served
 
-__all__ = ["language_of", "left_in_english", "names_at", "untranslated", "untranslated_lines"]
+__all__ = ["ENGLISH", "language_of", "left_in_english", "names_at", "said_on", "untranslated", "untranslated_lines"]
 
 SAID_BY = ("aria-label", "placeholder", "title", "alt")
 WORD = re.compile(r"[^\W\d_]{3,}")
@@ -66,6 +66,11 @@ def _texts(html: str) -> _Texts:
 def language_of(html: str) -> str:
     """Return the language that a page says it is in."""
     return _texts(html).language
+
+
+def said_on(html: str) -> set[str]:
+    """Return what a page says in its own language."""
+    return _texts(html).found
 
 
 def untranslated(english: str, other: str, known: Iterable[str] = ()) -> set[str]:

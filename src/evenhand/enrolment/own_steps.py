@@ -77,18 +77,30 @@ def read_own_steps(text: str, name: str, languages: Collection[str]) -> OwnSteps
     try:
         content = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise Refusal(f"{name} is no TOML ({fault}); `evenhand steps example` prints a form to fill in.") from fault
+        raise Refusal(
+            told(
+                "{name} is no TOML ({fault}); `evenhand steps example` prints a form to fill in.",
+                name=name,
+                fault=fault,
+            )
+        ) from fault
     written = {language: content[language] for language in languages if language in content}
     unknown = sorted(set(content) - {"kind", "readers", "quick", *languages})
     if unknown:
-        raise Refusal(f"{name}: {unknown[0]} is not known here; give kind, readers, quick and a table a language.")
+        raise Refusal(
+            told(
+                "{name}: {unknown} is not known here; give kind, readers, quick and a table a language.",
+                name=name,
+                unknown=unknown[0],
+            )
+        )
     words = {language: _headings(table, f"{name}, [{language}]") for language, table in written.items()}
     if not any(steps for table in words.values() for steps in table.values()):
         raise Refusal(
             told("{file}: no step is written in any language; write at least one under a heading.", file=name)
         )
     return OwnSteps(
-        kind=_line(content.get("kind"), f"{name}: kind", "the name that you give this kind of reader"),
+        kind=_line(content.get("kind"), f"{name}: kind", told("the name that you give this kind of reader")),
         readers=_readers(content.get("readers", []), name),
         words={language: table for language, table in words.items() if any(table.values())},
         quick=_quick(content.get("quick", {}), words, name),
@@ -114,22 +126,46 @@ def _lines(steps: OwnSteps) -> Iterator[str]:
 
 def _line(said: Any, where: str, wanted: str) -> str:
     if not isinstance(said, str) or not said.strip():
-        raise Refusal(f"{where} is {'missing' if said is None else 'empty or no text'}; write {wanted}.")
+        raise Refusal(
+            told(
+                "{where} is {missing}; write {wanted}.",
+                where=where,
+                missing=told("missing") if said is None else told("empty or no text"),
+                wanted=wanted,
+            )
+        )
     return as_line(said, where, most=LETTERS_MOST)
 
 
 def _readers(said: Any, name: str) -> tuple[str, ...]:
     if not isinstance(said, list):
-        raise Refusal(f'{name}: readers is no list; write the names of the readers of this kind, such as ["GATE"].')
-    return tuple(dict.fromkeys(_line(one, f"{name}: readers", "each reader's name") for one in said))
+        raise Refusal(
+            told(
+                '{name}: readers is no list; write the names of the readers of this kind, such as ["GATE"].', name=name
+            )
+        )
+    return tuple(dict.fromkeys(_line(one, f"{name}: readers", told("each reader's name")) for one in said))
 
 
 def _headings(table: Any, where: str) -> dict[str, tuple[str, ...]]:
     if not isinstance(table, dict):
-        raise Refusal(f"{where} is no table; write a list of steps for each of {', '.join(HEADINGS)}.")
+        raise Refusal(
+            told(
+                "{where} is no table; write a list of steps for each of {known}.",
+                where=where,
+                known=", ".join(HEADINGS),
+            )
+        )
     unknown = sorted(set(table) - set(HEADINGS))
     if unknown:
-        raise Refusal(f"{where}: {unknown[0]} is no heading; the headings are {', '.join(HEADINGS)}.")
+        raise Refusal(
+            told(
+                "{where}: {unknown} is no heading; the headings are {known}.",
+                where=where,
+                unknown=unknown[0],
+                known=", ".join(HEADINGS),
+            )
+        )
     found = {}
     for heading in HEADINGS:
         steps = table.get(heading, [])
@@ -143,7 +179,7 @@ def _headings(table: Any, where: str) -> dict[str, tuple[str, ...]]:
                 )
             )
         found[heading] = tuple(
-            _line(step, f"{where}: step {place} of {heading}", "what to do, in one sentence")
+            _line(step, f"{where}: step {place} of {heading}", told("what to do, in one sentence"))
             for place, step in enumerate(steps, start=1)
         )
     return found
@@ -151,7 +187,11 @@ def _headings(table: Any, where: str) -> dict[str, tuple[str, ...]]:
 
 def _quick(said: Any, words: Mapping[str, Mapping[str, tuple[str, ...]]], name: str) -> dict[str, Quick]:
     if not isinstance(said, dict) or not set(said) <= set(HEADINGS):
-        raise Refusal(f"{name}: quick names, for any of {', '.join(HEADINGS)}, a step and its seconds.")
+        raise Refusal(
+            told(
+                "{name}: quick names, for any of {known}, a step and its seconds.", name=name, known=", ".join(HEADINGS)
+            )
+        )
     return {heading: _quick_step(said[heading], words, heading, name) for heading in HEADINGS if heading in said}
 
 
@@ -162,7 +202,7 @@ def _quick_step(said: Any, words: Mapping[str, Mapping[str, tuple[str, ...]]], h
         or set(said) != {"step", "seconds"}
         or not all(type(one) is int for one in said.values())
     ):
-        raise Refusal(f"{where} names no step with its seconds; write {{ step = 3, seconds = 8 }}.")
+        raise Refusal(told("{where} names no step with its seconds; write {{ step = 3, seconds = 8 }}.", where=where))
     lengths = {len(table[heading]) for table in words.values() if any(table.values())}
     if len(lengths) > 1:
         raise Refusal(

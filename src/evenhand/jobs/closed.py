@@ -236,18 +236,31 @@ def adjust(
     """
     author, reason = author.strip(), reason.strip()
     if not author or not reason:
-        raise Refusal("a change of a closed period is settled by somebody and for a reason; give both.")
+        raise Refusal(told("a change of a closed period is settled by somebody and for a reason; give both."))
     with workspace.store.reading() as conn:
         check_told(conn, workspace.store.where)
     period = reckoning.period(day)
     closed = closed_period(reckoning, period.first, period.last)
     if closed is None:
-        raise Refusal(f"{period.first} to {period.last} was not handed off; `evenhand handoff changes` shows what was.")
+        raise Refusal(
+            told(
+                "{first:iso} to {last:iso} was not handed off; `evenhand handoff changes` shows what was.",
+                first=period.first,
+                last=period.last,
+            )
+        )
     refuse_unseen(reckoning, day, seen)
     named = [str(reckoning.snapshot.find_person(one)["person"]) for one in people]
     changes = closed.of_people(named)
     if changes.is_empty():
-        raise Refusal(f"nothing has changed in {period.first} to {period.last} since {closed.file} was handed off.")
+        raise Refusal(
+            told(
+                "nothing has changed in {first:iso} to {last:iso} since {file} was handed off.",
+                first=period.first,
+                last=period.last,
+                file=closed.file,
+            )
+        )
     lines = pay.in_lines(changes)
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
@@ -280,7 +293,13 @@ def refuse_unseen(reckoning: Reckoning, day: date, seen: str) -> None:
     period = reckoning.period(day)
     closed = closed_period(reckoning, period.first, period.last)
     if seen and closed is not None and seen != closed.digest:
-        raise Refusal(f"{period.first} to {period.last} has changed again since this was shown; look again.")
+        raise Refusal(
+            told(
+                "{first:iso} to {last:iso} has changed again since this was shown; look again.",
+                first=period.first,
+                last=period.last,
+            )
+        )
 
 
 def refuse_overtaken(conn: Any, reckoning: Reckoning) -> None:

@@ -208,7 +208,7 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
     try:
         said = datetime.fromisoformat(text.strip())
     except ValueError as error:
-        raise Refusal(f'"{text}" is no time; write it as 2026-11-12T17:02.') from error
+        raise Refusal(told('"{text}" is no time; write it as 2026-11-12T17:02.', text=text)) from error
     if said.tzinfo is not None:
         check_reckoned(said.date())
         return said

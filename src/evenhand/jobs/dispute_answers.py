@@ -50,9 +50,11 @@ def answer_dispute(
     person or day, where no law extends the time, and where nobody says why.
     """
     if not author.strip():
-        raise Refusal("a dispute is answered by somebody; say who.")
+        raise Refusal(told("a dispute is answered by somebody; say who."))
     if outcome not in DISPUTE_OUTCOMES:
-        raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(DISPUTE_OUTCOMES)}.')
+        raise Refusal(
+            told('"{outcome}" answers nothing; say one of {known}.', outcome=outcome, known=", ".join(DISPUTE_OUTCOMES))
+        )
     reason = said_cleanly(reason, sentence("say why, in words for the person"))
     of = reckoning.snapshot
     found = next((one for one in list_disputes(of, with_answered=True) if one.dispute == number), None)

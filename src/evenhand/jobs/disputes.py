@@ -137,7 +137,9 @@ def open_dispute(
     who = of.find_person(person)
     says, line = said_cleanly(says, sentence("say what it should say")), said_cleanly(line, "") if line.strip() else ""
     if kind not in DISPUTED_KINDS:
-        raise Refusal(f'"{kind}" cannot be disputed; say one of {", ".join(DISPUTED_KINDS)}.')
+        raise Refusal(
+            told('"{kind}" cannot be disputed; say one of {known}.', kind=kind, known=", ".join(DISPUTED_KINDS))
+        )
     if kind in ("day", "punch", "premium") and day is None:
         raise Refusal(told("a {kind} is disputed of a day; say which.", kind=told(DISPUTED_IN_WORDS[kind])))
     rules = of.rules_of(who["site"])

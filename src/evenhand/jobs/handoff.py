@@ -39,9 +39,9 @@ from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import HANDED_OFF
 from evenhand.terms.json_form import as_json_value
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period
-from evenhand.terms.words import as_zoned_moment, counted
 
 __all__ = [
     "AdjustmentCarried",
@@ -150,7 +150,7 @@ def hand_off(
     """
     author = author.strip()
     if not author:
-        raise Refusal("a period is handed off by somebody; say who.")
+        raise Refusal(told("a period is handed off by somebody; say who."))
     _refuse_unsound(workspace)
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     period = today.period
@@ -241,16 +241,18 @@ def settle_closed(
     """
     way = way or reckoning.snapshot.settings.late_changes
     if way not in ("replace", "adjust", "elsewhere"):
-        raise Refusal(f'what changed is made good by "replace", "adjust" or "elsewhere", not "{way}".')
+        raise Refusal(told('what changed is made good by "replace", "adjust" or "elsewhere", not "{way}".', way=way))
     if way != "replace":
         how: Way = "elsewhere" if way == "elsewhere" else "next_file"
         return adjust(
             workspace, reckoning, day, people=people, way=how, seen=seen, author=author, reason=reason, as_of=as_of
         )
     if people:
-        raise Refusal("a file replaces that of the whole period; name people only where the next file is to carry it.")
+        raise Refusal(
+            told("a file replaces that of the whole period; name people only where the next file is to carry it.")
+        )
     if not reason.strip():
-        raise Refusal("a file is replaced for a reason; give it.")
+        raise Refusal(told("a file is replaced for a reason; give it."))
     refuse_unseen(reckoning, day, seen)
     return hand_off(
         workspace, reckoning, as_of=as_of, period_day=day, author=author, despite=despite, replace_why=reason
@@ -260,16 +262,28 @@ def settle_closed(
 def _refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str | None) -> None:
     """Raise Refusal where a period was handed off and nobody says why again, or it is to replace what is not there."""
     if before is None and replace_why is not None:
-        raise Refusal(f"{period.first} to {period.last} was not handed off, so that nothing of it can be replaced.")
+        raise Refusal(
+            told(
+                "{first:iso} to {last:iso} was not handed off, so that nothing of it can be replaced.",
+                first=period.first,
+                last=period.last,
+            )
+        )
     if before is not None and not (replace_why or "").strip():
         what = (
-            f"{counted(before.changes['person'].n_unique(), 'person has', 'people have')} changed since"
+            told("{count:# person has|# people have} changed since", count=before.changes["person"].n_unique())
             if before.changes.height
-            else "nothing has changed since"
+            else told("nothing has changed since")
         )
         raise Refusal(
-            f"{period.first} to {period.last} was handed off already, in {before.file}, and {what}; replace that file, "
-            "or have the next one carry what changed, on Hand-off or with `evenhand handoff settle`."
+            told(
+                "{first:iso} to {last:iso} was handed off already, in {file}, and {what}; replace that file, "
+                "or have the next one carry what changed, on Hand-off or with `evenhand handoff settle`.",
+                first=period.first,
+                last=period.last,
+                file=before.file,
+                what=what,
+            )
         )
 
 
@@ -283,8 +297,12 @@ def _refuse_replaced(of: Snapshot, before: ClosedPeriod | None, author: str, rep
     )
     if same.height:
         raise Refusal(
-            f"{before.file} was written by {author} for this reason already, and nothing has changed since; nothing "
-            "was written. Where it is to be written once more, say why."
+            told(
+                "{file} was written by {author} for this reason already, and nothing has changed since; "
+                "nothing was written. Where it is to be written once more, say why.",
+                file=before.file,
+                author=author,
+            )
         )
 
 
@@ -337,15 +355,26 @@ def _refuse_unready(today: Today, blockers: Sequence[Finding], *, despite: bool)
     period = today.period
     if not today.has_ended:
         raise Refusal(
-            f"the period {period.first} to {period.last} has not ended, the last workweek that begins in it ends on "
-            f"{as_zoned_moment(today.ends, today.zone)}; hand it off after that."
+            told(
+                "the period {first:iso} to {last:iso} has not ended, the last workweek that begins in it "
+                "ends on {at:zoned}; hand it off after that.",
+                first=period.first,
+                last=period.last,
+                at=Moment(today.ends, today.zone),
+            )
         )
     if blockers and not despite:
-        many = f"{counted(len(blockers), 'finding')} keep{'s' if len(blockers) == 1 else ''}"
         raise Refusal(
-            f"{many} {period.first} to {period.last} from payroll, the first: {blockers[0].says} "
-            f"See `evenhand today --period {period.first}`; settle or correct them, or say that it is "
-            "written despite them."
+            told(
+                "{count:# finding keeps|# findings keep} {first:iso} to {last:iso} from payroll, the first: {says} "
+                "See `evenhand today "
+                "--period {begins}`; settle or correct them, or say that it is written despite them.",
+                count=len(blockers),
+                first=period.first,
+                last=period.last,
+                begins=period.first.isoformat(),
+                says=blockers[0].says,
+            )
         )
     today.hours.refuse_failing()
 

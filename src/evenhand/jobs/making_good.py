@@ -10,8 +10,8 @@ from evenhand.jobs.closed import Adjusted, refuse_unseen
 from evenhand.jobs.handoff import HandedOff, settle_closed
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import listed
 
 __all__ = ["ChangeMadeGood", "make_good"]
 
@@ -64,11 +64,13 @@ def make_good(
         except Refusal as refusal:
             if not made:
                 raise
-            raise Refusal(f"{listed([_told(done) for done in made], len(made))}; then: {refusal}") from refusal
+            raise Refusal(
+                told("{done:listed 99}; then: {refusal}", done=[_told(one) for one in made], refusal=said_of(refusal))
+            ) from refusal
     return made
 
 
 def _told(done: HandedOff | Adjusted) -> str:
     if isinstance(done, Adjusted):
-        return f"{done.first} to {done.last} was made good"
-    return f"{done.csv.name} was written in place of {done.replaces}"
+        return told("{first:iso} to {last:iso} was made good", first=done.first, last=done.last)
+    return told("{file} was written in place of {replaced}", file=done.csv.name, replaced=done.replaces)

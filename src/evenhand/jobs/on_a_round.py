@@ -23,6 +23,7 @@ from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_items
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import unreleased
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import OFF_ROUND, ROUND_ITEMS
 
@@ -49,24 +50,37 @@ def put_on_round(
     where it is on a round already.
     """
     if not author.strip():
-        raise Refusal("steps are put on a round by somebody; say who.")
+        raise Refusal(told("steps are put on a round by somebody; say who."))
     mine = (pl.col("person") == person) & (pl.col("action") != "remove")
     which = (pl.col("reader") == reader) & (mine | (pl.col("number") == number))
     steps = find_standing(reckoning, reckoning.period()).steps.filter(which)
     if steps.is_empty():
         raise Refusal(
-            f"{reader} has no step for {number or person}; its page says what is to be done there. Nothing was changed."
+            told(
+                "{reader} has no step for {number}; its page says what is to be done there. Nothing was changed.",
+                reader=reader,
+                number=number or person,
+            )
         )
     refuse_apart(reckoning, reader, number, person, steps)
     if person in unreleased(hands_given(reckoning).states) and steps.filter(pl.col("action") != "remove").height:
         raise Refusal(
-            f"no release of {person} is in force, so no hand of theirs is to be enrolled; print their sheet on Consent "
-            "first. Nothing was changed."
+            told(
+                "no release of {person} is in force, so no hand of theirs is to be enrolled; print their "
+                "sheet on Consent first. Nothing was changed.",
+                person=person,
+            )
         )
     to_do = open_items(reckoning)
     theirs = to_do.join(steps, on=["reader", "action", "number"], how="semi")
     if theirs.height:
-        raise Refusal(f"{reader}: this is on round {theirs['round'][0]} already; nothing was changed.")
+        raise Refusal(
+            told(
+                "{reader}: this is on round {name} already; nothing was changed.",
+                reader=reader,
+                name=theirs["round"][0],
+            )
+        )
     of, next_days = reckoning.snapshot, reckoning.day + timedelta(days=1)
     spoken = spoken_languages(of)
     # also one of which everything there was taken off again before anybody began it
@@ -85,7 +99,9 @@ def put_on_round(
         items = _items(steps, name, held, spoken)
         open_there = round_states(held, frames.outcomes(conn, name)).filter(still_to_do())
         if open_there.join(items, on=["reader", "action", "number"], how="semi").height:
-            raise Refusal(f"{reader}: this was put on round {name} meanwhile; nothing was changed.")
+            raise Refusal(
+                told("{reader}: this was put on round {name} meanwhile; nothing was changed.", reader=reader, name=name)
+            )
         add_items(conn, items)
     return PutOnRound(name, day, is_new=False, items=items)
 

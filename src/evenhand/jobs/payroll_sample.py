@@ -8,6 +8,7 @@ from pathlib import Path
 from evenhand import pay
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.pay import SampleCheck
+from evenhand.terms.languages import told
 from evenhand.terms.payroll import ImportDefinition
 from evenhand.terms.records import Refusal, Unknown
 
@@ -43,9 +44,19 @@ def check_sample_file(snapshot: Snapshot, path: Path, payroll: str = "") -> Samp
 def check_sample(snapshot: Snapshot, name: str, content: bytes, payroll: str = "") -> SampleChecked:
     """Return how a sample compares with the definition of this name, or with the only one."""
     if len(content) > MOST_BYTES:
-        raise Refusal(f"{name} is larger than {MOST_BYTES // 1_000_000} MB; give a sample of a few hundred rows.")
+        raise Refusal(
+            told(
+                "{name} is larger than {most} MB; give a sample of a few hundred rows.",
+                name=name,
+                most=MOST_BYTES // 1000000,
+            )
+        )
     if not content.strip():
-        raise Refusal(f"{name} is empty; give a sample with a header and a few rows, as payroll's program takes it.")
+        raise Refusal(
+            told(
+                "{name} is empty; give a sample with a header and a few rows, as payroll's program takes it.", name=name
+            )
+        )
     definition = _definition(snapshot, payroll)
     asked = pay.asked_by(definition, [one.name for one in snapshot.settings.policy.differentials])
     known = {text for column in ("person", "number", "name") for text in snapshot.people[column].drop_nulls()}
@@ -58,11 +69,17 @@ def _definition(snapshot: Snapshot, payroll: str) -> ImportDefinition:
         found = [one for one in definitions if one.name == payroll]
         if not found:
             named = ", ".join(one.name for one in definitions if one.name) or "none"
-            raise Unknown(f'there is no payroll "{payroll}" in evenhand.toml; there is: {named}.')
+            raise Unknown(
+                told(
+                    'there is no payroll "{payroll}" in evenhand.toml; there is: {named}.', payroll=payroll, named=named
+                )
+            )
         return found[0]
     if len(definitions) > 1:
         named = ", ".join(one.name for one in definitions)
-        raise Refusal(f"evenhand.toml has several payrolls, {named}; say which the sample is of.")
+        raise Refusal(told("evenhand.toml has several payrolls, {named}; say which the sample is of.", named=named))
     if not definitions[0].columns:
-        raise Refusal("evenhand.toml says nothing of payroll's columns; write a table [payroll.NAME] to check against.")
+        raise Refusal(
+            told("evenhand.toml says nothing of payroll's columns; write a table [payroll.NAME] to check against.")
+        )
     return definitions[0]

@@ -197,7 +197,11 @@ def _hours_owed(reckoning: Reckoning, person: str, asked: PremiumRequest) -> Dec
 def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, week: date, owed: Decimal) -> None:
     if asked.action not in PREMIUM_ACTIONS or asked.kind not in PREMIUM_KINDS:
         allowed = f"{', '.join(PREMIUM_ACTIONS)} with {', '.join(PREMIUM_KINDS)}"
-        raise Refusal(f"{asked.action} {asked.kind} is no decision; use {allowed}.")
+        raise Refusal(
+            told(
+                "{action} {kind} is no decision; use {allowed}.", action=asked.action, kind=asked.kind, allowed=allowed
+            )
+        )
     if (asked.action == "owe") != (asked.hours is not None):
         raise Refusal(told("hours are given where they are owed, and only there."))
     if asked.hours is not None and not (asked.hours.is_finite() and 0 < asked.hours <= MOST_HOURS):

@@ -25,6 +25,7 @@ from evenhand.store import frames
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import make_folder
 from evenhand.store.replacing import replace_file
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.segments import as_segment
 
@@ -90,7 +91,7 @@ def print_sheet(
         return print_slips(seen.states, heading, round_stationery(), paper=paper)
     if sheet in SHEETS:
         return print_cards(round_stationery(), card=sheet, steps=steps, paper=paper)
-    raise Unknown(f'there is no sheet "{sheet}"; the round lists them.')
+    raise Unknown(told('there is no sheet "{sheet}"; the round lists them.', sheet=sheet))
 
 
 def print_sheets(

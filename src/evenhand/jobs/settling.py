@@ -15,6 +15,7 @@ from evenhand.jobs.today import find_today, titles_of_checks
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.workplace import workplace_zone
 
@@ -70,12 +71,12 @@ def settle(
     They are those of the period that holds `period_day`, or of the one that payroll waits for.
     Raises Refusal, and settles none, where a key is no open finding's or is named twice.
     """
-    _check_said(author, reason, "settled")
+    _check_said(author, reason, told("settled"))
     named = {finding.key: finding for finding in find_today(reckoning, period_day).findings}
     for key in keys:
         _check_open(key, named, reckoning.snapshot.settled_now)
     if repeated := [key for at, key in enumerate(keys) if key in keys[:at]]:
-        raise Refusal(f'"{repeated[0]}" is named twice; name each finding once. Nothing was settled.')
+        raise Refusal(told('"{key}" is named twice; name each finding once. Nothing was settled.', key=repeated[0]))
     found = [named[key] for key in keys]
 
     def refuse(settled: Frame) -> None:
@@ -90,12 +91,21 @@ def _check_open(key: str, named: Mapping[str, Finding], settled: Frame) -> None:
     answered = settled.filter(pl.col("finding") == key)
     if answered.height and (key not in named or named[key].code != "closed_period_changed"):
         raise Refusal(
-            f'"{key}" is settled already, by {answered["author"][-1]}: {answered["reason"][-1]}; nothing was changed. '
-            "`evenhand settle --take-back` opens it again."
+            told(
+                '"{key}" is settled already, by {author}: {reason}; nothing was changed. `evenhand '
+                "settle --take-back` opens it again.",
+                key=key,
+                author=answered["author"][-1],
+                reason=answered["reason"][-1],
+            )
         )
     if key not in named:
         raise Refusal(
-            f'there is no open finding "{key}"; `evenhand today` lists them with their keys, each pay period its own.'
+            told(
+                'there is no open finding "{key}"; `evenhand today` lists them with their keys, each pay '
+                "period its own.",
+                key=key,
+            )
         )
     if named[key].code in ANSWERED_ELSEWHERE:
         raise Refusal(ANSWERED_ELSEWHERE[named[key].code])
@@ -118,7 +128,7 @@ def open_all_again(
     def refuse(settled: Frame) -> None:
         for key in keys:
             if key not in settled["finding"]:
-                raise Refusal(f'no finding "{key}" is settled; `evenhand settled` lists those that are.')
+                raise Refusal(told('no finding "{key}" is settled; `evenhand settled` lists those that are.', key=key))
 
     _answer(workspace, dict.fromkeys(keys), refuse, author, reason, as_of, is_withdrawn=True)
     told = {one.key: one for one in list_settled(workspace)[0]}
@@ -179,4 +189,4 @@ def _answer(
 
 def _check_said(author: str, reason: str, done: str) -> None:
     if not author.strip() or not reason.strip():
-        raise Refusal(f"a finding is {done} by somebody and for a reason; give both.")
+        raise Refusal(told("a finding is {done} by somebody and for a reason; give both.", done=done))

@@ -80,7 +80,7 @@ def confirm(
 def confirm_papers(workspace: Workspace, codes: Sequence[str], *, author: str, as_of: datetime) -> list[Confirmed]:
     """Keep that whoever signed the papers with these codes confirms the hours on them: of all, or, refused, of none."""
     if not author.strip():
-        raise Refusal("a code is keyed back from paper by somebody; say who.")
+        raise Refusal(told("a code is keyed back from paper by somebody; say who."))
     found = dict.fromkeys(_find(workspace, code, as_of) for code in codes)
     over = {period: reckon_weeks(workspace, as_of, *period) for period in dict.fromkeys(one.period for one in found)}
     asked = [(over[one.period], one) for one in found]

@@ -208,7 +208,9 @@ def _row(of: Snapshot, asked: Suggested, as_of: datetime) -> dict[str, Any]:
 def _check_whole(row: Mapping[str, Any], zone: str, as_of: datetime) -> None:
     action, at = row["action"], row["at"]
     if action not in SUGGESTED:
-        raise Refusal(f'"{action}" cannot be suggested; say one of {", ".join(SUGGESTED)}.')
+        raise Refusal(
+            told('"{action}" cannot be suggested; say one of {known}.', action=action, known=", ".join(SUGGESTED))
+        )
     if action == "look":
         if not row["says"] or at is not None:
             raise Refusal(told("say in words what happened; nothing was kept."))
@@ -232,9 +234,18 @@ def waiting_suggestion(of: Snapshot, number: int) -> SuggestionListed:
     """Return a suggestion that waits; raises Unknown where there is none, and Refusal where it was decided on."""
     found = next((one for one in list_suggestions(of, with_answered=True) if one.suggestion == number), None)
     if found is None:
-        raise Unknown(f"there is no suggestion {number}; `evenhand missing suggestions --all` lists them.")
+        raise Unknown(
+            told("there is no suggestion {number}; `evenhand missing suggestions --all` lists them.", number=number)
+        )
     if not found.is_open:
-        raise Refusal(f"suggestion {number} is {found.state} already, by {found.answered_by}; nothing was changed.")
+        raise Refusal(
+            told(
+                "suggestion {number} is {state:again} already, by {answered_by}; nothing was changed.",
+                number=number,
+                state=found.state,
+                answered_by=found.answered_by,
+            )
+        )
     return found
 
 
@@ -335,12 +346,18 @@ def answer_suggestion(
     why.
     """
     if outcome not in SUGGESTION_OUTCOMES:
-        raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(SUGGESTION_OUTCOMES)}.')
+        raise Refusal(
+            told(
+                '"{outcome}" answers nothing; say one of {known}.',
+                outcome=outcome,
+                known=", ".join(SUGGESTION_OUTCOMES),
+            )
+        )
     reason = as_line(reason)
     if not author.strip() or not reason:
-        raise Refusal("a suggestion is answered by somebody and for a reason; give both.")
+        raise Refusal(told("a suggestion is answered by somebody and for a reason; give both."))
     if outcome == "accepted" and correction is None:
-        raise Refusal("what is accepted is corrected: make the correction, and name it.")
+        raise Refusal(told("what is accepted is corrected: make the correction, and name it."))
     one = waiting_suggestion(of, number)
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
@@ -366,9 +383,17 @@ def _add_answer(
 ) -> None:
     """Keep what became of a suggestion; raises Refusal where it waits no longer, or no such correction stands."""
     if correction is not None and _whose_standing(conn, correction) != one.person:
-        raise Refusal(f"no correction {correction} of {one.name} stands; the suggestion was not answered.")
+        raise Refusal(
+            told(
+                "no correction {correction} of {name} stands; the suggestion was not answered.",
+                correction=correction,
+                name=one.name,
+            )
+        )
     if one.suggestion not in _waiting(conn)["suggestion"]:
-        raise Refusal(f"suggestion {one.suggestion} was answered meanwhile; nothing was changed.")
+        raise Refusal(
+            told("suggestion {suggestion} was answered meanwhile; nothing was changed.", suggestion=one.suggestion)
+        )
     values = {
         "suggestion": one.suggestion,
         "outcome": outcome,

@@ -32,6 +32,7 @@ from evenhand.store.handed_off import in_force
 from evenhand.terms.cases import Case
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake, Unknown
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import ROUNDING
@@ -113,7 +114,9 @@ def case_of(today: Today, key: str) -> Case:
     for case in today.cases:
         if key == case.key or any(key == finding.key for finding in case.findings):
             return case
-    raise Unknown(f'there is no open case or finding "{key}"; `evenhand today` lists them with their keys.')
+    raise Unknown(
+        told('there is no open case or finding "{key}"; `evenhand today` lists them with their keys.', key=key)
+    )
 
 
 @dataclass(frozen=True)

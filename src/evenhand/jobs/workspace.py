@@ -19,6 +19,7 @@ from evenhand.store.settings import read_settings, write_settings
 from evenhand.store.settings_stated import settings_texts, stated_settings
 from evenhand.store.soundness import is_without_takes
 from evenhand.store.sources import Sources
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
 from evenhand.terms.words import listed
@@ -95,8 +96,12 @@ class Workspace:
         if settings.store != self.address:
             # The address may hold a password; the store's own name does not.
             raise Refusal(
-                f"{self.settings_file}: store under [workplace] has been changed while {self.store.where} is open; "
-                "nothing was lost, stop `evenhand serve` and start it again, or put the setting back."
+                told(
+                    "{settings_file}: store under [workplace] has been changed while {where} is open; nothing "
+                    "was lost, stop `evenhand serve` and start it again, or put the setting back.",
+                    settings_file=self.settings_file,
+                    where=self.store.where,
+                )
             )
 
     def looking(self) -> Workspace:

@@ -18,6 +18,7 @@ from evenhand.law.hours import ACCOUNT, PARTS_FOR_ALL, Hours, compute_once
 from evenhand.law.ordering import Each
 from evenhand.law.overlapping import Overlap, overlap_steps
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy, SiteRules
@@ -82,7 +83,11 @@ def _versions(rules: SiteRules) -> list[_Version]:
     for before, after in pairwise((rules, *rules.changes)):
         if after.since is None or (before.since is not None and after.since <= before.since):
             raise Refusal(
-                f"{rules.named}: its changes of rules overlap at {after.since}; give each a date, earliest first."
+                told(
+                    "{named}: its changes of rules overlap at {since:iso}; give each a date, earliest first.",
+                    named=rules.named,
+                    since=after.since,
+                )
             )
     begins = [date.min, *(one.first_workweek for one in rules.changes)]
     return [

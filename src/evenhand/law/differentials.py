@@ -15,7 +15,7 @@ import polars as pl
 
 from evenhand.law.site import Site
 from evenhand.law.spans import Column, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Differential
 from evenhand.terms.zones import DAY_S, civil_date, offsets_of
@@ -35,8 +35,11 @@ def public_holidays(calendar: str, years: range) -> dict[date, str]:
         listed = holidays.country_holidays(country, subdiv=subdivision or None, years=years, language="en_US")
     except NotImplementedError as fault:
         raise Refusal(
-            f"the holiday calendar {calendar!r} is not known; give a country, or a country and its part, "
-            "by their ISO codes, such as US or US-CA."
+            told(
+                "the holiday calendar {calendar} is not known; give a country, or a country and its part, by "
+                "their ISO codes, such as US or US-CA.",
+                calendar=repr(calendar),
+            )
         ) from fault
     return dict(listed.items())
 
@@ -91,7 +94,10 @@ def _holidays(site: Site, first: date, last: date) -> dict[date, str]:
     calendar = site.rules.holidays
     if not calendar:
         raise Refusal(
-            f"{site.rules.named}: a differential is paid on public holidays, and the site names no calendar; "
-            'add holidays = "US" or the like to its table.'
+            told(
+                "{named}: a differential is paid on public holidays, and the site names no calendar; add "
+                'holidays = "US" or the like to its table.',
+                named=site.rules.named,
+            )
         )
     return public_holidays(calendar, range(first.year, last.year + 1))

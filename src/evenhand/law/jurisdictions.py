@@ -19,6 +19,7 @@ from evenhand.law import (
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
+from evenhand.terms.languages import told
 from evenhand.terms.parameters import Numbers, OwnRules
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.records import Refusal
@@ -45,8 +46,12 @@ def jurisdiction_of(
     if name not in JURISDICTIONS:
         where = f"site {site}: " if site else ""
         raise Refusal(
-            f"{where}the jurisdiction {name!r} is not known; use {' or '.join(sorted(JURISDICTIONS))}, or a folder of "
-            "your own in rules/."
+            told(
+                "{where}the jurisdiction {name} is not known; use {known}, or a folder of your own in rules/.",
+                where=where,
+                name=repr(name),
+                known=" or ".join(sorted(JURISDICTIONS)),
+            )
         )
     return JURISDICTIONS[name], JURISDICTIONS[name].numbers
 
@@ -93,8 +98,13 @@ def _based_on(own: OwnRules) -> tuple[Jurisdiction, Numbers]:
     shipped = JURISDICTIONS.get(own.based_on)
     if shipped is None:
         raise Refusal(
-            f"rules/{own.name}: it rests on the jurisdiction {own.based_on!r}, which is not known; write "
-            f"jurisdiction.toml with based_on = one of {', '.join(sorted(JURISDICTIONS))}."
+            told(
+                "rules/{name}: it rests on the jurisdiction {based_on}, which is not known; write "
+                "jurisdiction.toml with based_on = one of {known}.",
+                name=own.name,
+                based_on=repr(own.based_on),
+                known=", ".join(sorted(JURISDICTIONS)),
+            )
         )
     numbers = dict(shipped.numbers)
     mine = {rule.partition(".")[2]: rule for rule in numbers if rule.startswith(f"{shipped.name}.")}
@@ -102,21 +112,46 @@ def _based_on(own: OwnRules) -> tuple[Jurisdiction, Numbers]:
         file = f"rules/{own.name}/{name}.toml"
         if name not in mine:
             raise Refusal(
-                f"{file}: {own.based_on} has no rule {name} with numbers; its files are "
-                f"{', '.join(f'{one}.toml' for one in sorted(mine))}."
+                told(
+                    "{file}: {based_on} has no rule {name} with numbers; its files are {known}.",
+                    file=file,
+                    based_on=own.based_on,
+                    name=name,
+                    known=", ".join(f"{one}.toml" for one in sorted(mine)),
+                )
             )
         known = dict(numbers[mine[name]])
         for key, parameter in parameters.items():
             if key not in known:
-                raise Refusal(f"{file}: the key {key} is not known; the keys are {', '.join(known)}.")
+                raise Refusal(
+                    told(
+                        "{file}: the key {key} is not known; the keys are {known}.",
+                        file=file,
+                        key=key,
+                        known=", ".join(known),
+                    )
+                )
             if parameter.unit != known[key].unit:
                 raise Refusal(
-                    f"{file}: {key} has unit = {parameter.unit!r}; the rule counts in {known[key].unit!r}: convert it."
+                    told(
+                        "{file}: {key} has unit = {unit}; the rule counts in {counts}: convert it.",
+                        file=file,
+                        key=key,
+                        unit=repr(parameter.unit),
+                        counts=repr(known[key].unit),
+                    )
                 )
             is_list = isinstance(known[key].values[0][1], tuple)
             if any(isinstance(value, tuple) != is_list for _, value, _ in parameter.values):
-                wanted = "a list of numbers, such as [5, 15]" if is_list else "one number"
-                raise Refusal(f"{file}: {key} has a value of another form; the rule wants {wanted}.")
+                wanted = told("a list of numbers, such as [5, 15]") if is_list else told("one number")
+                raise Refusal(
+                    told(
+                        "{file}: {key} has a value of another form; the rule wants {wanted}.",
+                        file=file,
+                        key=key,
+                        wanted=wanted,
+                    )
+                )
             known[key] = known[key].overridden(parameter)
         numbers[mine[name]] = known
     return shipped, numbers

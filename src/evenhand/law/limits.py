@@ -16,7 +16,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Effect, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.records import Citation, Refusal
 
@@ -177,9 +177,15 @@ class DailyLimit:
             longest_s = int(site.by_day(self.name, self.longest.name, HOUR_S).min())
             if alternative < over_s.min() or alternative > longest_s:
                 raise Refusal(
-                    f"{site.rules.named}: alternative_day_hours is {alternative / HOUR_S:g}; such a schedule has "
-                    f"days of more than {over_s.min() // HOUR_S} and up to {longest_s // HOUR_S} hours "
-                    f"({self.longest.values[-1][2].where}); correct it."
+                    told(
+                        "{named}: alternative_day_hours is {alternative:g}; such a schedule has days of more than "
+                        "{over_s} and up to {longest_s} hours ({where}); correct it.",
+                        named=site.rules.named,
+                        alternative=alternative / HOUR_S,
+                        over_s=over_s.min() // HOUR_S,
+                        longest_s=longest_s // HOUR_S,
+                        where=self.longest.values[-1][2].where,
+                    )
                 )
             over_s = np.full_like(over_s, alternative)
         double_s = site.by_day(self.name, self.double.name, HOUR_S) if self.double else None

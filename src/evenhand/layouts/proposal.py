@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any, Literal
 
 from evenhand.layouts.layout import Layout
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["NO_COLUMN", "OWN_CLOCK", "Answers", "Choice", "ColumnUse", "KnownCells", "Proposal", "Question", "answered"]
@@ -124,8 +125,10 @@ def answered(answers: Answers, question: Question, answer: str) -> Answers:
     allowed = {choice.answer.casefold(): choice.answer for choice in question.choices}
     said = allowed.get(said.casefold(), said if is_open else "")
     if not said or (question.about == "zeros" and not (said.isascii() and said.isdigit())):
-        expected = ", ".join(choice.answer for choice in question.choices) or "a text"
-        raise Refusal(f'"{answer}" is no answer to this; give one of {expected}.')
+        expected = ", ".join(choice.answer for choice in question.choices) or told("a text")
+        raise Refusal(
+            told('"{answer}" is no answer to this; give one of {expected}.', answer=answer, expected=expected)
+        )
     match question.about:
         case "column":
             return _used(answers, question.subject, said)
@@ -136,8 +139,8 @@ def answered(answers: Answers, question: Question, answer: str) -> Answers:
         case "zeros":
             return replace(answers, zeros=int(said))
         case about:
-            told: dict[str, Any] = {about: said}
-            return replace(answers, **told)
+            given: dict[str, Any] = {about: said}
+            return replace(answers, **given)
 
 
 def _used(answers: Answers, column: str, name: str) -> Answers:

@@ -13,6 +13,7 @@ from evenhand.reconcile.edges import held_as_of
 from evenhand.reconcile.holdings import sole_holdings
 from evenhand.reconcile.withdrawals import standing
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy
 from evenhand.terms.tables import ATTRIBUTED, RECORDED
@@ -144,8 +145,12 @@ def _added(corrections: Frame, people: Frame, readers: Frame) -> Frame:
     lost = placed.filter(pl.col("zone").is_null())
     if lost.height:
         raise Refusal(
-            f"correction {lost['correction'][0]} adds a punch for {lost['person'][0]}, whose site has no reader, "
-            "so its time zone is not known; give the person a site that has a reader."
+            told(
+                "correction {correction} adds a punch for {person}, whose site has no reader, so its time zone is "
+                "not known; give the person a site that has a reader.",
+                correction=lost["correction"][0],
+                person=lost["person"][0],
+            )
         )
     return placed.select(
         punch=-pl.col("correction"),

@@ -21,6 +21,7 @@ from evenhand.store.settings_stated import SettingsTexts, state_settings
 from evenhand.store.soundness import HeldOpen, check_database
 from evenhand.store.tables import STORED
 from evenhand.store.written import Written
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["BUSY_S", "Connection", "Store", "open_store"]
@@ -83,8 +84,10 @@ class Store:
         """Raise Refusal where the store only looks, so that nothing bears a time at which it was not written."""
         if self.only_looks:
             raise Refusal(
-                "--as-of only looks: what is written bears the time at which it is written, by the machine's clock; "
-                "do it without --as-of. Nothing was changed."
+                told(
+                    "--as-of only looks: what is written bears the time at which it is written, by the machine's "
+                    "clock; do it without --as-of. Nothing was changed."
+                )
             )
 
     def _settings_now(self) -> Mapping[str, str] | None:

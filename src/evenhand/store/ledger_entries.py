@@ -13,6 +13,7 @@ import sqlalchemy as sa
 from evenhand.store.ledger import hash_of, head, size
 from evenhand.store.ledger_log import AT
 from evenhand.store.ledger_tables import LEDGER
+from evenhand.terms.languages import told
 from evenhand.terms.ledger.canonical import canonical
 from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import consistency_spans, inclusion_spans
@@ -72,7 +73,7 @@ def content_of(conn: sa.Connection, entry: int) -> tuple[str, LedgerEntry]:
     stored, authors = LEDGER["ledger"].c, LEDGER["ledger_authors"].c
     found = conn.execute(_with_ahead().where(stored.entry == entry)).first()
     if found is None:
-        raise Unknown(f"the ledger has no entry {entry}; `evenhand ledger` lists them.")
+        raise Unknown(told("the ledger has no entry {entry}; `evenhand ledger` lists them.", entry=entry))
     names: dict[str, str | None] = dict(iter(conn.execute(sa.select(authors.digest, authors.name)).all()))
     number, content, ahead = found
     return content, _entry(number, content, ahead, names)
@@ -125,7 +126,7 @@ def inclusion_proof(conn: sa.Connection, entry: int) -> tuple[Head, list[bytes]]
     """Return the head now, and the hashes that prove that an entry is under it. Source: RFC 6962 section 2.1.1"""
     now = head(conn)
     if not 0 <= entry < now.size:
-        raise Unknown(f"the ledger has no entry {entry}; `evenhand ledger` lists them.")
+        raise Unknown(told("the ledger has no entry {entry}; `evenhand ledger` lists them.", entry=entry))
     return now, hash_of(conn, inclusion_spans(entry, now.size))
 
 
@@ -137,7 +138,11 @@ def consistency_proof(conn: sa.Connection, old: int) -> tuple[Head, Head, list[b
     now = size(conn)
     if not 0 < old < now:
         raise Refusal(
-            f"the ledger has {now} entries, and is shown to go on from fewer; name a number from 1 to {now - 1}."
+            told(
+                "the ledger has {count} entries, and is shown to go on from fewer; name a number from 1 to {most}.",
+                count=now,
+                most=now - 1,
+            )
         )
     return head(conn, old), head(conn), hash_of(conn, consistency_spans(old, now))
 

@@ -59,8 +59,14 @@ def _refuse_hidden(path: Path, content: Any, place: str = "") -> None:
             _refuse_hidden(path, value, place)
     elif isinstance(content, str) and (hidden := hidden_in(content)):
         raise Refusal(
-            f"{path}, {place}: found characters that do not show ({hidden}) in “{escaped(content)}”, expected text "
-            "without them."
+            told(
+                "{path}, {place}: found characters that do not show ({hidden}) in “{escaped}”, expected text "
+                "without them.",
+                path=path,
+                place=place,
+                hidden=hidden,
+                escaped=escaped(content),
+            )
         )
 
 

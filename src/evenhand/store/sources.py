@@ -17,6 +17,7 @@ from evenhand.store.alone import HeldElsewhere, alone
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import FOLDER
 from evenhand.store.replacing import write_beside
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Sources"]
@@ -84,15 +85,27 @@ class Sources:
             content = gzip.decompress(place.read_bytes())
         except FileNotFoundError as fault:
             raise Refusal(
-                f"{place}, the source of {name}, is missing; put back a backup of it, or take the file again."
+                told(
+                    "{place}, the source of {name}, is missing; put back a backup of it, or take the file again.",
+                    place=place,
+                    name=name,
+                )
             ) from fault
         except (EOFError, OSError, zlib.error) as fault:
             raise Refusal(
-                f"{place}, the source of {name}, cannot be read; put back a backup of it, or take the file again."
+                told(
+                    "{place}, the source of {name}, cannot be read; put back a backup of it, or take the file again.",
+                    place=place,
+                    name=name,
+                )
             ) from fault
         if hashlib.sha256(content).hexdigest() != sha256:
             raise Refusal(
-                f"{place}, the source of {name}, has been changed; put back a backup of it, or take the file again."
+                told(
+                    "{place}, the source of {name}, has been changed; put back a backup of it, or take the file again.",
+                    place=place,
+                    name=name,
+                )
             )
         return content
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Citation, Refusal
 
 __all__ = ["Numbers", "OwnRules", "Parameter", "dated"]
@@ -29,8 +30,13 @@ class Parameter:
         found = self.in_force(day)
         if found is None:
             raise Refusal(
-                f"{self.name}: no value is known for {day.isoformat()}, the first took effect on "
-                f"{self.values[0][0].isoformat()}; leave earlier punches out."
+                told(
+                    "{name}: no value is known for {day:iso}, the first took effect on {first:iso}; "
+                    "leave earlier punches out.",
+                    name=self.name,
+                    day=day,
+                    first=self.values[0][0],
+                )
             )
         return found[0]
 

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Literal
 
+from evenhand.terms.languages import told
 from evenhand.terms.payroll import ImportDefinition, PayrollColumn
 
 __all__ = [
@@ -70,7 +71,7 @@ class SiteRules:
     @property
     def named(self) -> str:
         """Return what the site is called in a sentence."""
-        return f"site {self.site}" if self.site else "people without a site"
+        return told("site {site}", site=self.site) if self.site else told("people without a site")
 
     @property
     def first_workweek(self) -> date:

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = [
@@ -85,7 +86,14 @@ class Offsets:
 def check_reckoned(day: date) -> date:
     """Return the day; raises Refusal where it lies outside the years for which zones' offsets are known here."""
     if not FIRST_YEAR < day.year < LAST_YEAR:
-        raise Refusal(f"{day} lies outside the years {FIRST_YEAR + 1} to {LAST_YEAR - 1}; give a day within them.")
+        raise Refusal(
+            told(
+                "{day:iso} lies outside the years {first} to {last}; give a day within them.",
+                day=day,
+                first=FIRST_YEAR + 1,
+                last=LAST_YEAR - 1,
+            )
+        )
     return day
 
 

@@ -16,8 +16,8 @@ from evenhand.jobs.score_watch import are_charts_drawn, draw_charts
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day
 from evenhand.terms.zones import check_reckoned
 
 __all__ = ["AtDesk", "Desk", "Reckonings"]
@@ -121,8 +121,11 @@ class Desk:
         """Raise Refusal where what cannot be undone is asked for on pages as of a time that has not come."""
         if self.now() > self.reckonings.clock():
             raise Refusal(
-                f"these pages show a time later than now, and {what} cannot be undone; look at it, or do it when that "
-                "day comes."
+                told(
+                    "these pages show a time later than now, and {what} cannot be undone; look at it, or do it "
+                    "when that day comes.",
+                    what=what,
+                )
             )
 
     @property
@@ -167,7 +170,7 @@ class Desk:
             return self.reckoning
         check_reckoned(day)
         if self.reckoning.period(day).first > self.reckoning.day:
-            raise Refusal(f"the pay period that holds {as_day(day)} has not begun yet; choose one that has.")
+            raise Refusal(told("the pay period that holds {day} has not begun yet; choose one that has.", day=day))
         reached = reach(self.reckonings.workspace, self.reckoning.as_of, day) - KEPT_HISTORY
         return self.reckonings.since(self.reckoning, reached)
 

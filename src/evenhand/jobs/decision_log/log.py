@@ -14,8 +14,8 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.csv_text import MARK, as_csv
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import listed
 
 __all__ = ["LogAsked", "decision_log", "log_as_csv", "narrowed"]
 
@@ -70,7 +70,13 @@ def narrowed(reckoning: Reckoning, asked: LogAsked) -> Frame:
     log = decision_log(reckoning)
     if asked.kind:
         if asked.kind not in LOG_KINDS:
-            raise Refusal(f'"{asked.kind}" is no kind of decision; these are: {listed(LOG_KINDS, len(LOG_KINDS))}.')
+            raise Refusal(
+                told(
+                    '"{kind}" is no kind of decision; these are: {known:listed 99}.',
+                    kind=asked.kind,
+                    known=[told(kind) for kind in LOG_KINDS],
+                )
+            )
         log = log.filter(pl.col("kind") == asked.kind)
     if asked.author:
         log = log.filter(pl.col("author") == asked.author)

@@ -22,7 +22,7 @@ from evenhand.law.jurisdiction import Effect
 from evenhand.law.limits import past_daily_limits, reclassed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import Parameter, dated
 from evenhand.terms.records import Citation, Refusal
 from evenhand.terms.settings import SiteRules
@@ -119,8 +119,14 @@ class Alternative:
         longest_s = int(site.by_day(self.name, longest.name, HOUR_S).min())
         if not ORDINARY_LIMIT_S <= agreed <= longest_s:
             raise Refusal(
-                f"{site.rules.named}: alternative_day_hours is {agreed / HOUR_S:g}; such a schedule has days of more "
-                f"than 8 and up to {longest_s // HOUR_S} hours ({longest.values[-1][2].where}); correct it."
+                told(
+                    "{named}: alternative_day_hours is {agreed:g}; such a schedule has days of more than 8 and "
+                    "up to {longest_s} hours ({where}); correct it.",
+                    named=site.rules.named,
+                    agreed=agreed / HOUR_S,
+                    longest_s=longest_s // HOUR_S,
+                    where=longest.values[-1][2].where,
+                )
             )
         double_s = site.by_day(self.name, DOUBLE.name, HOUR_S)
         if self.is_care:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
+from evenhand.terms.languages import told
 from evenhand.terms.records import Citation, Refusal
 
 __all__ = ["RULE"]
@@ -30,8 +31,13 @@ def apply(spans: Spans, site: Site) -> Spans:
     ):
         if is_set:
             raise Refusal(
-                f"{site.rules.named}: California pays every recorded minute ({source.where}), so {setting} cannot "
-                "hold there; take it out of the settings, or give the California site a workspace of its own."
+                told(
+                    "{named}: California pays every recorded minute ({where}), so {setting} cannot hold there; "
+                    "take it out of the settings, or give the California site a workspace of its own.",
+                    named=site.rules.named,
+                    where=source.where,
+                    setting=setting,
+                )
             )
     return spans
 

@@ -22,7 +22,7 @@ from evenhand.law.jurisdiction import Pass
 from evenhand.law.limits import reclassed
 from evenhand.law.site import HourlyRates, Site
 from evenhand.law.spans import Changes, Column, Pieces, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 from evenhand.terms.zones import DAY_S, offsets_of
@@ -106,8 +106,13 @@ def _limits(site: Site) -> Column:
     allowed = site.by_day(NAME, "agreed_limit", 3600)
     if (allowed != agreed).any():
         raise Refusal(
-            f"site {site.rules.site}: alternative_day_hours is {agreed / 3600:g}; in Nevada only days of "
-            f"{allowed[0] // 3600} hours, four a week, can be agreed on (NRS 608.018); correct it."
+            told(
+                "site {site}: alternative_day_hours is {agreed:g}; in Nevada only days of {allowed} hours, "
+                "four a week, can be agreed on (NRS 608.018); correct it.",
+                site=site.rules.site,
+                agreed=agreed / 3600,
+                allowed=allowed[0] // 3600,
+            )
         )
     return allowed
 

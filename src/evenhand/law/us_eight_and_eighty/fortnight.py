@@ -16,7 +16,7 @@ from evenhand.law.limits import past_limit, reclassed
 from evenhand.law.periods import periods_from
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -37,8 +37,11 @@ def _anchor(site: Site) -> date:
     anchor = site.rules.fortnight
     if anchor is None or anchor.weekday() != site.rules.workweek_day:
         raise Refusal(
-            f"{site.rules.named}: the 8 and 80 system counts in fixed periods of 14 days (29 USC 207(j)); name the "
-            "first day of any one, on which a workweek begins, as fortnight_begins."
+            told(
+                "{named}: the 8 and 80 system counts in fixed periods of 14 days (29 USC 207(j)); name the "
+                "first day of any one, on which a workweek begins, as fortnight_begins.",
+                named=site.rules.named,
+            )
         )
     return anchor
 

@@ -19,7 +19,7 @@ from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -62,8 +62,13 @@ def apply(spans: Spans, site: Site) -> Spans:
     paid_rest_s = site.parameter(NAME, PAID_REST.name).on(site.week_dates[0])
     if meal_s <= paid_rest_s:
         raise Refusal(
-            f"meal_minutes of [policy] is {meal_s / 60:g}, which would leave rest breaks of up to {paid_rest_s // 60} "
-            f"minutes unpaid (29 CFR 785.18); set it above {paid_rest_s // 60}, ordinarily to 30 (29 CFR 785.19)."
+            told(
+                "meal_minutes of [policy] is {meal_s:g}, which would leave rest breaks of up to "
+                "{paid_rest_s} minutes unpaid (29 CFR 785.18); set it above {paid_rest_s}, ordinarily to 30 "
+                "(29 CFR 785.19).",
+                meal_s=meal_s / 60,
+                paid_rest_s=paid_rest_s // 60,
+            )
         )
     gap = spans.gap.copy()
     inputs = (spans.person, spans.at, spans.reading, spans.shift, meal_s)

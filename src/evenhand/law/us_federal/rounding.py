@@ -16,7 +16,7 @@ from evenhand.law.recorded.civil import civil_seconds, round_bounds
 from evenhand.law.recorded.moved import moved_bounds
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -49,8 +49,13 @@ def apply(spans: Spans, site: Site) -> Spans:
     accepted = site.parameter(NAME, INCREMENTS.name).on(site.week_dates[0])
     if unit_s not in accepted:
         raise Refusal(
-            f"{site.rules.named}: rounding_s is {unit_s}; 29 CFR 785.48(b) names "
-            f"{', '.join(str(increment) for increment in accepted)} seconds; use one of them, or 0 for no rounding."
+            told(
+                "{named}: rounding_s is {unit_s}; 29 CFR 785.48(b) names {known} seconds; use one of them, "
+                "or 0 for no rounding.",
+                named=site.rules.named,
+                unit_s=unit_s,
+                known=", ".join(str(increment) for increment in accepted),
+            )
         )
     pay_at = spans.at.copy()
     inputs = (spans.person, spans.at, civil_seconds(spans, site), spans.gap, unit_s)

@@ -18,7 +18,7 @@ from evenhand.law.limits import past_limit, reclassed
 from evenhand.law.periods import periods_from
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Spans
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.parameters import Parameter, dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -55,20 +55,36 @@ def _anchor(site: Site) -> date:
     rules = site.rules
     if rules.public_safety not in LIMITS:
         raise Refusal(
-            f"{rules.named}: the hours of a work period differ by the kind of work (29 CFR 553.230); write "
-            f"public_safety = one of {', '.join(LIMITS)}."
+            told(
+                "{named}: the hours of a work period differ by the kind of work (29 CFR 553.230); write "
+                "public_safety = one of {known}.",
+                named=rules.named,
+                known=", ".join(LIMITS),
+            )
         )
     if rules.work_period_days not in COMPUTED:
-        seen = f"work_period_days is {rules.work_period_days}" if rules.work_period_days else "it has none"
+        seen = (
+            told("work_period_days is {days}", days=rules.work_period_days)
+            if rules.work_period_days
+            else told("it has none")
+        )
         raise Refusal(
-            f"{rules.named}: public safety counts in fixed work periods (29 USC 207(k)), and {seen}; periods of 7, 14, "
-            "21 or 28 days are computed, since pay is by the workweek: name one as work_period_days."
+            told(
+                "{named}: public safety counts in fixed work periods (29 USC 207(k)), and {seen}; periods of "
+                "7, 14, 21 or 28 days are computed, since pay is by the workweek: name one as "
+                "work_period_days.",
+                named=rules.named,
+                seen=seen,
+            )
         )
     anchor = rules.work_period
     if anchor is None or anchor.weekday() != rules.workweek_day:
         raise Refusal(
-            f"{rules.named}: a work period is fixed (29 CFR 553.224); name the first day of any one, on which a "
-            "workweek begins, as work_period_begins."
+            told(
+                "{named}: a work period is fixed (29 CFR 553.224); name the first day of any one, on which a "
+                "workweek begins, as work_period_begins.",
+                named=rules.named,
+            )
         )
     return anchor
 

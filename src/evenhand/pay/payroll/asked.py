@@ -9,6 +9,7 @@ from evenhand.pay.payroll.carried import field_of, left_out
 from evenhand.pay.payroll.fields import FIELDS, WHOSE, PayrollField, differential_fields
 from evenhand.pay.payroll.rows import PayrollRow
 from evenhand.terms.csv_text import as_harmless
+from evenhand.terms.languages import told
 from evenhand.terms.payroll import BASE, DIFFERENTIAL, OVERTIME_PREMIUM, WORKED_ITEMS, ImportDefinition, PayrollColumn
 from evenhand.terms.records import Refusal
 
@@ -67,7 +68,11 @@ def asked_by(definition: ImportDefinition, differentials: Iterable[str]) -> File
     _check_texts(definition)
     _check_codes(asked)
     if not any(one is not None and one.name in WHOSE for one in fields):
-        raise Refusal(f"{definition.where} has no column that says whose a row is; add one with the field person.")
+        raise Refusal(
+            told(
+                "{where} has no column that says whose a row is; add one with the field person.", where=definition.where
+            )
+        )
     return asked
 
 
@@ -78,15 +83,27 @@ def _field(
         return None
     if column.field in CODE_FIELDS:
         raise Refusal(
-            f'{definition.where} "{column.header}": the field "{column.field}" belongs to a file with one row for each '
-            "code; give the codes."
+            told(
+                '{where} "{header}": the field "{field}" belongs to a file with one row for each code; give the codes.',
+                where=definition.where,
+                header=column.header,
+                field=column.field,
+            )
         )
     return _found(definition, known, f'"{column.header}"', column.field)
 
 
 def _found(definition: ImportDefinition, known: Mapping[str, PayrollField], what: str, name: str) -> PayrollField:
     if name not in known:
-        raise Refusal(f'{definition.where} {what}: there is no field "{name}"; choose one of {", ".join(known)}.')
+        raise Refusal(
+            told(
+                '{where} {what}: there is no field "{name}"; choose one of {known}.',
+                where=definition.where,
+                what=what,
+                name=name,
+                known=", ".join(known),
+            )
+        )
     return known[name]
 
 
@@ -95,7 +112,13 @@ def _check_texts(definition: ImportDefinition) -> None:
     texts = [text for column in definition.columns for text in (column.header, column.text)]
     for text in (*texts, *(code for _, code in definition.codes)):
         if as_harmless(text) != text:
-            raise Refusal(f'{definition.where}: "{text}" would run as a formula in a spreadsheet; choose another.')
+            raise Refusal(
+                told(
+                    '{where}: "{text}" would run as a formula in a spreadsheet; choose another.',
+                    where=definition.where,
+                    text=text,
+                )
+            )
 
 
 def _check_codes(asked: FileAsked) -> None:
@@ -105,24 +128,36 @@ def _check_codes(asked: FileAsked) -> None:
         return
 
     def refuse(why: str) -> None:
-        raise Refusal(f"{definition.where}: {why}")
+        raise Refusal(told("{where}: {why}", where=definition.where, why=why))
 
     of_code = {column.field for column in definition.columns} & set(CODE_FIELDS)
     if "code" not in of_code:
-        refuse("codes are given, but no column has the field code; add one.")
+        refuse(told("codes are given, but no column has the field code; add one."))
     if figures := [one.name for one in asked.fields if one is not None and one.is_figure]:
-        refuse(f'a file with one row for each code would repeat "{figures[0]}" in each; give it a code instead.')
+        refuse(
+            told(
+                'a file with one row for each code would repeat "{field}" in each; give it a code instead.',
+                field=figures[0],
+            )
+        )
     if "value" in of_code and of_code & {"hours", "pay"}:
-        refuse("value holds what hours and pay would; keep one or the other.")
+        refuse(told("value holds what hours and pay would; keep one or the other."))
     wrong = [name for name, one in ((one.name, one) for _, one in asked.codes) if not one.is_figure]
     if wrong:
-        refuse(f'"{wrong[0]}" is no time and no money, so that it can have no code.')
+        refuse(told('"{field}" is no time and no money, so that it can have no code.', field=wrong[0]))
     for code, one in asked.codes:
         column = "hours" if one.is_time else "pay"
         if not of_code & {column, "value"}:
-            refuse(f'the code "{code}" stands for {one.name}, but no column has the field {column}; add one.')
+            refuse(
+                told(
+                    'the code "{code}" stands for {name}, but no column has the field {column}; add one.',
+                    code=code,
+                    name=one.name,
+                    column=column,
+                )
+            )
     if "value" not in of_code and len({one.form for _, one in asked.codes if one.is_time}) > 1:
-        refuse("the codes' time is in several forms in one column; give all of it in one, such as hours.")
+        refuse(told("the codes' time is in several forms in one column; give all of it in one, such as hours."))
     _check_paid_once(asked, of_code)
 
 
@@ -134,19 +169,39 @@ def _check_paid_once(asked: FileAsked, of_code: set[str]) -> None:
     where = asked.definition.where
     for at, (code, one) in enumerate(asked.codes):
         if one.items == {"recorded"}:
-            raise Refusal(f'{where}: the code "{code}" stands for {one.name}, which nobody is owed; leave it out.')
+            raise Refusal(
+                told(
+                    '{where}: the code "{code}" stands for {name}, which nobody is owed; leave it out.',
+                    where=where,
+                    code=code,
+                    name=one.name,
+                )
+            )
         for other_code, other in asked.codes[at + 1 :]:
             is_same = any(map(one.tells, other.items)) or any(map(other.tells, one.items))
             shares_row = code == other_code and one.is_time != other.is_time and is_same and "value" not in of_code
             if code == other_code and not shares_row:
                 raise Refusal(
-                    f'{where}: the code "{code}" stands for two things, {one.name} and {other.name}, that nobody could '
-                    "tell apart; give each its own."
+                    told(
+                        '{where}: the code "{code}" stands for two things, {name} and {other}, that nobody could '
+                        "tell apart; give each its own.",
+                        where=where,
+                        code=code,
+                        name=one.name,
+                        other=other.name,
+                    )
                 )
             if (is_same and not shares_row) or _pay_time_twice(one, other):
                 raise Refusal(
-                    f'{where}: payroll would pay what both "{code}" ({one.name}) and "{other_code}" ({other.name}) '
-                    "stand for twice; keep one of them."
+                    told(
+                        '{where}: payroll would pay what both "{code}" ({name}) and "{other_code}" ({other}) stand '
+                        "for twice; keep one of them.",
+                        where=where,
+                        code=code,
+                        name=one.name,
+                        other_code=other_code,
+                        other=other.name,
+                    )
                 )
 
 

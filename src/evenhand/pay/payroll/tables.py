@@ -13,6 +13,7 @@ from evenhand.pay.payroll.fields import FIELDS, Cell, PayrollField
 from evenhand.pay.payroll.rows import PayrollRow
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import PRINTED
+from evenhand.terms.languages import in_a_row, told
 from evenhand.terms.payroll import WORKED_ITEMS, ImportDefinition, PayrollColumn
 from evenhand.terms.records import Refusal
 
@@ -81,20 +82,26 @@ def check_all_handed_over(asked: FileAsked, rows: Sequence[PayrollRow]) -> None:
     missing = left_out(rows, asked.handing_over)
     if not missing:
         return
-    of, instead = "codes" if asked.by_code else "columns", ""
+    of, instead = told("codes") if asked.by_code else told("columns"), list[str]()
     if asked.by_code:
         missing, put_away = by_code(missing, asked.handing_over)
         if put_away:
-            instead = (
-                " Each code is paid, and pay at the rates of work holds every hour once: have worked time in money "
-                f'alone, by "base_pay" and "overtime_premium", and take away {" and ".join(put_away)}.'
+            instead.append(
+                told(
+                    "Each code is paid, and pay at the rates of work holds every hour once: have worked time in money "
+                    'alone, by "base_pay" and "overtime_premium", and take away {fields:joined}.',
+                    fields=put_away,
+                )
             )
         if any(one.field == "adjusts" for one in missing):
-            instead += ' "adjusts" is a column beside the codes, and no code.'
-    raise Refusal(
-        f"{asked.definition.where} has no {of} for all that is owed; left out would be "
-        f"{'; '.join(one.says for one in missing)}.{instead}"
+            instead.append(told('"adjusts" is a column beside the codes, and no code.'))
+    lacks = told(
+        "{where} has no {of} for all that is owed; left out would be {things}.",
+        where=asked.definition.where,
+        of=of,
+        things=[one.says for one in missing],
     )
+    raise Refusal(in_a_row("{one} {other}", [lacks, *instead]))
 
 
 def payroll_table(asked: FileAsked, rows: Sequence[PayrollRow]) -> PayrollTable:
@@ -159,8 +166,14 @@ def _refuse_below_nothing(asked: FileAsked, row: PayrollRow) -> None:
     for one in asked.handing_over:
         if one.form == "hm" and (one.exact(row) or 0) < 0:
             raise Refusal(
-                f'{asked.definition.where}: "{one.name}" would be below zero for {row.person}, and a spreadsheet takes '
-                f'-1:30 for a formula; ask for "{one.name.replace("_hm", "_minutes")}" in its place.'
+                told(
+                    '{where}: "{name}" would be below zero for {person}, and a spreadsheet takes -1:30 for a '
+                    'formula; ask for "{one}" in its place.',
+                    where=asked.definition.where,
+                    name=one.name,
+                    person=row.person,
+                    one=one.name.replace("_hm", "_minutes"),
+                )
             )
 
 

@@ -13,6 +13,7 @@ from decimal import Decimal
 from evenhand.pay.payroll.fields import Cell
 from evenhand.pay.payroll.tables import PayrollTable
 from evenhand.terms.csv_text import MARK, as_csv, as_harmless
+from evenhand.terms.languages import told
 from evenhand.terms.payroll import ImportDefinition
 from evenhand.terms.records import Refusal
 
@@ -30,8 +31,14 @@ def as_text_file(table: PayrollTable) -> bytes:
     except UnicodeEncodeError as fault:
         line = text.count(definition.line_end, 0, fault.start) + 1
         raise Refusal(
-            f'{definition.where}: "{text[fault.start]}" in line {line} of the file cannot be written in '
-            f"{definition.encoding}; choose another encoding, such as utf-8."
+            told(
+                '{where}: "{text}" in line {line} of the file cannot be written in {encoding}; choose '
+                "another encoding, such as utf-8.",
+                where=definition.where,
+                text=text[fault.start],
+                line=line,
+                encoding=definition.encoding,
+            )
         ) from fault
 
 

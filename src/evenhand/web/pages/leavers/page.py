@@ -120,7 +120,7 @@ def look(request: Request, desk: AtDesk, person: str, what: str = "") -> Respons
 @ROUTES.post("/leavers/{person:name}/erase")
 def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, every: EveryAnswer) -> Response:
     """Erase somebody, as it was shown."""
-    desk.refuse_later("an erasure")
+    desk.refuse_later(told("an erasure"))
     author = answer(answers, "author", sentence("say who erases"))
     reason = answer(answers, "reason", sentence("say why"))
     what = _what(answer(answers, "what", sentence("say what is to be erased")))

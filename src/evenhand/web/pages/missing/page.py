@@ -131,7 +131,7 @@ def let_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     of = desk.reckoning.snapshot
     who = of.find_person(answer(answers, "supervisor", sentence("say which supervisor")))
     if not who["is_supervisor"]:
-        raise Refusal(f"{who['name']} is no supervisor, as the roster says; nobody was let in.")
+        raise Refusal(told("{name} is no supervisor, as the roster says; nobody was let in.", name=who["name"]))
     return show(request, "pages/missing/let_in.html", name=who["name"], **invitation(request, _place(who["person"])))
 
 

@@ -270,7 +270,9 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers, langu
     except ValueError as fault:
         raise IncompleteForm(told("the outcomes cannot be read; nothing was changed.")) from fault
     if not isinstance(said, list) or len(said) > MOST_AT_ONCE or not all(isinstance(one, dict) for one in said):
-        raise IncompleteForm(f"the outcomes are no list of at most {MOST_AT_ONCE}; nothing was changed.")
+        raise IncompleteForm(
+            told("the outcomes are no list of at most {most}; nothing was changed.", most=MOST_AT_ONCE)
+        )
     seen, zone = _at(desk, name, reader)
     taken = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     seen = see_round(desk.workspace, name)
