@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime
 from pathlib import Path
+from types import SimpleNamespace
 
 import polars as pl
 import pytest
@@ -27,11 +28,13 @@ from evenhand.jobs.enrolment_day import AskedDay, read_sources
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.releases_at_reader import NotTheirs, PolicyToRead, sign_at_reader
-from evenhand.jobs.take import Answers, take_file, take_files
+from evenhand.jobs.seen import Seen
+from evenhand.jobs.take import Answers, Receipt, look_at_files, take_file, take_files
 from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.records.consent import code_of, digest_of
 from evenhand.store import decisions
+from evenhand.store.refused import refused_rows
 from evenhand.terms.records import Refusal, Unknown
 from tests.printed import texts
 
@@ -311,6 +314,32 @@ def test_a_rebuild_changes_nothing_of_it(mill: Workspace) -> None:
     before = kinds(mill)
     assert rebuild(mill, is_try=False, author="Ida", as_of=NOW).differing == 0
     assert kinds(mill) == before
+
+
+def test_a_list_that_dates_a_word_ahead_is_refused_by_the_row_and_stays_so_when_folded_anew(
+    mill: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Taken on the evening of the 9th in New York, which is the 10th in UTC already."""
+    at = datetime(2026, 11, 10, 1, tzinfo=UTC).timestamp()
+    monkeypatch.setattr("evenhand.jobs.keep.time", SimpleNamespace(time=lambda: at))
+    before, place = kinds(mill), mill.directory.parent / "signed.csv"
+    rows = ["P4,2026-11-10,H,", "P1,2026-01-05,H,2026-12-24", "P2,2026-11-09,H,"]
+    place.write_text("person,given on,form,withdrawn on\n" + "\n".join(rows) + "\n")
+    (seen,) = look_at_files(mill, [place], today=date(2026, 11, 9))
+    assert isinstance(seen, Seen)
+    assert seen.refused == 2
+    (receipt,) = take_files(mill, [place], today=date(2026, 11, 9))
+    assert isinstance(receipt, Receipt)
+    assert (receipt.taken, receipt.rejected) == (1, 2)
+    with mill.store.reading() as conn:
+        told = refused_rows(conn, receipt.take)
+    assert told.select("line", "column", "seen").rows() == [
+        (2, "given_on", "2026-11-10"),
+        (3, "withdrawn_on", "2026-12-24"),
+    ]
+    assert told["reason"][0].startswith("2026-11-10 is still to come; give the day on which it was signed")
+    assert kinds(mill, date(2026, 12, 31)) == before | {"P2": "agreed"}
+    assert rebuild(mill, is_try=True, as_of=NOW).differing == 0
 
 
 def leave_out(mill: Workspace, *people: str) -> None:

@@ -32,7 +32,7 @@ from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.holds import decide_hold, list_holds
 from evenhand.jobs.ledger import FileProved, entries, verify
 from evenhand.jobs.rebuild import rebuild
-from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.reckoning import reckon_period, reckon_weeks
 from evenhand.jobs.take import take_files
 from evenhand.jobs.takes import take_back
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
@@ -478,6 +478,28 @@ def test_what_is_keyed_between_two_holders_of_a_number_is_nobodys_and_stays(mill
     with mill.workspace.store.reading() as conn:
         left = frames.recorded(conn).filter(pl.col("number") == "420002")
     assert [str(datetime.fromtimestamp(at, UTC).date()) for at in left["at"]] == ["2021-06-10"]
+
+
+def test_what_counts_as_theirs_goes_though_the_next_holder_was_employed_all_along(mill: Mill) -> None:
+    """Hours and erasure have one account of who held a number when, and what it leaves in doubt is shown first."""
+    mill.take("later.csv", LATER)
+    eve = "P1005,Eve Gray,420002,Mill,5 Mill Road,18.50,2020-01-02,\n"
+    mill.take("newer.csv", PEOPLE.replace("420002,Mill,7 Rookery", "990002,Mill,7 Rookery") + eve)
+    mill.take("new-log.csv", csv([["GATE", "420002", "2022-01-05 08:00:10", "in", "accepted", "21.5"]]))
+    with mill.workspace.store.writing() as conn:  # the roster before was taken in the days of the log, the new one then
+        for file, day in (("people.csv", "2021-02-04"), ("newer.csv", "2021-02-25")):
+            at = int(datetime.fromisoformat(f"{day}T18:00-06:00").timestamp())
+            takes = STORED["takes"]
+            conn.execute(takes.update().where(takes.c.file == file).values(taken_at=at))
+    counted = reckon_weeks(mill.workspace, NOW, date(2021, 2, 1), date(2021, 2, 28)).attribution.attributed
+    assert dict(counted.group_by("person").len().iter_rows()) == {"P1001": 20, "P1002": 20, "P1003": 20}
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    (told,) = [said for said in seen.others if "may be those of Eve Gray" in said]
+    assert told.startswith("21 presentations under 420002 from Mon 1 Feb 2021 to Wed 10 Feb 2021 may be those of Eve")
+    mill.erase(despite_others=True)
+    with mill.workspace.store.reading() as conn:
+        left = frames.recorded(conn).filter(pl.col("number") == "420002")
+    assert [datetime.fromtimestamp(at, UTC).year for at in left["at"]] == [2022]
 
 
 def test_free_pages_and_the_log_of_the_database_hold_nothing(mill: Mill) -> None:

@@ -63,9 +63,12 @@ def test_whose_a_number_was_stays_told_after_rosters_changed_it(mill: Workspace,
     assert [who["person"] for who in shown.holders] == ["4102"]
     assert [(was["person"], was["file"]) for was in shown.former] == [("P2", "second.csv")]
     assert [(was["person"], was["file"]) for was in hub(mill, "4120").former] == [("P2", "third.csv")]
+    assert [was["then"] for was in hub(mill, "4120").former] == ["4121"]
     # whose name or site changed has had no other number
     _take(mill, tmp_path, {"fourth.csv": third.replace("Bram Ostler", "Bram Sadler")})
     assert hub(mill, "4121").former == []
+    _take(mill, tmp_path, {"fifth.csv": third.replace("P2,Bram Ostler,4121", "P2,Bram Ostler,")})
+    assert [(was["person"], was["then"]) for was in hub(mill, "4121").former] == [("P2", None)]
 
 
 def test_a_number_that_stands_nowhere_is_refused(mill: Workspace) -> None:

@@ -68,12 +68,24 @@ class ConsentForeseen:
 
 
 def preview_consent(snapshot: Snapshot, asked: ConsentAsked, *, as_of: datetime) -> ConsentForeseen:
-    """Return how the person stands before and after, and what follows; raises Refusal where it cannot be recorded."""
-    return foresee_consent(snapshot, asked, as_of)[0]
+    """Return how the person stands before and after, and what follows; raises Refusal where it cannot be recorded.
+
+    Who records it, and why a row is taken back, need not be said yet.
+    """
+    return _foresee(snapshot, asked, as_of)[0]
 
 
 def foresee_consent(snapshot: Snapshot, asked: ConsentAsked, as_of: datetime) -> tuple[ConsentForeseen, dict[str, Any]]:
     """Return what is foreseen, and the row of CONSENT_DECISIONS that it would be; raises Refusal where it cannot be."""
+    foreseen, row = _foresee(snapshot, asked, as_of)
+    if not row["author"]:
+        raise Refusal(told("what people say is recorded by somebody; say who."))
+    if asked.action == "take_back" and not row["reason"]:
+        raise Refusal(told("a row is taken back for a reason; say what was mistaken."))
+    return foreseen, row
+
+
+def _foresee(snapshot: Snapshot, asked: ConsentAsked, as_of: datetime) -> tuple[ConsentForeseen, dict[str, Any]]:
     who = snapshot.find_person(asked.person)
     person, name = str(who["person"]), str(who["name"] or who["person"])
     here = _of_person(snapshot, person)
@@ -156,8 +168,6 @@ def _check(snapshot: Snapshot, asked: ConsentAsked, row: dict[str, Any], name: s
                 actions=", ".join(CONSENT_ACTIONS),
             )
         )
-    if not row["author"]:
-        raise Refusal(told("what people say is recorded by somebody; say who."))
     check_reckoned(row["said_on"])
     if row["said_on"] > today:
         raise Refusal(
@@ -174,8 +184,6 @@ def _check(snapshot: Snapshot, asked: ConsentAsked, row: dict[str, Any], name: s
 
 
 def _check_take_back(snapshot: Snapshot, asked: ConsentAsked, row: dict[str, Any]) -> None:
-    if not row["reason"]:
-        raise Refusal(told("a row is taken back for a reason; say what was mistaken."))
     of = snapshot.consent_decisions.filter(pl.col("decision") == asked.takes_back, pl.col("person") == row["person"])
     if of.is_empty():
         raise Unknown(

@@ -27,6 +27,7 @@ from evenhand.store.standing import Standing, standing
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
+from evenhand.terms.sources import PUNCHES
 
 __all__ = ["CutSource", "Cuts", "SourcesCut", "What", "cut_sources"]
 
@@ -203,9 +204,9 @@ class _Cutting:
         traces, frame = self.known.traces, rows.frame
         numbered = pl.col("number").is_in(list(traces.numbers)) if "number" in frame.columns else pl.lit(value=False)
         if rows.table.name == "punches":
-            shared = pl.col("number").is_in(list(traces.shared)) & pl.col("at").is_between(*self.known.employed)
             own = numbered & ~_is_among(frame, self.known.given)
-            return _is_among(frame, self.known.presentations) | own | (shared & is_back)
+            theirs = _is_among(frame, self.known.presentations) | own
+            return theirs | self._was_theirs(frame) if is_back else theirs
         named = pl.lit(value=False)
         if traces.names and "name" in frame.columns:
             named = pl.col("name").str.to_lowercase().is_in([name.casefold() for name in traces.names])
@@ -215,6 +216,12 @@ class _Cutting:
         if "person" in frame.columns:
             named |= pl.col("person").is_in(list(traces.ids))
         return (named | numbered).fill_null(value=False)
+
+    def _was_theirs(self, frame: Frame) -> pl.Expr:
+        """Return which rows of punches came under a number that others held too while it was the person's."""
+        told = PUNCHES.frame({name: frame[name] for name in PUNCHES.names if name in frame.columns})
+        is_shared = told["number"].is_in(list(self.known.traces.shared))
+        return pl.lit(is_shared & self.known.was_theirs(told.with_row_index("punch")))
 
 
 def _is_among(frame: Frame, presentations: Frame) -> pl.Expr:

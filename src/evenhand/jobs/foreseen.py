@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import partial
 from typing import Any
 
@@ -59,18 +60,23 @@ class _Undone(Exception):  # noqa: N818  (no error: it ends a transaction that i
 
 
 def foresee(
-    store: Store, rows: Rows, given: Collection[str], zones: Mapping[str, str], roster: str = ""
+    store: Store,
+    rows: Rows,
+    given: Collection[str],
+    zones: Mapping[str, str],
+    roster: str = "",
+    today: date | None = None,
 ) -> tuple[RowsChanged, Frame]:
     """Return what storing the rows would change, and the rows that contradict others of the file (REJECTS).
 
     `given` names the columns that the file holds; about the others it says nothing. `zones` maps people to the zone in
-    which their times are told. `roster` is what was said of a list of people, see `missing_rows`.
+    which their times are told. `roster` is what was said of a list of people, see `missing_rows`; `today` is the day.
     """
     if rows.table.name == "punches":
         return _foresee_punches(store, rows, given), REJECTS.empty()
     with store.reading() as conn:
         names = dict(frames.people(conn).select("person", "name").rows())
-        checked, before = _checked(conn, rows)
+        checked, before = _checked(conn, rows, today)
     is_whole = not rows.rejects.height and not checked.rejects.height
     compared = compare_rows(rows.table, before, checked.frame, given, is_whole=is_whole, roster=roster)
     compared = replace(compared, gone=compared.gone.sort(rows.table.key))
@@ -92,10 +98,10 @@ def foresee(
     return changes, checked.rejects
 
 
-def _checked(conn: Connection, rows: Rows) -> tuple[Checked, Frame]:
+def _checked(conn: Connection, rows: Rows, today: date | None = None) -> tuple[Checked, Frame]:
     """Return the rows of a keyed table as they would be kept, and those stored before that they may be about."""
     people = stored_rows(conn, rows.table, rows.frame) if rows.table.name == "people" else rows.frame.clear()
-    checked = checked_against(rows.table, people, rows.frame, rows.lines)
+    checked = checked_against(rows.table, people, rows.frame, rows.lines, today)
     return checked, stored_rows(conn, rows.table, checked.frame)
 
 

@@ -13,13 +13,14 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.checks.hours import number_handed_on
 from evenhand.jobs.beside_cells import call_sheets
 from evenhand.jobs.cutting import Cuts, SourcesCut, What, cut_sources
 from evenhand.jobs.erasable import Erasable, laws_of, may_be_erased, what_stays
 from evenhand.jobs.erased_files import FilesCut, cut_handed_off, files_holding, files_perhaps_naming, stamped_files
 from evenhand.jobs.fold import Folded, fold
 from evenhand.jobs.retention import Clocked
-from evenhand.jobs.snapshot import take_snapshot
+from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.traces import Whom, known_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.comparing import Difference, differences, set_aside
@@ -31,6 +32,7 @@ from evenhand.store.ledger import erasing, head
 from evenhand.store.naming_texts import reword_texts, texts_naming
 from evenhand.store.written import change_row
 from evenhand.terms.languages import sentence, told
+from evenhand.terms.words import called
 
 __all__ = ["ErasedRows", "erase_in", "look_at_erasure", "state_of"]
 
@@ -86,7 +88,7 @@ def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what:
         len(done.cuts.sources),
         len(done.files.written) + len(done.files.removed),
         (*what_stays(clocked, who, chosen, known), *perhaps),
-        (*done.cuts.others, *_shown(others)),
+        (*done.cuts.others, *_shown(others), *_in_doubt(clocked.of, known)),
         tuple(laws_of(clocked, who)),
         (*texts, *done.cuts.texts, *done.files.texts) if chosen == "all" else (),
         dict(sorted(done.touched.reworded.items())),
@@ -211,6 +213,23 @@ def _is_about(one: Difference, known: Whom) -> bool:
         pl.col("reader") == row["reader"], pl.col("number") == row.get("number"), pl.col("minute") == row["at"] // 60
     )
     return not same.is_empty()
+
+
+def _in_doubt(of: Snapshot, known: Whom) -> Iterator[str]:
+    """Say what counts as theirs and may be a later holder's of the number, where nobody has settled whose it is."""
+    settled = set(of.settled_now["finding"])
+    for row in known.doubtful.iter_rows(named=True):
+        if f"{number_handed_on.CHECK.code}/{row['number']}/{row['person']}/{row['later']}" not in settled:
+            yield told(
+                "{count:# presentation|# presentations} under {number} from {first} to {last} may be those of {later}, "
+                "who has the number since: no roster says whose they are, and they go with what is erased. Ask both, "
+                "and give the others theirs on Hours first.",
+                count=row["count"],
+                number=row["number"],
+                first=row["first_on"],
+                last=row["last_on"],
+                later=called(of.names.get(row["later"]), row["later"]),
+            )
 
 
 def _shown(others: Sequence[Difference]) -> Iterator[str]:

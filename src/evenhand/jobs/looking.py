@@ -101,8 +101,9 @@ def as_seen(known: Known, understood: Understood) -> Seen:
         rejects = refused_rows(rows.rejects)
         notices = (again, *seen.notices, *rows.notices)
         return replace(seen, read=rows.read, refused=rows.rejects.height, refusals=rejects, notices=notices)
+    given, roster = given_by(proposal.layout), proposal.layout.roster
     changes, conflicts = foresee(
-        known.workspace.store, rows, given_by(proposal.layout), surroundings.person_zones, proposal.layout.roster
+        known.workspace.store, rows, given, surroundings.person_zones, roster, today=known.today
     )
     rejects_all = pl.concat([rows.rejects, conflicts]).sort("line", maintain_order=True)
     return replace(

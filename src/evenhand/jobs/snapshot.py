@@ -23,7 +23,6 @@ from evenhand.store.revision import Revision
 from evenhand.store.revision import revision as revision_of
 from evenhand.store.sections import read_text
 from evenhand.store.settings import parse_settings
-from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
 from evenhand.terms.parameters import OwnRules
@@ -210,10 +209,8 @@ class Snapshot:
     @cached_property
     def numbers_held(self) -> reconcile.NumbersHeld:
         """Return who held which number from when to when, by all that rosters said of it."""
-        taken = self.rosters_taken
-        days = civil_days(taken["taken_at"], pl.repeat(self.zone, taken.height, dtype=pl.String, eager=True))
-        by_take = dict(zip(taken["take"], days, strict=True))
-        return reconcile.numbers_held(self.people, self.roster_told, self.gone_people, by_take)
+        days = reconcile.days_taken(self.rosters_taken, self.zone)
+        return reconcile.numbers_held(self.people, self.roster_told, self.gone_people, days)
 
     @property
     def holding(self) -> Frame:

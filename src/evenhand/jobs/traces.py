@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-import json
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
 
 import polars as pl
 
 from evenhand import reconcile
+from evenhand.reconcile import NumbersHeld
 from evenhand.store import frames
 from evenhand.store.database import Connection
 from evenhand.store.erasing import Traces
 from evenhand.store.own_numbers import OwnNumbers
 from evenhand.store.part_names import PartNames, sharing
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
-from evenhand.terms.settings import Settings
-from evenhand.terms.zones import DAY_S, utc_start
+from evenhand.terms.settings import Policy, Settings
+from evenhand.terms.workplace import workplace_zone
 
 __all__ = ["Whom", "known_of", "name_forms"]
 
@@ -29,31 +28,57 @@ SHORTEST = 3
 
 
 @dataclass(frozen=True)
+class Holding:
+    """Who held which number from when to when (`reconcile.numbers_held`), by the clocks of the `readers`.
+
+    `zone` is that of a reader that is not listed, where whose a number was is asked all the same.
+    """
+
+    held: NumbersHeld
+    readers: Frame
+    zone: str
+    policy: Policy
+
+    def of(self, recorded: Frame) -> pl.Series:
+        """Return the one person who held each row's number, as `reconcile.holders` has it."""
+        unlisted = recorded.select("reader").unique().join(self.readers, on="reader", how="anti")
+        zoned = unlisted.with_columns(zone=pl.lit(self.zone))
+        readers = pl.concat([self.readers, zoned], how="diagonal")
+        return reconcile.holders(recorded, self.held.people, readers, self.policy).cast(pl.String)
+
+
+@dataclass(frozen=True)
 class Whom:
     """What is known of a person: the `traces`, and the stored `presentations` (reader, number, minute).
 
     `given` are those under their own numbers that somebody gave to others by hand, whose records they are. `cut_names`
-    are those by which readers list them under numbers that others held too, cut short and in small letters. `employed`
-    is from when to when numbers that others held too were theirs [s since 1970-01-01T00:00:00Z]. `parts` are those of
-    their name, by which others may have written of them.
+    are those by which readers list them under numbers that others held too, cut short and in small letters. `holding`
+    tells whose a number was when, and `doubtful` what counts as theirs and may be a later holder's: number, person,
+    later, first_on, last_on, count. `parts` are those of their name, by which others may have written of them.
     """
 
     traces: Traces
     presentations: Frame
     given: Frame
     cut_names: tuple[str, ...]
-    employed: tuple[int, int]
+    holding: Holding
+    doubtful: Frame
     parts: PartNames
+
+    def was_theirs(self, recorded: Frame) -> pl.Series:
+        """Return for each row (punch, reader, number, at, direction, outcome) whether its number was theirs then."""
+        return self.holding.of(recorded).is_in(list(self.traces.ids)).fill_null(value=False)
 
 
 def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
     """Return by what a person of the roster is known, looked for in everything that is stored."""
-    people, changes = frames.people(conn), frames.changes(conn)
+    people, told = frames.people(conn), frames.roster_told(conn)
     ids = {person} | {one for one, known in frames.known_as(conn).items() if known == person}
     row = people.filter(pl.col("person") == person).row(0, named=True)
-    held = _numbers_held(people, changes)
-    mine = {number for who, number in held if who in ids}
-    theirs = {number for who, number in held if who not in ids} | (set(people["person"].to_list()) - ids)
+    every = pl.concat([frame.select("person", "number") for frame in (people, told)]).drop_nulls("number").unique()
+    is_mine = pl.col("person").is_in(list(ids))
+    mine = set(every.filter(is_mine)["number"])
+    theirs = {*every.filter(~is_mine)["number"], *people.filter(~is_mine)["person"]}
     enrolled = frames.enrolments_ever(conn)
     borne = {form.casefold() for form in name_forms(row["name"])}
     named = enrolled.filter(pl.col("name").str.to_lowercase().is_in(list(borne)))["number"].to_list()
@@ -69,65 +94,22 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
     )
     forms = [form for form in name_forms(row["name"]) if _is_full(form)]
     names = tuple(one for form in forms if form.casefold() not in others for one in _spellings(form))
-    spans = _spans(people, changes)
     spared = tuple(one for form in forms if form.casefold() in others for one in _spellings(form))
     mine_of = re.compile(r"(?i)\b(?:" + "|".join(map(re.escape, names)) + r")\b") if names else None
     longer = tuple(sorted({form for form in borne_by_others if mine_of and mine_of.search(form)}))
-    presentations, given = _presentations(conn, people, settings, ids, numbers, shared, held, spans)
-    employed = spans[person]
-    parts = sharing(row["name"], borne_by_others, OwnNumbers(frozenset(ids), numbers | shared, frozenset(theirs)))
     traces = Traces(frozenset(ids), names, numbers, shared, longer, spared, frozenset(ids & theirs))
-    return Whom(traces, presentations, given, cut, employed, parts)
+    holding = _holding_of(conn, people, told, settings)
+    presentations, given, doubtful = _presentations(conn, holding, traces)
+    parts = sharing(row["name"], borne_by_others, OwnNumbers(frozenset(ids), numbers | shared, frozenset(theirs)))
+    return Whom(traces, presentations, given, cut, holding, doubtful, parts)
 
 
-def _spans(people: Frame, changes: Frame) -> dict[str, tuple[int, int]]:
-    """Return from when to when everybody was employed, as any roster said it [s since 1970-01-01T00:00:00Z].
-
-    It reaches from the first day of all to the last, and a day more: who came back was employed before too.
-    """
-    found: dict[str, tuple[int, int]] = {}
-
-    def widen(person: str, hired_on: date | None, left_on: date | None) -> None:
-        first = utc_start(hired_on or date(1970, 1, 2))
-        last = utc_start(left_on or date(2100, 1, 1)) + 2 * DAY_S
-        known = found.get(person, (first, last))
-        found[person] = min(first, known[0]), max(last, known[1])
-
-    for person, hired_on, left_on in people.select("person", "hired_on", "left_on").iter_rows():
-        widen(person, hired_on, left_on)
-    days = {row[0]: row[1:] for row in people.select("person", "hired_on", "left_on").iter_rows()}
-    of_people = changes.filter(pl.col("table") == "people").sort("change", descending=True)
-    for row_key, was in of_people.select("row_key", "was").iter_rows():
-        person, before = json.loads(row_key)["person"], json.loads(was)
-        if person in days and not before.keys().isdisjoint({"hired_on", "left_on"}):
-            hired_on, left_on = (
-                _day(before[name]) if name in before else day
-                for name, day in zip(("hired_on", "left_on"), days[person], strict=True)
-            )
-            later, days[person] = days[person], (hired_on, left_on)
-            # a last day that was told later ended what a roster left open before: nobody worked on beyond it
-            widen(person, hired_on, left_on or later[1])
-    return found
-
-
-def _day(text: str | None) -> date | None:
-    return date.fromisoformat(text) if text else None
-
-
-def _held_alone(spans: Mapping[str, tuple[int, int]], held: Iterable[tuple[str, str]], ids: frozenset[str]) -> pl.Expr:
-    """Return which presentations came under a number while the person alone, of all who ever held it, was employed.
-
-    A roster that takes a leaver's number away leaves what they keyed before with nobody; it stays theirs.
-    """
-
-    def keyed(*, is_mine: bool) -> pl.Expr:
-        found = pl.lit(value=False)
-        for who, number in sorted(held):
-            if (who in ids) is is_mine and who in spans:
-                found |= (pl.col("number") == number) & pl.col("at").is_between(*spans[who])
-        return found
-
-    return keyed(is_mine=True) & ~keyed(is_mine=False)
+def _holding_of(conn: Connection, people: Frame, told: Frame, settings: Settings) -> Holding:
+    readers = frames.readers(conn)
+    zone = workplace_zone(settings, readers)
+    days = reconcile.days_taken(frames.rosters_taken(conn), zone)
+    held = reconcile.numbers_held(people, told, frames.gone_people(conn), days)
+    return Holding(held, readers, zone, settings.policy)
 
 
 def name_forms(name: str) -> list[str]:
@@ -153,44 +135,36 @@ def _is_full(form: str) -> bool:
     return " " in form.strip()
 
 
-def _numbers_held(people: Frame, changes: Frame) -> set[tuple[str, str]]:
-    """Return person and number of everybody, now and before any file changed it."""
-    held: set[tuple[str, str]] = set(people.select("person", "number").drop_nulls().iter_rows())
-    of_people = changes.filter(pl.col("table") == "people").select("row_key", "was")
-    for row_key, was in of_people.iter_rows():
-        if number := json.loads(was).get("number"):
-            held.add((json.loads(row_key)["person"], number))
-    return held
-
-
-def _presentations(
-    conn: Connection,
-    people: Frame,
-    settings: Settings,
-    ids: Iterable[str],
-    numbers: frozenset[str],
-    shared: frozenset[str],
-    held_by: set[tuple[str, str]],
-    spans: Mapping[str, tuple[int, int]],
-) -> tuple[Frame, Frame]:
-    readers, corrections = frames.readers(conn), frames.corrections(conn)
-    mentioned = pl.col("number").is_in(list(numbers | shared)) | pl.col("punch").is_in(corrections["punch"].implode())
+def _presentations(conn: Connection, holding: Holding, traces: Traces) -> tuple[Frame, Frame, Frame]:
+    """Return what is the person's, what of it was given to others by hand, and what of it may be a later holder's."""
+    corrections, every = frames.corrections(conn), list(traces.numbers | traces.shared)
+    mentioned = pl.col("number").is_in(every) | pl.col("punch").is_in(corrections["punch"].implode())
     recorded = frames.recorded(conn).filter(mentioned)
-    found = reconcile.attribute(recorded, people, readers, corrections, policy=settings.policy)
-    whose = found.attributed.select("punch", "person")
-    is_mine = pl.col("person").cast(pl.String).is_in(list(ids))
-    mine, others = whose.filter(is_mine)["punch"], whose.filter(~is_mine)["punch"]
-    of_numbers = recorded.filter(pl.col("number").is_in(list(numbers | shared)))
-    holder = reconcile.holders(of_numbers, people, readers, settings.policy).cast(pl.String)
-    held = of_numbers.filter(holder.is_in(list(ids)).fill_null(value=False))["punch"]
-    at_stake = [one for one in held_by if one[1] in numbers | shared]
-    past = of_numbers.filter(holder.is_null() & _held_alone(spans, at_stake, frozenset(ids)))["punch"]
-    past = past.filter(~past.is_in(others.implode()))
-    sole = recorded.filter(pl.col("number").is_in(list(numbers)))["punch"]
-    theirs = pl.col("punch").is_in(pl.concat([mine, held, past, sole]).unique().implode())
+    found = reconcile.attribute(recorded, holding.held.people, holding.readers, corrections, policy=holding.policy)
+    is_mine = pl.col("person").cast(pl.String).is_in(list(traces.ids))
+    mine, others = found.attributed.filter(is_mine)["punch"], found.attributed.filter(~is_mine)["punch"]
+    of_numbers = recorded.filter(pl.col("number").is_in(every))
+    held = of_numbers.filter(holding.of(of_numbers).is_in(list(traces.ids)).fill_null(value=False))
+    sole = recorded.filter(pl.col("number").is_in(list(traces.numbers)))["punch"]
+    theirs = pl.col("punch").is_in(pl.concat([mine, held["punch"], sole]).unique().implode())
     is_given = pl.col("punch").is_in(others.implode())
     minutes = recorded.filter(theirs).select(
         "reader", "number", is_given.alias("given"), minute=pl.col("at") // MINUTE_S
     )
     kept, given = minutes.filter(~pl.col("given")), minutes.filter("given")
-    return kept.drop("given").unique(), given.drop("given").unique()
+    doubtful = _doubtful(held.filter(~is_given), holding, traces)
+    return kept.drop("given").unique(), given.drop("given").unique(), doubtful
+
+
+def _doubtful(held: Frame, holding: Holding, traces: Traces) -> Frame:
+    """Return what the person keyed on days of which no roster says whose the number was, by number and later holder."""
+    zones = dict(holding.readers.select("reader", "zone").iter_rows())
+    clocks = held["reader"].replace_strict(zones, default=holding.zone, return_dtype=pl.String)
+    came = held.select("number", day=civil_days(held["at"], clocks))
+    doubts = holding.held.in_doubt.filter(pl.col("person").is_in(list(traces.ids)))
+    met = came.join(doubts, on="number").filter(
+        pl.col("day") <= pl.col("last_on"), (pl.col("day") >= pl.col("first_on")).fill_null(value=True)
+    )
+    by = ["number", "person", "later"]
+    days = pl.col("day").min().alias("first_on"), pl.col("day").max().alias("last_on")
+    return met.group_by(by).agg(*days, pl.len().alias("count")).sort(by)

@@ -3,7 +3,7 @@
 from evenhand.reconcile.attribute import Attribution, attribute, holders
 from evenhand.reconcile.compare import compare
 from evenhand.reconcile.edges import shifts_begin
-from evenhand.reconcile.numbers_held import NumbersHeld, numbers_held
+from evenhand.reconcile.numbers_held import NumbersHeld, days_taken, numbers_held
 from evenhand.reconcile.of_releases import with_releases
 from evenhand.reconcile.presented import last_seen_of, presented_by
 from evenhand.reconcile.reader_steps import reader_steps
@@ -25,6 +25,7 @@ __all__ = [
     "attribute",
     "compare",
     "count_seen",
+    "days_taken",
     "find_gaps",
     "holders",
     "last_seen_of",

@@ -15,11 +15,12 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.tables import NUMBER_DOUBTS
 
-__all__ = ["NumbersHeld", "numbers_held"]
+__all__ = ["NumbersHeld", "days_taken", "numbers_held"]
 
 Day = dt.date
 ONE_DAY = dt.timedelta(days=1)
@@ -53,6 +54,12 @@ class _Held:
     ended: int | None
     left_on: Day | None
     is_change: bool
+
+
+def days_taken(taken: Frame, zone: str) -> dict[int, Day]:
+    """Return on which day, in a zone, each roster (ROSTERS_TAKEN) was taken, by its take."""
+    days = civil_days(taken["taken_at"], pl.repeat(zone, taken.height, dtype=pl.String, eager=True))
+    return dict(zip(taken["take"], days, strict=True))
 
 
 def numbers_held(people: Frame, told: Frame, gone: Frame, days: Mapping[int, Day]) -> NumbersHeld:

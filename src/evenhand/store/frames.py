@@ -196,8 +196,10 @@ def former_numbers(conn: sa.Connection) -> Frame:
         person, said = json.loads(key)["person"], json.loads(was)
         if "number" not in said:
             continue
-        if said["number"] is not None and said["number"] != after.get(person):
-            rows.append({"person": person, "number": said["number"], "take": take, "file": file, "until": taken_at})
+        had, then = said["number"], after.get(person)
+        if had is not None and had != then:
+            at = {"take": take, "file": file, "until": taken_at}
+            rows.append({"person": person, "number": had, "then": then, **at})
         after[person] = said["number"]
     return under_identifiers(conn, FORMER_NUMBERS, FORMER_NUMBERS.rows(rows)).sort(FORMER_NUMBERS.key)
 

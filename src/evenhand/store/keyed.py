@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -32,6 +33,7 @@ __all__ = [
     "without_conflicts",
 ]
 
+SAID_ON = ("given_on", "withdrawn_on")
 FEW = 500  # values of a key that are named one by one; of more, all rows are read
 GONE = Column("gone", "count", "The taking since which it is listed no longer")
 SET_BY = Column("set_by", "count", "The taking that the row is from")
@@ -96,13 +98,37 @@ def _conflict(table: Table, others: Sequence[str], row: dict[str, Any]) -> dict[
     }
 
 
-def checked_against(table: Table, people: Frame, frame: Frame, lines: npt.NDArray[np.int64]) -> Checked:
-    """Return the rows of `frame` with one row per key; those of a roster as whom the stored `people` name them."""
+def checked_against(
+    table: Table, people: Frame, frame: Frame, lines: npt.NDArray[np.int64], today: date | None = None
+) -> Checked:
+    """Return the rows of `frame` with one row per key; those of a roster as whom the stored `people` name them.
+
+    What somebody is said to have signed or withdrawn after `today`, the day on which the file is taken, is refused:
+    it would count from then on without anybody having said it.
+    """
     refused = REJECTS.empty()
     if table.name == "people":
         frame, lines, refused = identified(people, frame, lines)
+    if table.name == "consent" and today is not None:
+        frame, lines, refused = _said_by(today, frame, lines)
     checked = without_conflicts(table, frame, lines)
     return replace(checked, rejects=pl.concat([refused, checked.rejects]).sort("line", maintain_order=True))
+
+
+def _said_by(today: date, frame: Frame, lines: npt.NDArray[np.int64]) -> tuple[Frame, npt.NDArray[np.int64], Frame]:
+    """Return the rows of consent that were said by a day, with their lines, and the others refused."""
+    rows = frame.with_columns(pl.Series("line", lines, dtype=pl.Int64))
+    ahead = [(pl.col(name) > today).fill_null(value=False) for name in SAID_ON]
+    rejects = []
+    for row in rows.filter(pl.any_horizontal(ahead)).iter_rows(named=True):
+        name = next(one for one in SAID_ON if row[one] is not None and row[one] > today)
+        reason = told(
+            "{day:iso} is still to come; give the day on which it was signed or withdrawn, or take the row once it was",
+            day=row[name],
+        )
+        rejects.append({"line": row["line"], "column": name, "seen": row[name].isoformat(), "reason": reason})
+    kept = rows.filter(~pl.any_horizontal(ahead))
+    return kept.drop("line"), kept["line"].to_numpy(), REJECTS.rows(rejects)
 
 
 @dataclass(frozen=True)

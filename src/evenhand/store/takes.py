@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 import sqlalchemy as sa
@@ -12,6 +14,7 @@ from evenhand.store.known_again import known_as
 from evenhand.store.tables import STORED
 from evenhand.store.written import add_row, change_row
 from evenhand.terms.columns import Table
+from evenhand.terms.zones import civil_date
 
 __all__ = [
     "FileTaken",
@@ -21,6 +24,7 @@ __all__ = [
     "newest_take",
     "restand",
     "stored_take",
+    "taken_on",
     "takes_alone",
     "was_erased_from",
 ]
@@ -68,6 +72,17 @@ def begin(conn: sa.Connection, source: FileTaken, table: Table) -> int:
         **dict.fromkeys(COUNTS, 0),
     }
     return add_row(conn, "takes", values)
+
+
+def taken_on(conn: sa.Connection, take: int) -> date:
+    """Return the day on which a file was taken, by the clock of the workplace that is ahead of all others."""
+    takes = STORED["takes"].c
+    at, said = conn.execute(sa.select(takes.taken_at, takes.zones).where(takes["take"] == take)).one()
+    zones = {*conn.scalars(sa.select(STORED["readers"].c.zone))}
+    if said:
+        settings = json.loads(said)
+        zones |= {settings["workplace"], *settings["sites"].values()}
+    return max(civil_date(zone, at) for zone in zones - {"", None} or {"UTC"})
 
 
 def finish(conn: sa.Connection, take: int, **counts: int) -> None:

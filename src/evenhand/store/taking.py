@@ -17,7 +17,7 @@ from evenhand.store.database import Store
 from evenhand.store.faults import refusing
 from evenhand.store.refused import add_refused
 from evenhand.store.tables import STORED
-from evenhand.store.takes import FileTaken, begin, finish, takes_alone
+from evenhand.store.takes import FileTaken, begin, finish, taken_on, takes_alone
 from evenhand.store.written import entry_says, note_takes
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
@@ -169,7 +169,7 @@ def _keep_keyed(
     rejected: int,
 ) -> FileStored:
     people = keyed.stored_rows(conn, table, frame) if table.name == "people" else frame.clear()
-    checked = keyed.checked_against(table, people, frame, lines)
+    checked = keyed.checked_against(table, people, frame, lines, taken_on(conn, take))
     is_whole = rejected + checked.rejects.height == 0
     kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole, roster=roster)
     known = checked.repeated + checked.frame.height - kept.taken

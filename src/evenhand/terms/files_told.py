@@ -154,6 +154,7 @@ FORMER_NUMBERS = Table(
     (
         Column("person", "text", "Whose number it was", required=True),
         Column("number", "text", "The number", required=True),
+        Column("then", "text", "The number it gave them instead; empty where it gave none"),
         Column("take", "count", "The taking of the roster that changed it", required=True),
         Column("file", "text", "That roster's file", required=True),
         Column("until", "instant", "When it was taken", required=True, unit="s since 1970-01-01T00:00:00Z"),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Callable
 from datetime import date
 from html import unescape
 from pathlib import Path
@@ -19,8 +18,6 @@ from tests.printed import texts
 from tests.untranslated import language_of, left_in_english
 from tests.web.conftest import MILL_AS_OF, Served, serving
 
-Token = Callable[[httpx.Client], str]
-
 
 @pytest.fixture(scope="module", autouse=True)
 def policy(mill: Served) -> None:
@@ -28,15 +25,19 @@ def policy(mill: Served) -> None:
     add_policy(mill.workspace, PolicyAsked(example_policy(), "hands.toml", date(2026, 3, 1), "Ida"), as_of=MILL_AS_OF)
 
 
-def send(client: httpx.Client, token: Token, where: str, **answers: str) -> httpx.Response:
-    return client.post(f"/consent/{where}", data={"form_token": token(client), "author": "Ida", **answers})
+def look(client: httpx.Client, **answers: str) -> httpx.Response:
+    return client.get("/consent/look", params=answers)
 
 
-def recorded(client: httpx.Client, token: Token, **answers: str) -> httpx.Response:
-    seen = send(client, token, "look", **answers)
+def hidden(page: str) -> dict[str, str]:
+    return dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', page))
+
+
+def recorded(client: httpx.Client, *, reason: str = "", **answers: str) -> httpx.Response:
+    seen = look(client, **answers)
     assert seen.status_code == 200, seen.text
-    hidden = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', seen.text))
-    return client.post("/consent/record", data=hidden)
+    said = {"author": "Ida"} | ({"reason": reason} if reason else {})
+    return client.post("/consent/record", data=hidden(seen.text) | said)
 
 
 def codes(client: httpx.Client) -> dict[str, str]:
@@ -80,44 +81,50 @@ def test_a_version_is_shown_whole_in_each_language_with_its_digest(at_mill: http
     assert at_mill.get("/consent/policies/7").status_code == 404
 
 
-def test_a_signed_sheet_is_keyed_back_after_a_look(at_mill: httpx.Client, form_token: Token) -> None:
+def test_a_signed_sheet_is_keyed_back_after_a_look(at_mill: httpx.Client) -> None:
     code = codes(at_mill)["P4"]
-    seen = send(at_mill, form_token, "look", codes=code, action="agree", said_on="2026-03-09")
+    seen = look(at_mill, codes=code, action="agree", said_on="2026-03-09")
     assert "They may be planned and enrolled from then on." in seen.text
     assert stands(at_mill, "P4") == "nothing said"
-    done = recorded(at_mill, form_token, codes=code.lower(), action="agree", said_on="2026-03-09")
+    done = recorded(at_mill, codes=code.lower(), action="agree", said_on="2026-03-09")
     assert done.status_code == 303
     assert "Joss Fenn: agreed on Mon 9 Mar 2026." in at_mill.get("/consent").text
     assert stands(at_mill, "P4") == "agreed"
-    wrong = send(at_mill, form_token, "look", codes="AAAA-AAAA-AAAA", action="agree")
+    wrong = look(at_mill, codes="AAAA-AAAA-AAAA", action="agree")
     assert wrong.status_code == 404
     assert "no sheet bears this code" in wrong.text
 
 
 def test_whoever_chooses_another_way_comes_off_and_a_mistake_is_taken_back(
-    at_mill: httpx.Client, form_token: Token
+    at_mill: httpx.Client,
 ) -> None:
-    seen = send(at_mill, form_token, "look", person="P2", action="other_way", said_on="2026-03-09")
+    seen = look(at_mill, person="P2", action="other_way", said_on="2026-03-09")
     assert "4102 is listed at MILL-1: it is to come off (Readers lists the steps" in seen.text
-    recorded(at_mill, form_token, person="P2", action="other_way", said_on="2026-03-09")
+    recorded(at_mill, person="P2", action="other_way", said_on="2026-03-09")
     page = at_mill.get("/consent/people/P2").text
     assert "is still listed at MILL-1" in page
+    (row,) = re.findall(r'href="/consent/look\?person=P2&amp;action=take_back&amp;takes_back=(\d+)"', page)
     today = at_mill.get("/").text
     assert "clocks another way by their own word" in today
     assert '<a href="/consent/people/P2">See Consent</a>' in today
-    row = re.findall(r'name="takes_back" value="(\d+)"', page)[0]
-    recorded(at_mill, form_token, person="P2", action="take_back", takes_back=row, reason="another Bram")
+    without = recorded(at_mill, person="P2", action="take_back", takes_back=row)
+    assert without.status_code == 409
+    assert "a row is taken back for a reason" in without.text.lower()
+    recorded(at_mill, person="P2", action="take_back", takes_back=row, reason="another Bram")
     assert stands(at_mill, "P2") == "nothing said"
     assert "took row" in at_mill.get("/consent/people/P2").text
 
 
-def test_what_was_recorded_meanwhile_is_looked_at_first(at_mill: httpx.Client, form_token: Token) -> None:
-    seen = send(at_mill, form_token, "look", person="P1", action="withdraw", said_on="2026-03-09").text
-    hidden = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', seen))
-    assert at_mill.post("/consent/record", data=hidden).status_code == 303
-    again = at_mill.post("/consent/record", data=hidden)
+def test_what_was_recorded_meanwhile_is_looked_at_first(at_mill: httpx.Client) -> None:
+    seen = look(at_mill, person="P1", action="withdraw", said_on="2026-03-09").text
+    said = {**hidden(seen), "author": "Ida"}
+    assert at_mill.post("/consent/record", data=said).status_code == 303
+    here = f"{at_mill.base_url}/consent/look?person=P1&action=withdraw&said_on=2026-03-09"
+    again = at_mill.post("/consent/record", data=said, headers={"referer": here})
     assert again.status_code == 409
     assert "recorded of Tess Marrow just now" in again.text
+    (back,) = re.findall(r'href="(/consent/look[^"]*)">Back to where you were', again.text)
+    assert "Record of Tess Marrow that they" in at_mill.get(unescape(back)).text
 
 
 @pytest.mark.parametrize(
@@ -127,16 +134,24 @@ def test_what_was_recorded_meanwhile_is_looked_at_first(at_mill: httpx.Client, f
         ({"action": "agree"}, "Key the code of a sheet, or choose a person"),
         ({"person": "P1", "action": "agree", "said_on": "soon"}, "is no day"),
         ({"person": "P1", "action": "take_back", "takes_back": "x"}, "is no row&#39;s number"),
-        ({"person": "P1", "action": "withdraw", "reason": "religion"}, "no reason is asked or kept"),
         ({"person": "P1", "action": "agree", "said_on": "2026-03-10"}, "still to come"),
     ],
 )
-def test_a_form_that_is_not_whole_changes_nothing(
-    at_mill: httpx.Client, form_token: Token, answers: dict[str, str], says: str
+def test_what_is_not_whole_is_refused_with_the_way_back(
+    at_mill: httpx.Client, answers: dict[str, str], says: str
 ) -> None:
-    refused = send(at_mill, form_token, "look", **answers)
+    came_from = {"referer": f"{at_mill.base_url}/consent/people/P1"}
+    refused = at_mill.get("/consent/look", params=answers, headers=came_from)
     assert refused.status_code in (400, 409)
     assert says.lower() in refused.text.lower()
+    assert '<a href="/consent/people/P1">Back to where you were</a>' in refused.text
+
+
+def test_no_reason_is_kept_of_what_somebody_says(at_mill: httpx.Client) -> None:
+    refused = recorded(at_mill, person="P3", action="withdraw", said_on="2026-03-09", reason="religion")
+    assert refused.status_code == 409
+    assert "no reason is asked or kept" in refused.text.lower()
+    assert stands(at_mill, "P3") == "nothing said"
 
 
 def test_a_sheet_of_one_person_in_their_language(at_mill: httpx.Client) -> None:
@@ -175,15 +190,13 @@ LAWS = (
 
 def test_consent_is_asked_looked_at_and_recorded_in_spanish(mill: Served, at_mill: httpx.Client) -> None:
     assert left_in_english(mill, at_mill, "/consent", (*LAWS, "SHA-256", "Ida", "English", "español")) == set()
-    form = {"person": "P3", "action": "other_way", "said_on": "2026-03-06", "author": "R. Hale"}
+    form = {"person": "P3", "action": "other_way", "said_on": "2026-03-06"}
     at_mill.get("/consent?speak=es")
-    token = re.search(r'name="form_token" value="([^"]+)"', at_mill.get("/consent/people/P3").text)
-    assert token
-    asked = at_mill.post("/consent/look", data={**form, "form_token": token[1], "other_way": "El número solo"}).text
+    asked = look(at_mill, **form, other_way="El número solo").text
     assert language_of(asked) == "es"
     assert "eligió otra forma de marcar" in asked
     assert "Esta persona marca de otra forma, como con el número solo; la puntualidad se juzga igual." in asked
-    wrong = at_mill.post("/consent/look", data={**form, "form_token": token[1], "said_on": "2031-03-06"})
+    wrong = look(at_mill, **{**form, "said_on": "2031-03-06"})
     assert (wrong.status_code, language_of(wrong.text)) == (409, "es")
     assert "Jue 6 mar 2031: ese día aún no ha llegado; indique el día en que" in wrong.text
     at_mill.get("/consent?speak=en")

@@ -76,23 +76,21 @@ def sheets(
     return Response(pdf, media_type="application/pdf")
 
 
-@ROUTES.post("/consent/look")
-def look(request: Request, desk: AtDesk, answers: Answers) -> Response:
-    """Show what would be recorded and what follows, before anything is."""
-    author = answer(answers, "author", sentence("say who records it"))
-    snapshot = desk.reckoning.snapshot
-    asked = view.read(answers, snapshot, author)
-    foreseen = [preview_consent(snapshot, one, as_of=desk.now()) for one in asked]
-    request.state.session.author = author
+@ROUTES.get("/consent/look")
+def look(request: Request, desk: AtDesk) -> Response:
+    """Show what would be recorded and what follows, before anything is; who records it, and why, is said there.
+
+    The address holds what was said: whoever comes back to it, after a refusal too, finds it as it was.
+    """
+    answers, snapshot = request.query_params, desk.reckoning.snapshot
+    foreseen = [preview_consent(snapshot, one, as_of=desk.now()) for one in view.read(answers, snapshot)]
     return show(
         request,
         "pages/consent/confirm.html",
         foreseen=foreseen,
         said=SAID_IN_WORDS,
         answers={name: answers[name] for name in view.KEPT_ANSWERS if answers.get(name)},
-        reason=answers.get("reason", "").strip(),
         last_seen=view.last_decision(snapshot),
-        back=way_back(answers, "/consent"),
     )
 
 

@@ -130,8 +130,11 @@ def _searched(row: Mapping[str, Any]) -> str:
     return " ".join(filter(None, (row["name"], row["person"], row["number"], row["site"])))
 
 
-def read(answers: Mapping[str, str], snapshot: Snapshot, author: str) -> list[ConsentAsked]:
-    """Return what a form asks to record: signed sheets by their codes, or what one person says."""
+def read(answers: Mapping[str, str], snapshot: Snapshot, author: str = "") -> list[ConsentAsked]:
+    """Return what a form asks to record: signed sheets by their codes, or what one person says.
+
+    Without an `author` it is only looked at.
+    """
     action = answer(answers, "action", sentence("say what was said"))
     said_on = _day(answers.get("said_on", ""))
     if answers.get("codes", "").strip():
