@@ -11,6 +11,7 @@ import openpyxl
 import pytest
 
 from evenhand.layouts import Layout, Redaction, SourceFile, without
+from evenhand.terms.records import Refusal
 
 PEOPLE = Layout(
     "people",
@@ -77,6 +78,38 @@ def test_a_stated_encoding_is_kept(encoding: str) -> None:
     left = cut(content, layout, lines=frozenset({3}))
     assert grid(left, layout) == {2: ["P1", "Åsa Gård", "0041"]}
     assert "P2" not in left.decode(encoding)
+
+
+ROSTER = "person,name,number\r\nP1,Åsa Gård,0041\r\nP2,Ben Rook,0042\rP3,für Ben Rook,0043\nP4,Zoë Ørn,0044"
+LEFT = "person,name,number\r\nP1,Åsa Gård,0041\r\n\rP3,für         ,0043\nP4,Zoë Ørn,0044"
+
+
+@pytest.mark.parametrize("mark", [True, False])
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16-le", "utf-16-be", "utf-32-be", "cp1252"])
+def test_bytes_that_tell_their_encoding_are_written_in_it_with_mark_and_line_ends(encoding: str, mark: bool) -> None:
+    if mark is (encoding == "cp1252") or (encoding == "utf-32-be" and not mark):
+        return  # no code page has a mark, and UTF-32 is told by nothing else
+    marked = "\ufeff" if mark else ""
+    told = cut((marked + ROSTER).encode(encoding), PEOPLE, lines=frozenset({3}), words=("Ben Rook",))
+    assert told == (marked + LEFT).encode(encoding)
+
+
+def test_lines_that_are_damaged_keep_their_bytes() -> None:
+    """One line of the code page among lines of UTF-8, and one of UTF-8 among those of the code page."""
+    lines = ["person,name,number", "P1,Åsa Gård,0041", "P2,Ben Rook,0042", "P3,Zoë Ørn,0043", "P4,Jörg Bär,0044"]
+    for most, other in (("utf-8", "cp1252"), ("cp1252", "utf-8")):
+        raw = [line.encode(other if line.startswith("P1") else most) + b"\n" for line in lines]
+        assert cut(b"".join(raw), PEOPLE, lines=frozenset({3})) == b"".join([*raw[:2], b"\n", *raw[3:]])
+
+
+def test_a_text_that_could_not_be_read_any_more_is_written_in_utf_8() -> None:
+    """The only words that told the code page are the person's; what is left may be meant in either of two."""
+    words = "Dvo\u0159\u00e1k \u017di\u017eka \u0161t\u011bst\u00ed"
+    text = f"person,name,number\nP1,{words},0041\nP2,K\u0159ez,0042\n"
+    with pytest.raises(Refusal, match="may be meant"):
+        grid(text.replace(words, "").encode("cp1250"), PEOPLE)
+    left = cut(text.encode("cp1250"), PEOPLE, lines=frozenset({2}))
+    assert left.decode() == "person,name,number\n\nP2,K\u0159ez,0042\n"
 
 
 def test_fixed_width_keeps_its_places() -> None:

@@ -1,6 +1,7 @@
 """A file without some of its rows, cells and names; every other row stays on its line, and is read as it was.
 
-Text stays text of its encoding, with empty lines where rows were; a list of JSON objects becomes one object to a line.
+Text stays text of its encoding, mark and line ends, with empty lines where rows were; a list of JSON objects becomes
+one object to a line.
 A workbook becomes an XLSX of the sheets that are read, each cell the text that is read from it; nothing else of the
 workbook stays.
 """
@@ -16,6 +17,7 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
+from evenhand.layouts.forms.as_written import rewritten
 from evenhand.layouts.forms.quoting import lines_after, read_quoted
 from evenhand.layouts.layout import Layout, Source
 from evenhand.layouts.source_file import SourceFile
@@ -87,13 +89,12 @@ def without(
     changed: dict[int, str] = {}
     if file.is_workbook:
         return Shortened(_workbook(file, cuts, changed, sheets or {}), changed)
-    layouts = [layout for layout, _ in cuts]
-    lines = file.lines(layouts[0].encoding).to_list()
-    ends_open = not file.content.rstrip(b"\0").endswith((b"\n", b"\r"))
+    encoding = cuts[0][0].encoding
+    before = file.lines(encoding).to_list()
+    lines = list(before)
     for layout, cut in cuts:
         _cut_lines(file, layout, cut, lines, changed)
-    text = "\n".join(lines) + ("" if ends_open and lines and lines[-1] else "\n")
-    return Shortened(text.encode(layouts[0].encoding or "utf-8", errors="replace"), changed)
+    return Shortened(rewritten(file.name, file.content, encoding, before, lines), changed)
 
 
 def _cut_lines(file: SourceFile, layout: Layout, cut: Redaction, lines: list[str], changed: dict[int, str]) -> None:

@@ -11,7 +11,7 @@ from evenhand.layouts.forms.code_pages import CENTRAL, WESTERN, better_pages, co
 from evenhand.terms.languages import in_a_row, of_file, told
 from evenhand.terms.records import Refusal
 
-__all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "is_workbook", "to_utf8"]
+__all__ = ["DAMAGED", "LONGEST_LINE", "MARKS", "WORKBOOK", "encoding_of", "is_workbook", "to_utf8"]
 
 LONGEST_LINE = 1 << 20  # [bytes]
 BLANK = b"\x00\t\r\n\x1a "
@@ -67,8 +67,22 @@ def to_utf8(name: str, content: bytes, encoding: str = "") -> bytes:
     return text.rstrip(b"\x1a") if text.endswith(b"\x1a") else text
 
 
+def encoding_of(name: str, content: bytes, encoding: str = "") -> str:
+    """Return the name of the encoding that `to_utf8` reads a text in; raises Refusal where it does."""
+    encoding = _told(content, encoding)
+    if encoding and codecs.lookup(encoding).name not in ("utf-8", "utf-8-sig"):
+        return codecs.lookup(encoding).name
+    content = content.removeprefix(codecs.BOM_UTF8)
+    return "utf-8" if content.isascii() or _decodes(content) else _most_in(name, content, encoding)[0]
+
+
+def _told(content: bytes, encoding: str) -> str:
+    """Return the encoding that is stated, or that the first bytes tell; '' where neither does."""
+    return encoding or next((named for mark, named in MARKS if content.startswith(mark)), "") or _wide(content)
+
+
 def _recoded(name: str, content: bytes, encoding: str) -> bytes:
-    encoding = encoding or next((named for mark, named in MARKS if content.startswith(mark)), "") or _wide(content)
+    encoding = _told(content, encoding)
     if encoding and codecs.lookup(encoding).name.startswith(("utf-16", "utf-32")):
         return _from_wide(content, encoding)
     if encoding and codecs.lookup(encoding).name not in ("utf-8", "utf-8-sig"):
@@ -110,12 +124,9 @@ def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
     head = content[: 1 << 16]
     if len(head) - len(head.translate(None, CONTROLS)) > len(head) // 50:
         raise Refusal(of_file(name, BINARY))
-    lines = content.replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n")
-    is_utf8 = {at: _decodes(line) for at, line in enumerate(lines) if not line.isascii()}
-    fits = sum(is_utf8.values())
-    if encoding or fits > len(is_utf8) - fits:
+    page, lines, is_utf8 = _most_in(name, content, encoding)
+    if page == "utf-8":
         return content.decode("utf-8", errors="replace").encode()
-    page = _page(name, b"\n".join(lines[at] for at, fits in is_utf8.items() if not fits))
     for at, is_other in is_utf8.items():
         try:
             text = lines[at].decode(page)
@@ -130,6 +141,16 @@ def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
             ) from error
         lines[at] = (DAMAGED + text if is_other else text).encode()
     return b"\n".join(lines)
+
+
+def _most_in(name: str, content: bytes, encoding: str) -> tuple[str, list[bytes], dict[int, bool]]:
+    """Return the encoding of most lines that tell, all lines, and for those that tell whether they are UTF-8."""
+    lines = content.replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n")
+    is_utf8 = {at: _decodes(line) for at, line in enumerate(lines) if not line.isascii()}
+    fits = sum(is_utf8.values())
+    if encoding or fits > len(is_utf8) - fits:
+        return "utf-8", lines, is_utf8
+    return _page(name, b"\n".join(lines[at] for at, fits in is_utf8.items() if not fits)), lines, is_utf8
 
 
 def _page(name: str, content: bytes) -> str:
