@@ -26,8 +26,8 @@ from cryptography.hazmat.primitives.kdf.scrypt import Scrypt
 from evenhand.jobs import erasure
 from evenhand.jobs.correct import correct
 from evenhand.jobs.correction_rows import CorrectionRequest
-from evenhand.jobs.erasure import erase
-from evenhand.jobs.foreseen_erasure import look_at_erasure
+from evenhand.jobs.erasure import erase, erase_each
+from evenhand.jobs.foreseen_erasure import look_at_erasure, look_at_erasures
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.holds import decide_hold, list_holds
 from evenhand.jobs.ledger import FileProved, entries, verify
@@ -500,6 +500,37 @@ def test_what_counts_as_theirs_goes_though_the_next_holder_was_employed_all_alon
     with mill.workspace.store.reading() as conn:
         left = frames.recorded(conn).filter(pl.col("number") == "420002")
     assert [datetime.fromtimestamp(at, UTC).year for at in left["at"]] == [2022]
+
+
+def test_several_are_looked_at_in_turn_and_erased_without_another_look(
+    mill: Mill, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two of one name: while both are there it may be either's; once the first is gone it is the second's."""
+    lived(mill)
+    rook = PEOPLE.replace("Cy Doe", "Ben Rook").replace(
+        "3 Mill Road,18.50,2020-01-02,", "3 Mill Road,18.50,2020-01-02,2021-03-01"
+    )
+    mill.take("newer.csv", rook)
+    mill.take("noted.csv", "reader,number,at,comment\nGATE,410001,2021-02-25 09:00,for Rook\n")
+    mill.take("both-gone.csv", "".join(line for line in LATER.splitlines(keepends=True) if "430003" not in line))
+    before = ledger_size_of(mill)
+    asked = {"author": "Ada Quill", "reason": "due", "as_of": NOW}
+    seen = look_at_erasures(mill.workspace, ["P1002", "P1003", "430003"], as_of=NOW)
+    assert [one.person for one in seen] == ["P1002", "P1003"]
+    alone = look_at_erasure(mill.workspace, "P1003", as_of=NOW)
+    assert alone.shown != seen[1].shown  # the name alone is not yet theirs
+    with pytest.raises(Refusal, match="text about others may name"):
+        list(erase_each(mill.workspace, seen, reword=lambda one: [] if one is seen[0] else None, **asked))  # type: ignore[arg-type]
+    assert ledger_size_of(mill) == before  # nobody is erased where one cannot be
+
+    def again(*_: object, **__: object) -> None:
+        raise AssertionError("looked again")
+
+    monkeypatch.setattr(erasure, "look_at_erasure", again)
+    done = list(erase_each(mill.workspace, seen, reword=lambda _: ["all"], despite_others=True, **asked))  # type: ignore[arg-type]
+    assert [one.rows for one in done] == [one.rows for one in seen]
+    assert found_in(mill.workspace, (*NEEDLES, "P1003", "430003")) == set()
+    assert ledger_faults(mill.workspace) == []
 
 
 def test_free_pages_and_the_log_of_the_database_hold_nothing(mill: Mill) -> None:

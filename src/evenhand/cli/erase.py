@@ -65,8 +65,8 @@ def command(
 
     Refused while a reader lists the hand, before the day through which time records must stay, and under a hold.
     """
-    from evenhand.jobs.erasure import ALL, erase
-    from evenhand.jobs.foreseen_erasure import look_at_erasure
+    from evenhand.jobs.erasure import ALL, erase_each
+    from evenhand.jobs.foreseen_erasure import look_at_erasures
     from evenhand.jobs.leavers import clocked_now, leavers_of
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
@@ -75,7 +75,7 @@ def command(
         people = (*people, *(one.person for one in leavers_of(clocked_now(workspace, now)) if one.state == "may_go"))
     if not people:
         raise Refusal("nobody is named whose records may go; name a PERSON, or see `evenhand leavers`.")
-    seen = [look_at_erasure(workspace, person, as_of=now, what=wanted) for person in people]
+    seen = look_at_erasures(workspace, people, as_of=now, what=wanted)
     if not as_json:
         for one in seen:
             _print_preview(one)
@@ -100,26 +100,23 @@ def command(
     if unknown:
         raise Refusal(f"{unknown[0]} is no text that may name them; the preview lists those that may.")
     is_said = leave_texts or ALL in reword or all(one.is_among(reword) for one in every)
-    done = [
-        erase(
-            workspace,
-            one.person,
-            author=author or "",
-            reason=reason,
-            as_of=now,
-            what=one.what,
-            despite_others=despite_others,
-            reword=_of(one, reword) if is_said else None,
-            despite_hold=despite_hold,
-            seen=None if at else one,  # an erasure changes what was looked at for the next
-        )
-        for at, one in enumerate(seen)
-    ]
+    done = []
+    for made in erase_each(
+        workspace,
+        seen,
+        author=author or "",
+        reason=reason,
+        as_of=now,
+        despite_others=despite_others,
+        reword=lambda one: _of(one, reword) if is_said else None,
+        despite_hold=despite_hold,
+    ):
+        done.append(made)
+        if not as_json:
+            click.echo(made.says)
     if as_json:
         print_json(done)
         return
-    for made in done:
-        click.echo(made.says)
     click.echo(cautions.CALCULATION)
 
 

@@ -71,11 +71,12 @@ class SourcesCut(Sources):
 
     def __init__(self, kept: Sources, cut: list[CutSource]) -> None:
         super().__init__(kept.folder)
+        self._kept = kept
         self._cut = {one.after: one.content for one in cut}
 
     def read(self, sha256: str, name: str) -> bytes:
         """Return the content; raises Refusal as `Sources.read` does."""
-        return self._cut[sha256] if sha256 in self._cut else super().read(sha256, name)
+        return self._cut[sha256] if sha256 in self._cut else self._kept.read(sha256, name)
 
 
 def cut_sources(

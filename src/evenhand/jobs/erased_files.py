@@ -7,7 +7,7 @@ import json
 import os
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from evenhand.jobs.beside_cells import CALLS_SHEET
@@ -42,8 +42,27 @@ class FilesCut:
     texts: tuple[NamingText, ...] = ()
 
 
+@dataclass(frozen=True)
+class HandedOff:
+    """The kept copies of what payroll was handed, in `folder`; `cut` are those that are written anew, in memory."""
+
+    folder: Path
+    cut: Mapping[str, bytes] = field(default_factory=dict)
+
+    def read(self, name: str) -> bytes | None:
+        """Return a copy, None where it is not there."""
+        if name in self.cut:
+            return self.cut[name]
+        place = self.folder / name
+        return place.read_bytes() if place.exists() else None
+
+    def with_cut(self, files: FilesCut) -> HandedOff:
+        """Return the copies as they are once those are in place."""
+        return HandedOff(self.folder, {**self.cut, **files.written})
+
+
 def cut_handed_off(
-    workspace: Workspace, conn: Connection, known: Whom, day: str, stand_in: str, reword: Collection[str] = ()
+    handed_off: HandedOff, conn: Connection, known: Whom, day: str, stand_in: str, reword: Collection[str] = ()
 ) -> FilesCut:
     """Return the kept copies of what payroll was handed, without the person's lines; control totals stay as told.
 
@@ -57,11 +76,10 @@ def cut_handed_off(
     for number, text in frames.handoffs(conn).select("handoff", "files").iter_rows():
         files: dict[str, str] = json.loads(text)
         for name in list(files):
-            place = workspace.handoff / name
-            if place.suffix == ".xlsx" or not place.exists():
+            content = None if name.endswith(".xlsx") else handed_off.read(name)
+            if content is None:
                 continue
-            content = place.read_bytes()
-            if place.suffix == ".txt":
+            if name.endswith(".txt"):
                 left = _note_without(content, known.traces, day)
                 left, naming = _reworded(name, left, known.parts, stand_in, reword)
                 texts += naming
@@ -70,8 +88,8 @@ def cut_handed_off(
             if left == content:
                 continue
             written[name], files[name] = left, digest_of(left)
-            twin = place.with_suffix(".xlsx").name
-            if place.suffix == ".csv" and twin in files:
+            twin = Path(name).with_suffix(".xlsx").name
+            if name.endswith(".csv") and twin in files:
                 del files[twin]
                 removed.append(twin)
         if json.dumps(files) != text:

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from evenhand.jobs.beside import forget_refused_files, refused_path, tidy
@@ -18,20 +18,21 @@ from evenhand.jobs.beside_cells import call_sheets_in
 from evenhand.jobs.cleared import finish_erasing
 from evenhand.jobs.cutting import What
 from evenhand.jobs.erasable import Erasable
-from evenhand.jobs.foreseen_erasure import erase_in, look_at_erasure, state_of
+from evenhand.jobs.foreseen_erasure import Beside, erase_in, look_at_erasure, state_of
 from evenhand.jobs.traces import Whom, known_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.clearing import overwrite
 from evenhand.store.decisions import decide_alone
 from evenhand.store.erasing import add_erasure
+from evenhand.store.ledger import size
 from evenhand.store.replacing import write_beside
 from evenhand.store.takes import takes_alone
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import called
 
-__all__ = ["ALL", "Erased", "erase"]
+__all__ = ["ALL", "Erased", "erase", "erase_each"]
 
 ALL = "all"
 """Every text that may name somebody, where it is said which to rewrite."""
@@ -42,7 +43,8 @@ class Erased:
     """What was erased: the erasure's number, which stands in for the person; `is_cleared` tells whether the disk is.
 
     `erasure` is None where nothing was left to erase, and then nothing was written. `left` are the rows whose texts
-    have a part of the name and were left as they are.
+    have a part of the name and were left as they are. `state` names what the next look would rest on, '' where
+    something else was taken or decided at once.
     """
 
     erasure: int | None
@@ -52,6 +54,7 @@ class Erased:
     files: int
     is_cleared: bool
     left: tuple[str, ...] = ()
+    state: str = ""
 
     @property
     def says(self) -> str:
@@ -100,6 +103,52 @@ def erase(
         seen = look_at_erasure(workspace, person, as_of=as_of, what=what)
     else:
         seen = _as_it_is(workspace, seen, as_of)
+    _refuse(seen, despite_others=despite_others, despite_hold=despite_hold)
+    chosen = _to_reword(seen, reword)
+    if seen.is_nothing:
+        return Erased(None, seen.what, {}, 0, 0, is_cleared=True, state=seen.state)
+    return _erase(workspace, seen, chosen, author=author.strip(), reason=reason.strip(), as_of=as_of)
+
+
+def erase_each(
+    workspace: Workspace,
+    people: Iterable[Erasable],
+    *,
+    author: str,
+    reason: str,
+    as_of: datetime,
+    reword: Callable[[Erasable], Collection[str] | None],
+    despite_others: bool = False,
+    despite_hold: bool = False,
+) -> Iterator[Erased]:
+    """Erase several people, who were looked at together, one after the other; raises Refusal as `erase` does.
+
+    Nobody is looked at again because of those before them, whose erasure the look has foreseen.
+    """
+    asked = list(people)
+    for seen in asked:  # before anything goes
+        _refuse(seen, despite_others=despite_others, despite_hold=despite_hold)
+        _to_reword(seen, reword(seen))
+    state = ""
+    for seen in asked:
+        done = erase(
+            workspace,
+            seen.person,
+            author=author,
+            reason=reason,
+            as_of=as_of,
+            what=seen.what,
+            despite_others=despite_others,
+            reword=reword(seen),
+            despite_hold=despite_hold,
+            seen=replace(seen, state=state or seen.state),
+        )
+        state = done.state
+        yield done
+
+
+def _refuse(seen: Erasable, *, despite_others: bool, despite_hold: bool) -> None:
+    """Raise Refusal where what was looked at may not be erased, or not without another word."""
     if seen.holds_back:
         raise Refusal(told("{who} is not erased: {why}", who=called(seen.name, seen.person), why=seen.holds_back[0]))
     if seen.others and not despite_others:
@@ -120,10 +169,6 @@ def erase(
                 matter=seen.hold,
             )
         )
-    chosen = _to_reword(seen, reword)
-    if seen.is_nothing:
-        return Erased(None, seen.what, {}, 0, 0, is_cleared=True)
-    return _erase(workspace, seen, chosen, author=author.strip(), reason=reason.strip(), as_of=as_of)
 
 
 def _as_it_is(workspace: Workspace, seen: Erasable, as_of: datetime) -> Erasable:
@@ -182,11 +227,12 @@ def _erase(
                     raise Refusal(
                         told("something was taken or decided in the meantime; nothing was erased: look again.")
                     )
+                entries = size(conn)
                 known = known_of(conn, seen.person, workspace.settings)
                 running = frames.erasures(conn)["erasure"].max()
                 number = int(running or 0) + 1  # type: ignore[arg-type]
                 stand_in = f"erased-{number}"
-                done = erase_in(workspace, conn, known, seen.what, stand_in, as_of.date(), reword)
+                done = erase_in(Beside.of(workspace), conn, known, seen.what, stand_in, as_of.date(), reword)
                 words = known.traces.words if seen.what == "all" else None
                 number = add_erasure(
                     conn,
@@ -222,7 +268,9 @@ def _erase(
     begun = {one.row for one in seen.texts if one.is_among(reword)}
     remain = (one for one in seen.texts if not one.is_among(reword))
     left = tuple(dict.fromkeys(one.key if one.row in begun else one.row for one in remain))
-    return Erased(number, seen.what, seen.rows, len(done.cuts.sources), files, is_cleared, left)
+    with workspace.store.reading() as conn:
+        state = state_of(workspace, as_of, conn) if size(conn) == entries + 1 else ""
+    return Erased(number, seen.what, seen.rows, len(done.cuts.sources), files, is_cleared, left, state)
 
 
 def _without_name(known: Whom, reason: str, stand_in: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
@@ -17,7 +17,14 @@ from evenhand.checks.hours import number_handed_on
 from evenhand.jobs.beside_cells import call_sheets
 from evenhand.jobs.cutting import Cuts, SourcesCut, What, cut_sources
 from evenhand.jobs.erasable import Erasable, laws_of, may_be_erased, what_stays
-from evenhand.jobs.erased_files import FilesCut, cut_handed_off, files_holding, files_perhaps_naming, stamped_files
+from evenhand.jobs.erased_files import (
+    FilesCut,
+    HandedOff,
+    cut_handed_off,
+    files_holding,
+    files_perhaps_naming,
+    stamped_files,
+)
 from evenhand.jobs.fold import Folded, fold
 from evenhand.jobs.retention import Clocked
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
@@ -30,11 +37,12 @@ from evenhand.store.file_names import RenamedFile, files_naming, rename_files, r
 from evenhand.store.known_again import hide_earlier
 from evenhand.store.ledger import erasing, head
 from evenhand.store.naming_texts import reword_texts, texts_naming
+from evenhand.store.sources import Sources
 from evenhand.store.written import change_row
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.words import called
 
-__all__ = ["ErasedRows", "erase_in", "look_at_erasure", "state_of"]
+__all__ = ["Beside", "ErasedRows", "erase_in", "look_at_erasure", "look_at_erasures", "state_of"]
 
 MOST = 100_000
 SHOWN = 5
@@ -58,44 +66,90 @@ class ErasedRows:
 
 
 def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what: What | None = None) -> Erasable:
-    """Return what erasing somebody would do, everything where nothing holds it back, else what came of the hand.
+    """Return what erasing somebody would do, as `look_at_erasures` does."""
+    return look_at_erasures(workspace, [person], as_of=as_of, what=what)[0]
 
-    Raises Unknown for nobody.
+
+def look_at_erasures(
+    workspace: Workspace, people: Iterable[str], *, as_of: datetime, what: What | None = None
+) -> list[Erasable]:
+    """Return what erasing each of these people would do once those before them are erased.
+
+    That is everything where nothing holds it back, else what came of the hand. Raises Unknown for nobody.
     """
     state = state_of(workspace, as_of)
-    clocked, row = _clocked(workspace, person, as_of)
-    who = str(row["person"])
-    chosen: What = what or ("hand" if may_be_erased(clocked, who, "all") else "all")
-    holds_back = may_be_erased(clocked, who, chosen)
+    clocked = Clocked(take_snapshot(workspace, as_of.date()), as_of.date())
+    rows = {str(row["person"]): str(row["name"]) for row in map(clocked.of.find_person, people)}
     with workspace.sources.held(), workspace.store.trying() as conn:
-        known = known_of(conn, who, workspace.settings)
-        holds_back += _elsewhere(workspace, known) if chosen == "all" else []
-        perhaps = files_perhaps_naming(workspace, known) if chosen == "all" else ()
+        beside = Beside.of(workspace)
+        found = []
+        for who, name in rows.items():
+            looking = _Look(workspace, clocked, who, name, what, state)
+            one, beside = looking.at(conn, beside)
+            found.append(one)
+    return found
+
+
+@dataclass(frozen=True)
+class _Look:
+    workspace: Workspace
+    clocked: Clocked
+    who: str
+    name: str
+    what: What | None
+    state: str
+
+    def at(self, conn: Connection, beside: Beside) -> tuple[Erasable, Beside]:
+        """Erase in `conn`, which is undone later; return what that does, and what lies beside the store then."""
+        clocked, who = self.clocked, self.who
+        chosen: What = self.what or ("hand" if may_be_erased(clocked, who, "all") else "all")
+        holds_back = may_be_erased(clocked, who, chosen)
+        known = known_of(conn, who, self.workspace.settings)
+        holds_back += _elsewhere(self.workspace, known) if chosen == "all" else []
+        perhaps = files_perhaps_naming(self.workspace, known) if chosen == "all" else ()
         set_aside(conn)
-        done = erase_in(workspace, conn, known, chosen, "erased", clocked.on, is_tried=True)
+        done = erase_in(beside, conn, known, chosen, "erased", clocked.on, is_tried=True)
         texts = [*texts_naming(conn, known.parts), *files_naming(conn, known.traces, known.parts)]
         _, differing = differences(conn, MOST, done.punched)
-    differing = [one for one in differing if one.table not in BY_ITSELF]
-    whose = _Whose(known, done.cuts, differing)
-    gone = Counter(one.table for one in differing if not one.is_new and whose.is_about(one))
-    others = [one for one in differing if not whose.is_about(one) and not whose.is_reworded(one)]
-    return Erasable(
-        who,
-        str(row["name"]),
-        chosen,
-        tuple(holds_back),
-        dict(sorted((done.touched.gone + gone).items())),
-        len(done.cuts.sources),
-        len(done.files.written) + len(done.files.removed),
-        (*what_stays(clocked, who, chosen, known), *perhaps),
-        (*done.cuts.others, *_shown(others), *_in_doubt(clocked.of, known)),
-        tuple(laws_of(clocked, who)),
-        (*texts, *done.cuts.texts, *done.files.texts) if chosen == "all" else (),
-        dict(sorted(done.touched.reworded.items())),
-        tuple(one.was for one in done.renamed),
-        clocked.held.get(who, ""),
-        state,
-    )
+        differing = [one for one in differing if one.table not in BY_ITSELF]
+        whose = _Whose(known, done.cuts, differing)
+        gone = Counter(one.table for one in differing if not one.is_new and whose.is_about(one))
+        others = [one for one in differing if not whose.is_about(one) and not whose.is_reworded(one)]
+        seen = Erasable(
+            who,
+            self.name,
+            chosen,
+            tuple(holds_back),
+            dict(sorted((done.touched.gone + gone).items())),
+            len(done.cuts.sources),
+            len(done.files.written) + len(done.files.removed),
+            (*what_stays(clocked, who, chosen, known), *perhaps),
+            (*done.cuts.others, *_shown(others), *_in_doubt(clocked.of, known)),
+            tuple(laws_of(clocked, who)),
+            (*texts, *done.cuts.texts, *done.files.texts) if chosen == "all" else (),
+            dict(sorted(done.touched.reworded.items())),
+            tuple(one.was for one in done.renamed),
+            clocked.held.get(who, ""),
+            self.state,
+        )
+        return seen, beside.after(done)
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What lies beside the store: kept sources, and the copies of what payroll was handed, some of them in memory."""
+
+    sources: Sources
+    handed_off: HandedOff
+
+    @classmethod
+    def of(cls, workspace: Workspace) -> Beside:
+        """Return what lies on the disk."""
+        return cls(workspace.sources, HandedOff(workspace.handoff))
+
+    def after(self, done: ErasedRows) -> Beside:
+        """Return what lies there once an erasure is done."""
+        return Beside(SourcesCut(self.sources, done.cuts.sources), self.handed_off.with_cut(done.files))
 
 
 def state_of(workspace: Workspace, as_of: datetime, conn: Connection | None = None) -> str:
@@ -112,7 +166,7 @@ def state_of(workspace: Workspace, as_of: datetime, conn: Connection | None = No
 
 
 def erase_in(
-    workspace: Workspace,
+    beside: Beside,
     conn: Connection,
     known: Whom,
     what: What,
@@ -127,14 +181,14 @@ def erase_in(
     `reword` are the rows, as `naming_texts.texts_naming` has them, in which a part of the name is replaced too. Where
     it `is_tried` alone nothing is hashed slowly, which nobody would read.
     """
-    cuts = cut_sources(conn, workspace.sources, known, what, stand_in, reword)
+    cuts = cut_sources(conn, beside.sources, known, what, stand_in, reword)
     files = FilesCut({}, ())
     renamed: list[RenamedFile] = []
     folded = None
     with erasing(conn):
         if what == "all":
             earlier = erase_earlier(conn, known.traces)
-            files = cut_handed_off(workspace, conn, known, str(on), stand_in, reword)
+            files = cut_handed_off(beside.handed_off, conn, known, str(on), stand_in, reword)
             touched = erase_rows(conn, known.traces, stand_in)
             touched.gone.update(earlier)
             touched.reworded.update(reword_texts(conn, known.parts, reword, stand_in) if reword else {})
@@ -148,17 +202,12 @@ def erase_in(
                     rewrite_layouts(conn, take, partial(call_sheets, sheets=one.sheets))
         changed = {take for one in cuts.sources for take in one.takes}
         if changed or earlier:
-            folded = fold(conn, SourcesCut(workspace.sources, cuts.sources), None if earlier else changed)
+            folded = fold(conn, SourcesCut(beside.sources, cuts.sources), None if earlier else changed)
         if not is_tried:
             hide_earlier(conn)
         forget_seals(conn, known.traces)
     punched = None if earlier else folded.punched if folded else ()
     return ErasedRows(cuts, folded, files, touched, punched, tuple(renamed))
-
-
-def _clocked(workspace: Workspace, person: str, as_of: datetime) -> tuple[Clocked, dict[str, Any]]:
-    snapshot = take_snapshot(workspace, as_of.date())
-    return Clocked(snapshot, as_of.date()), snapshot.find_person(person)
 
 
 def _elsewhere(workspace: Workspace, known: Whom) -> list[str]:
