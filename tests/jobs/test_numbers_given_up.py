@@ -13,6 +13,7 @@ from click.testing import CliRunner
 
 from evenhand.cli import evenhand
 from evenhand.jobs.correct import CorrectionRequest
+from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.leavers import clocked_now, leaver_of
 from evenhand.jobs.overview import people_seen
 from evenhand.jobs.receipts import Receipt
@@ -22,6 +23,7 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.takes import take_back
 from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.terms.records import Refusal
 from tests.jobs.asked import correct
 
 NOW = datetime(2026, 11, 9, 15, tzinfo=UTC)
@@ -223,16 +225,42 @@ def test_a_hand_under_a_leavers_changed_number_is_theirs_until_the_readers_list_
     assert (hand.state, hand.proof_file) == ("proved", "after.csv")
 
 
-def test_a_hand_is_the_next_holders_once_they_were_accepted_at_the_reader(
-    dated: Workspace, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("after", ["", "GATE,4102,no,Eve Gray,\n", "GATE,4102,no,,2026-11-06\n", "anew"])
+def test_a_hand_is_the_next_holders_once_accepted_and_the_earlier_ones_is_to_be_proved_gone(
+    dated: Workspace, monkeypatch: pytest.MonkeyPatch, after: str
 ) -> None:
-    """Its list names nobody, so that it looks the same before and after."""
+    """Its list names nobody, so that it looks the same before and after, until one shows that it is not."""
     take_on(dated, "2026-11-05", "left.csv", HEADER + ADA + BEN_LEFT + EVE_NEW, monkeypatch)
     log = "reader name,number,at,outcome\nGATE,4102,2026-11-06 08:00,{}\n"
     take_on(dated, "2026-11-06", "refused.csv", log.format("refused"), monkeypatch)
     assert [hand.state for hand in leaver_of(clocked_now(dated, NOW), "P2").hands] == ["held"]
     take_on(dated, "2026-11-07", "accepted.csv", log.format("accepted").replace("08:00", "09:00"), monkeypatch)
-    assert leaver_of(clocked_now(dated, NOW), "P2").hands == ()
+    ben = leaver_of(clocked_now(dated, NOW), "P2")
+    assert [(hand.reader, hand.number, hand.state) for hand in ben.hands] == [("GATE", "4102", "taken_over")]
+    assert (ben.state, ben.is_proved) == ("to_prove", False)
+    assert seen_at(dated)["P3"] == (("GATE",), True)
+    with pytest.raises(Refusal, match="no hand is due"):  # it would take the hand of whoever has the number
+        plan_removals(dated, date(2026, 11, 9), author="Ada", as_of=NOW)
+    assert any("accepted under 4102" in said for said in look_at_erasure(dated, "P2", as_of=NOW).holds_back)
+    if after == "anew":  # taken off, and enrolled again
+        bare = "reader,number,supervisor\nGATE,4101,yes\n"
+        take_on(dated, "2026-11-08", "without.csv", bare, monkeypatch)
+        take_on(dated, "2026-11-09", "list.csv", bare + "GATE,4102,no\n", monkeypatch)
+    else:
+        told = "reader name,number,supervisor,name,enrolled on\nGATE,4101,yes,Ada Quill,2020-01-02\n"
+        take_on(dated, "2026-11-09", "list.csv", told + after, monkeypatch)
+    (hand,) = leaver_of(clocked_now(dated, NOW), "P2").hands
+    assert (hand.state, hand.proof_file) == ("proved", "list.csv")
+
+
+def test_a_list_that_tells_something_else_of_a_number_alone_proves_nothing(
+    dated: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    take_on(dated, "2026-11-05", "left.csv", HEADER + ADA + BEN_LEFT + EVE_NEW, monkeypatch)
+    listed = "reader,number,supervisor\nGATE,4101,yes\nGATE,4102,yes\n"
+    take_on(dated, "2026-11-08", "listed.csv", listed, monkeypatch)
+    (hand,) = leaver_of(clocked_now(dated, NOW), "P2").hands
+    assert (hand.number, hand.state) == ("4102", "taken_over")
 
 
 @pytest.mark.parametrize("between", [True, False])

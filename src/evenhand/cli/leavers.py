@@ -143,6 +143,8 @@ def _removal(hand: HandHeld, zone: str) -> str:
         parts.append(f"proved by take {hand.proof}, {hand.proof_file}, {as_day(hand.proved_on)}")
     elif hand.state == "unlisted":
         parts.append("no list of the reader was ever taken")
+    elif hand.state == "taken_over":
+        parts.append("another is accepted under the number since, and no list tells whose hand it shows")
     else:
         parts.append("the reader's last list still shows it" + (", OVERDUE" if hand.is_overdue else ""))
     return "; ".join(parts)

@@ -160,6 +160,16 @@ def may_be_erased(clocked: Clocked, person: str, what: What) -> list[str]:
                     number=row["number"],
                 )
             )
+        elif row["gone_on"] is None and row["is_taken_over"]:
+            found.append(
+                told(
+                    "somebody else is accepted under {number} at {reader} since, and no list tells whose hand it "
+                    "shows; take a list with names or days, or take the number off, take a list, and enrol its "
+                    "holder again.",
+                    reader=row["reader"],
+                    number=row["number"],
+                )
+            )
         elif row["gone_on"] is None:
             found.append(
                 told(

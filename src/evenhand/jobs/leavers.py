@@ -36,6 +36,10 @@ TO_DO = {
     "unlisted": sentence(
         "No list of {readers:listed} was ever taken: take one, which proves that the hand is not there."
     ),
+    "taken_over": sentence(
+        "Somebody else, who has the number since, is accepted at {readers:listed}, and no list tells whose hand it "
+        "shows: take a list with names or days; else take the number off, take a list, and enrol its holder again."
+    ),
 }
 """What is next for a hand, by its state, at the readers where it is in that state."""
 
@@ -45,7 +49,8 @@ class HandHeld:
     """A hand at a reader: since when, by when it must be gone and by which law, and how far its removal is.
 
     `state` is held, on_a_round, said_done (somebody said that it was taken off, and no list proves it), unlisted (the
-    reader was used, and no list of it was ever taken) or proved, by the take `proof` of the reader's own list.
+    reader was used, and no list of it was ever taken), taken_over (another is accepted under the number since, and no
+    list tells whose hand it shows) or proved, by the take `proof` of the reader's own list.
     `chosen_from` are the days of other laws or places that were later.
     """
 
@@ -194,7 +199,7 @@ def _state(hands: tuple[HandHeld, ...], hold: str, erase_from: date | None, on: 
     states = {hand.state for hand in hands}
     if states & {"held", "on_a_round"}:
         return "to_remove"
-    if states & {"said_done", "unlisted"}:
+    if states & {"said_done", "unlisted", "taken_over"}:
         return "to_prove"
     if hold:
         return "on_hold"

@@ -184,38 +184,50 @@ class Clocked:
 
 def _listed(of: Snapshot) -> Frame:
     history = of.enrolment_history.with_columns(is_supervisor=pl.lit(None, pl.Boolean))
+    # A list that names nobody shows the hand of its own time, until whoever has the number since is accepted there:
+    # then it is theirs, and no list has shown yet that the hand before is gone.
+    theirs = of.presented_by.filter("is_last", pl.col("outcome") != "refused").select("reader", "number").unique()
+    of_its_time = pl.when(BARE).then(pl.from_epoch("told_at").dt.date()).otherwise("enrolled_on").alias("enrolled_on")
+    accepted = history.filter(BARE).join(theirs, on=["reader", "number"], how="semi")
+    others = history.join(accepted, on=["reader", "number"], how="anti").with_columns(of_its_time)
+    known = _with_whose(of, pl.concat([others, accepted]))
+    keys = ["reader", "number", "person"]
+    before = pl.concat([_with_whose(of, accepted.with_columns(of_its_time)), _replaced(of)], how="diagonal")
+    earlier = before.join(known, on=keys, how="anti").with_columns(is_told=pl.col("gone").is_not_null())
+    # what a list has shown since stands before what none has
+    earlier = earlier.sort("is_told", maintain_order=True).unique(keys, keep="last", maintain_order=True)
+    first = pl.from_epoch("told_at").dt.date()
+    hands = [
+        known.with_columns(pl.coalesce("enrolled_on", first), is_listed=pl.col("gone").is_null()),
+        earlier.with_columns(is_listed=pl.lit(value=False), is_taken_over=~pl.col("is_told")),
+    ]
+    told = ("reader", "number", "person", "enrolled_on", "told_at", "is_listed", "gone_file", "gone_at")
+    every = pl.concat(hands, how="diagonal")
+    return every.select(*told, pl.col("is_taken_over").fill_null(value=False), gone_take="gone")
+
+
+BARE = pl.col("enrolled_on").is_null() & pl.col("name").is_null()
+"""Where a list tells neither whose a hand is nor since when it is there."""
+
+
+def _with_whose(of: Snapshot, hands: Frame) -> Frame:
+    """Add to hands that lists tell or told of whose they are, by `person`; those of nobody are left out."""
     # who held several numbers, or came back, is on that roster with each, and each row stands for itself
     rows = of.holding.with_row_index("row").with_columns(pl.col("row").cast(pl.String))
     roster = reconcile.roster_on(rows.rename({"person": "whose", "row": "person"}), date.max)
-    # A list that names nobody shows the hand of its own time, until whoever has the number since is accepted there.
-    theirs = of.presented_by.filter("is_last", pl.col("outcome") != "refused").select("reader", "number").unique()
-    untold = pl.col("enrolled_on").is_null() & pl.col("name").is_null() & pl.col("known").is_null()
-    dated = history.join(theirs.with_columns(known=True), on=["reader", "number"], how="left").with_columns(
-        enrolled_on=pl.when(untold).then(pl.from_epoch("told_at").dt.date()).otherwise("enrolled_on")
-    )
-    whose = reconcile.standings(roster, of.readers, dated).select("reader", "number", row="person")
-    whose = whose.join(rows.select("row", "person"), on="row").select("reader", "number", "person")
-    known = history.join(whose, on=["reader", "number"]).with_columns(
-        is_listed=pl.col("gone").is_null(), gone_take=pl.col("gone")
-    )
-    first = pl.from_epoch("told_at").dt.date()
-    known = known.with_columns(enrolled_on=pl.coalesce("enrolled_on", first)).select(
-        *("reader", "number", "person", "enrolled_on", "told_at", "is_listed", "gone_take", "gone_file", "gone_at")
-    )
-    return pl.concat([known, _replaced(of, roster, rows, known)], how="diagonal")
+    stood = reconcile.standings(roster, of.readers, hands).select(pl.col("person").alias("row"))
+    return hands.hstack(stood).join(rows.select("row", "person"), on="row", maintain_order="left").drop("row")
 
 
-def _replaced(of: Snapshot, roster: Frame, rows: Frame, known: Frame) -> Frame:
-    """Return the hands that lists no longer show, since somebody else's name stands beside the number there."""
-    earlier = of.hands_replaced.with_columns(is_supervisor=pl.lit(None, pl.Boolean))
-    stood = reconcile.standings(roster, of.readers, earlier).select(pl.col("person").alias("row"))
-    whose = earlier.hstack(stood).join(rows.select("row", "person"), on="row", maintain_order="left")
-    last = whose.unique(["reader", "number", "person"], keep="last", maintain_order=True)
-    return last.join(known, on=["reader", "number", "person"], how="anti").select(
-        *("reader", "number", "person", "enrolled_on", "gone_file", "gone_at"),
-        is_listed=pl.lit(value=False),
-        gone_take=pl.col("gone"),
-    )
+def _replaced(of: Snapshot) -> Frame:
+    """Return the hands of which lists have said something else since, with whose they were.
+
+    One of which nothing was told is taken to have been there since the first list of any reader.
+    """
+    lists = of.takes.filter(pl.col("table") == "enrolments").select(pl.from_epoch("taken_at").dt.date().min())
+    since = pl.lit(lists.item(), pl.Date)
+    dated = pl.when(BARE).then(since).otherwise("enrolled_on").alias("enrolled_on")
+    return _with_whose(of, of.hands_replaced.with_columns(dated, is_supervisor=pl.lit(None, pl.Boolean)))
 
 
 def _told_by_rounds(of: Snapshot) -> Frame:

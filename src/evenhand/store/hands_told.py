@@ -14,6 +14,7 @@ from evenhand.store.tables import STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame
 from evenhand.terms.files_told import ENROLMENT_HISTORY, HANDS_REPLACED, LAST_SEEN, PRESENTED_UNDER
+from evenhand.terms.sources import ENROLMENTS
 
 __all__ = ["enrolment_history", "hands_replaced", "last_seen", "presented"]
 
@@ -31,26 +32,32 @@ def enrolment_history(conn: sa.Connection) -> Frame:
 
 
 def hands_replaced(conn: sa.Connection) -> Frame:
-    """Return the hands beside whose numbers lists have had another name since (HANDS_REPLACED), in that order."""
-    changes, takes = STORED["changes"].c, STORED["takes"].c
-    rows = (
+    """Return the hands of which lists have said something else since (HANDS_REPLACED), by reader, number and time.
+
+    A list that has another name or day beside the number, or has the number again after one that had not, shows that
+    the hand before is no more; one that tells neither and says something else of the number shows nothing of it.
+    """
+    changes, takes, stored = STORED["changes"].c, STORED["takes"].c, STORED["enrolments"].c
+    rows = conn.execute(
         sa.select(changes.row_key, changes.was, takes["take"], takes.file, takes.taken_at)
         .join_from(STORED["changes"], STORED["takes"], changes["take"] == takes["take"])
         .where(changes.table == "enrolments")
-        .order_by(changes.change)
-    )
-    return HANDS_REPLACED.rows(
-        {
-            **json.loads(row_key),
-            "name": before["name"],
-            "enrolled_on": date.fromisoformat(before["enrolled_on"]) if before.get("enrolled_on") else None,
-            "gone": take,
-            "gone_file": file,
-            "gone_at": taken_at,
-        }
-        for row_key, was, take, file, taken_at in conn.execute(rows)
-        if (before := json.loads(was)).get("name")
-    )
+        .order_by(changes.change.desc())
+    ).all()
+    said = conn.execute(sa.select(*(stored[name] for name in ENROLMENTS.names))).mappings() if rows else ()
+    after = {(row["reader"], row["number"]): dict(row) for row in said}
+    found = []
+    for row_key, was, take, file, taken_at in rows:
+        key = json.loads(row_key)
+        at = (key["reader"], key["number"])
+        then = after[at]
+        before = after[at] = {**then, **json.loads(was)}
+        is_anew = before == then or any(before[name] != then[name] for name in ("name", "enrolled_on"))
+        if before["name"] or is_anew or before["enrolled_on"] is None:
+            list_of = {"gone": take, "gone_file": file, "gone_at": taken_at} if before["name"] or is_anew else {}
+            day = date.fromisoformat(before["enrolled_on"]) if before["enrolled_on"] else None
+            found.append({**key, "name": before["name"], "enrolled_on": day, **list_of})
+    return HANDS_REPLACED.rows(found[::-1])
 
 
 def last_seen(conn: sa.Connection, numbers: Collection[str]) -> Frame:

@@ -52,15 +52,15 @@ ENROLMENT_HISTORY = Table(
 
 HANDS_REPLACED = Table(
     "hands_replaced",
-    "Each hand that a reader's list no longer shows since it has another name beside the number",
+    "Each hand under a number of which a reader's list has said something else since, or that it lists anew",
     (
         Column("reader", "text", "The reader", required=True),
         Column("number", "text", "Under which number", required=True),
-        Column("name", "text", "The name that stood beside it", required=True),
+        Column("name", "text", "The name that stood beside it"),
         Column("enrolled_on", "date", "The day that hand was enrolled, where a list said so"),
-        Column("gone", "count", "The taking of the list that has the other name", required=True),
-        Column("gone_file", "text", "That list's file", required=True),
-        Column("gone_at", "instant", "When that list was taken", unit="s since 1970-01-01T00:00:00Z", required=True),
+        Column("gone", "count", "The taking of the list that shows another, or the number anew; empty for neither"),
+        Column("gone_file", "text", "That list's file"),
+        Column("gone_at", "instant", "When that list was taken", unit="s since 1970-01-01T00:00:00Z"),
     ),
 )
 

@@ -33,6 +33,10 @@ NEXT = {
     "on_a_round": told("do the round, and take a list of the reader afterwards"),
     "said_done": told("take a list of the reader made since, which proves it"),
     "unlisted": told("take a list of the reader, which proves that the hand is not there"),
+    "taken_over": told(
+        "take a list of the reader with names or days, which shows whose hand is under the number now; else take the "
+        "number off, take a list, and enrol its holder again"
+    ),
 }
 
 

@@ -17,7 +17,7 @@ from evenhand.terms.columns import Column, Frame, Table
 __all__ = ["HELD_HANDS", "PLACES", "REMOVALS", "events_of", "removals"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
-STATES = ("held", "on_a_round", "said_done", "unlisted", "proved")
+STATES = ("held", "on_a_round", "said_done", "unlisted", "taken_over", "proved")
 
 PLACES = Table(
     "places",
@@ -39,6 +39,11 @@ HELD_HANDS = Table(
         Column("enrolled_on", "date", "Since when, as far as lists tell"),
         Column("last_interaction", "date", "The last presentation at the reader"),
         Column("is_listed", "yes_no", "Whether the reader's list shows it", required=True),
+        Column(
+            "is_taken_over",
+            "yes_no",
+            "Whether another, who has the number since, is accepted there, and no list tells whose hand it shows",
+        ),
         Column("gone_on", "date", "When a list was taken that shows it no longer"),
         Column("gone_take", "count", "The taking of that list"),
         Column("gone_file", "text", "That list's file"),
@@ -89,6 +94,8 @@ def removals(hands: Frame, events: Frame, *, own: Sequence[Law] = ()) -> Frame:
     state = (
         pl.when(pl.col("gone_on").is_not_null())
         .then(pl.lit("proved"))
+        .when("is_taken_over")
+        .then(pl.lit("taken_over"))
         .when(~pl.col("is_listed"))
         .then(pl.lit("unlisted"))
         .when(pl.col("said_at").is_not_null())
