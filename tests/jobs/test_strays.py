@@ -149,6 +149,21 @@ def test_a_leavers_punches_are_nobodys_and_the_note_says_whose_number_it_was(mil
         preview_confirmation(mill, "GATE/2290", "P3", as_of=AS_OF)
 
 
+def test_what_came_between_two_holders_of_a_number_is_asked_about_however_long_ago(mill: Workspace) -> None:
+    """Eleven weeks later nobody would ask any more, and neither holder's hours have it."""
+    later = datetime(2027, 1, 25, 13, tzinfo=UTC)
+    said = {**SAID, "as_of": later}
+    assert "GATE/2290" not in [one.stray for one in find_strays(mill, later).proposals]
+    newer = mill.directory.parent / "newer.csv"
+    newer.write_text(PEOPLE + "P99,Eve Gray,2290,Mill,no,2027-01-04,\n")
+    take_files(mill, [newer])
+    found = find_strays(mill, later)
+    assert [(one.stray, len(one.punches)) for one in found.proposals] == [("GATE/2290", 4)]
+    assert decide(confirm_stray, mill, "GATE/2290", "P1", **said).punches
+    assert [one.stray for one in find_strays(mill, later).decided] == ["GATE/2290"]
+    assert len(decide(undo_stray, mill, "GATE/2290", **said)) == 4
+
+
 def test_a_preview_writes_nothing_and_tells_the_hours_to_come(mill: Workspace) -> None:
     confirmation = preview_confirmation(mill, "GATE/4281", "Ida Marlow", as_of=AS_OF)
     # five days from 07:56 to 17:01 less half an hour: 8 h 35 min each

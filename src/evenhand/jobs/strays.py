@@ -12,6 +12,7 @@ import polars as pl
 from evenhand import linkage
 from evenhand.jobs.given_by_hand import overtaken_attributions
 from evenhand.jobs.period import RECENT
+from evenhand.jobs.punches_read import numbers_of_several
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.stray_proposals import NOBODY, Candidate, Decided, StrayProposal, StrayPunch, Strays, why_rough
 from evenhand.linkage.words import parts_of
@@ -29,18 +30,24 @@ LEAST_SHOWN = 1e-4
 
 
 def find_strays(reckoning: Reckoning) -> Strays:
-    """Return the strays of the eight weeks up to the reckoning's day, with whose they probably are and why."""
+    """Return the strays of the eight weeks up to the reckoning's day, with whose they probably are and why.
+
+    Those under a number that changed hands are asked about as far back as the reckoning reaches: between two holders
+    nobody else would ever ask.
+    """
     return reckoning.part("strays", lambda: _find(reckoning))
 
 
 def _find(reckoning: Reckoning) -> Strays:
-    of, day = reckoning.snapshot, reckoning.day
-    recent = _recent(day)
-    attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
-    by_hand = _given_by_hand(of.standing_corrections, of.recorded, recent)
-    roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)
-    doubted = _doubted(reckoning, attributed, roster).join(by_hand, on="punch", how="anti")
+    of = reckoning.snapshot
     unattributed = unattributed_lately(reckoning)
+    recent, around = _recent(reckoning.day), _around(reckoning.day, unattributed)
+    attributed = reckoning.attribution.attributed.filter(around | (pl.col("punch") < 0))
+    several = pl.col("number").is_in(numbers_of_several(of.roster_told))
+    by_hand = _given_by_hand(of.standing_corrections, of.recorded, recent | several)
+    roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)
+    lately = attributed.filter(recent | (pl.col("punch") < 0))
+    doubted = _doubted(reckoning, lately, roster).join(by_hand, on="punch", how="anti")
     nobodys = unattributed.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String))
     asked = pl.concat([nobodys, doubted.rename({"person": "holder"})])
     found = linkage.link(
@@ -48,7 +55,7 @@ def _find(reckoning: Reckoning) -> Strays:
         roster=roster,
         readers=of.readers,
         enrolments=of.enrolments,
-        refused=of.recorded.filter(recent, pl.col("outcome") == "refused"),
+        refused=of.recorded.filter(around, pl.col("outcome") == "refused"),
         explanations=explain(asked["number"], of.people),
         policy=of.settings.policy,
         confirmed=by_hand.select("reader", "number", "person"),
@@ -71,8 +78,21 @@ def _find(reckoning: Reckoning) -> Strays:
 
 
 def unattributed_lately(reckoning: Reckoning) -> Frame:
-    """Return the accepted punches of the eight weeks up to the reckoning's day that belong to nobody yet."""
-    return reckoning.attribution.unattributed.filter(_recent(reckoning.day))
+    """Return the accepted punches of the eight weeks up to the reckoning's day that belong to nobody yet.
+
+    Of a number that several had one after the other, those before are among them.
+    """
+    day, several = reckoning.day, numbers_of_several(reckoning.snapshot.roster_told)
+    before = (pl.col("at") < utc_start(day - RECENT)) & pl.col("number").is_in(several)
+    return reckoning.attribution.unattributed.filter(_recent(day) | before)
+
+
+def _around(day: date, asked: Frame) -> pl.Expr:
+    """Return what lies within the eight weeks up to a day, and of those before the first punch that is older."""
+    first, since = asked["at"].min(), utc_start(day - RECENT)
+    if first is None or first >= since:  # type: ignore[operator]
+        return _recent(day)
+    return (pl.col("at") >= first - RECENT // timedelta(seconds=1)) & (pl.col("at") < since) | _recent(day)  # type: ignore[operator]
 
 
 def _recent(day: date) -> pl.Expr:
