@@ -130,6 +130,28 @@ def test_numbers_and_logins_in_texts_are_asked_about_and_go_as_somebody_says(mil
     whole(mill)
 
 
+def test_initials_and_slips_in_what_somebody_wrote_are_asked_about_behind_the_others(mill: Mill) -> None:
+    mill.take("people.csv", PEOPLE)
+    log = "reader,number,at,minutes,remark\n" + "".join(
+        f"GATE,7505,2021-02-09 08:0{at},{at}12,{said}\n"
+        for at, said in enumerate(("ok", "for Z.Q.", "Quackenbsh late", "as agreed"))
+    )
+    mill.take("log.csv", log)
+    slip, sure = written(mill, "Zedla told me"), written(mill, "Quackenbush told me so")
+    seen = look_at_erasure(mill.workspace, "P04", as_of=NOW).texts
+    faint = {one.row: one.says for one in seen if one.is_faint}
+    assert faint == {slip: "Zedla told me", "takes/4/3": "for Z.Q.", "takes/4/4": "Quackenbsh late"}
+    assert not any(one.is_likely for one in seen if one.is_faint)
+    assert [one.is_faint for one in seen] == sorted(one.is_faint for one in seen)
+    with pytest.raises(Refusal, match="may name Zelda Quackenbush"):
+        erased(mill)
+    erased(mill, reword=[slip, sure, "takes/4/4"])
+    with mill.workspace.store.reading() as conn:
+        assert sorted(frames.corrections(conn)["reason"]) == ["erased-1 told me", "erased-1 told me so"]
+    assert in_source(mill, "log.csv").decode() == log.replace("Quackenbsh", " " * 10)
+    whole(mill)
+
+
 def test_a_text_that_is_the_persons_loses_the_whole_name_and_a_namesake_keeps_theirs(mill: Mill) -> None:
     mill.take("people.csv", PEOPLE + NAMESAKE)
     hers = written(mill, "Zelda Quackenbush (7404) saw her leave; see P04", author="Zelda Quackenbush")

@@ -133,7 +133,8 @@ def _print_preview(one: Erasable) -> None:
     for said in one.stays:
         click.echo(f"  stays: {said}")
     for text in one.texts:
-        click.echo(f"  may name them: {text.row}, {text.column}: “{text.says}”")
+        how = "may name them, less surely" if text.is_faint else "may name them"
+        click.echo(f"  {how}: {text.row}, {text.column}: “{text.says}”")
     for said in one.others:
         click.echo(f"  also changes: {said}")
     for said in one.laws:

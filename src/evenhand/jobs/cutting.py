@@ -108,7 +108,7 @@ def cut_sources(
             naming = texts_in(shown, takes[0].take, ways, known.parts)
             texts += (one.text for one in naming)
             if chosen := [one for one in naming if one.text.is_among(reword)]:
-                left = layouts.without(shown, _every(ways, blanking(chosen, known.parts)))
+                left = layouts.without(shown, _every(ways, blanking(chosen)))
                 lines += len(chosen)
             if file.is_workbook:
                 beside = look_beside(file, takes[0].take, ways, known, is_anew=left.content != file.content)

@@ -110,6 +110,7 @@ class _Look:
         set_aside(conn)
         done = erase_in(beside, conn, known, chosen, "erased", clocked.on, is_tried=True)
         texts = [*texts_naming(conn, known.parts), *files_naming(conn, known.traces, known.parts)]
+        texts += [*done.cuts.texts, *done.files.texts]
         _, differing = differences(conn, MOST, done.punched)
         differing = [one for one in differing if one.table not in BY_ITSELF]
         whose = _Whose(known, done.cuts, differing)
@@ -126,7 +127,8 @@ class _Look:
             (*what_stays(clocked, who, chosen, known), *perhaps),
             (*done.cuts.others, *_shown(others), *_in_doubt(clocked.of, known)),
             tuple(laws_of(clocked, who)),
-            (*texts, *done.cuts.texts, *done.files.texts) if chosen == "all" else (),
+            # the surest first, so that they are read
+            tuple(sorted(texts, key=lambda one: one.is_faint)) if chosen == "all" else (),
             dict(sorted(done.touched.reworded.items())),
             tuple(one.was for one in done.renamed),
             clocked.held.get(who, ""),

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import polars as pl
 
 from evenhand import layouts
 from evenhand.layouts import WHOLE_LINE, Layout, Redaction, SourceFile
@@ -23,12 +24,16 @@ FREE = ("address", "place", "label")
 
 @dataclass(frozen=True)
 class KeptText:
-    """A text in a kept source that may name somebody, with the layout that cuts its line, and where it stands there."""
+    """A text in a kept source that may name somebody, with the layout that cuts its line, and where it stands there.
+
+    `left` is what stands there once the person is blanked.
+    """
 
     text: NamingText
     layout: Layout
     line: int
     position: int
+    left: str
 
 
 def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], pattern: re.Pattern[str]) -> frozenset[int]:
@@ -56,25 +61,26 @@ def rows_naming(file: SourceFile, layout: Layout, lines: Collection[int], patter
 def texts_in(file: SourceFile, take: int, ways: Sequence[Layout], parts: PartNames) -> list[KeptText]:
     """Return the texts of a kept source that have a part of the name, in cells that are not read, or in other lines."""
     found: dict[tuple[int, int], KeptText] = {}
-    for layout in ways if parts.pattern else ():
+    pattern = parts.faintly.pattern
+    for layout in ways if pattern else ():
         try:
-            lines = layouts.lines_with(file, layout, parts.pattern)
-            texts = _texts_of(file, layout, lines, parts) if lines else ()
-            for line, position, column, says in texts:
-                row = f"takes/{take}/{line}"
-                text = NamingText(row, column, says, is_likely=parts.is_likely(says))
-                found.setdefault((line, position), KeptText(text, layout, line, position))
+            lines = layouts.lines_with(file, layout, pattern)
+            for line, position, column, says in _texts_of(file, layout, lines, parts) if lines else ():
+                is_faint = not parts.names(says)
+                left = (parts.faintly if position != WHOLE_LINE else parts).blanked(says)
+                text = NamingText(f"takes/{take}/{line}", column, says, parts.is_likely(says), is_faint)
+                found.setdefault((line, position), KeptText(text, layout, line, position, left))
         except Refusal:  # another layout reads it
             continue
     return [found[place] for place in sorted(found)]
 
 
-def blanking(texts: Iterable[KeptText], parts: PartNames) -> list[tuple[Layout, Redaction]]:
+def blanking(texts: Iterable[KeptText]) -> list[tuple[Layout, Redaction]]:
     """Return what takes the parts of the name out of these texts; nothing moves."""
     by_layout: dict[str, tuple[Layout, dict[int, dict[int, str]]]] = {}
     for one in texts:
         _, said = by_layout.setdefault(one.layout.to_toml(), (one.layout, {}))
-        said.setdefault(one.line, {})[one.position] = parts.blanked(one.text.says)
+        said.setdefault(one.line, {})[one.position] = one.left
     return [(layout, Redaction(texts=said)) for layout, said in by_layout.values()]
 
 
@@ -106,8 +112,11 @@ def _texts_of(
             continue
         is_another = any(said[at].strip().lstrip("0") in others for at in numbers)
         for at, one in enumerate(said):
-            may_say = at not in read or (at in listed and not is_another)
-            if may_say and parts.names(one):
+            if at not in read:
+                may_name = parts.names(one) or (parts.faintly.names(one) and cells.is_text(at))
+            else:
+                may_name = at in listed and not is_another and parts.names(one)
+            if may_name:
                 yield line, at, cells.named(at), one
 
 
@@ -128,10 +137,19 @@ class _Cells:
     def __init__(self, file: SourceFile, layout: Layout, lines: Collection[int]) -> None:
         self.file, self.layout, self.grid = file, layout, file.grid(layout)
         rows = np.flatnonzero(np.isin(self.grid.lines, list(lines)))
+        self._texts: dict[int, bool] = {}
         self._rows = {int(self.grid.lines[row]): int(row) for row in rows}
 
     def named(self, position: int) -> str:
         return self.grid.named(position)
+
+    def is_text(self, position: int) -> bool:
+        """Whether a column mostly says something in words, and not in numbers alone."""
+        if position not in self._texts:
+            filled = pl.Series(self.grid.columns[position]).drop_nulls()
+            filled = filled.filter(filled.str.strip_chars() != "")
+            self._texts[position] = 2 * int(filled.str.contains(r"\p{L}").sum()) >= filled.len()
+        return self._texts[position]
 
     def cut(self, line: int) -> list[str] | None:
         """Return the cells of the row that begins on a line; None where none does that can be cut into cells."""

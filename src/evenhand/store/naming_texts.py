@@ -43,7 +43,13 @@ LONG, AROUND = 600, 80
 def texts_naming(conn: sa.Connection, names: PartNames) -> list[NamingText]:
     """Return the texts of all that was decided that may name the person by a part of the name, table by table."""
     return [
-        NamingText(row, column, excerpt(text, names), _is_likely(names, column, text))
+        NamingText(
+            row,
+            column,
+            excerpt(text, _asked(names, column)),
+            _is_likely(names, column, text),
+            is_faint=not names.names(text),
+        )
         for row, texts, _ in _naming(conn, names)
         for column, text in texts.items()
     ]
@@ -84,8 +90,8 @@ def _is_likely(names: PartNames, column: str, text: str) -> bool:
 
 
 def _asked(names: PartNames, column: str) -> PartNames:
-    """Return what is looked for in a column: in what a program reads again numbers are amounts."""
-    return replace(names, numbers=OwnNumbers()) if column in READ_AGAIN else names
+    """Return what is looked for in a column: in what a program reads again numbers are amounts, and words are many."""
+    return replace(names, numbers=OwnNumbers()) if column in READ_AGAIN else names.faintly
 
 
 def excerpt(text: str, names: PartNames) -> str:

@@ -18,6 +18,8 @@ SHORT = 3
 TIMES = re.compile(
     r"\d{4}-\d{1,2}-\d{1,2}(?:[T ]\d{1,2}:\d\d(?::\d\d)?)?|\d{1,2}([./-])\d{1,2}\1(?:\d{4}|\d\d)|\d{1,2}:\d\d(?::\d\d)?"
 )
+AROUND = " \t#.,;:()\"'"
+"""What may stand around a number that is all that somebody wrote."""
 LETTER = re.compile(r"[^\W\d_]")
 LONGEST = 16
 """Letters and digits that a login has beside a number; in more, such as a digest, any digits stand by chance."""
@@ -29,12 +31,13 @@ class OwnNumbers:
     """By which identifiers (`ids`) and `numbers` others may have written of a person.
 
     `others` are the identifiers and numbers of everybody else; one that was the person's and somebody else's too is in
-    both.
+    both. Where it `is_faint` a short number counts too that is all that somebody wrote.
     """
 
     ids: frozenset[str] = frozenset()
     numbers: frozenset[str] = frozenset()
     others: frozenset[str] = frozenset()
+    is_faint: bool = False
 
     @cached_property
     def _bare(self) -> list[str]:
@@ -82,7 +85,8 @@ class OwnNumbers:
         for one in found:
             if any(begin <= one.start() and one.end() <= end for begin, end in times):
                 continue
-            if one[0].isdigit() and len(one[0].lstrip("0")) <= SHORT and not has_words:
+            is_short = one[0].isdigit() and len(one[0].lstrip("0")) <= SHORT and not has_words
+            if is_short and not (self.is_faint and text.strip(AROUND) == one[0]):
                 continue
             is_letter = len(one[0]) == 1 and one[0] not in self.ids | self.numbers  # `a` is a word, `A` an identifier
             if not is_letter and not self._is_another(text, one):

@@ -2,7 +2,8 @@
 
 Nobody can tell but who reads it, so each such text is shown, and rewritten or left as they say; so is one that has an
 identifier or number of theirs, and one with their whole name where somebody else bears it too. An initial beside a part
-goes with it; initials alone and names misspelt are not found.
+goes with it. Initials alone, a part with one letter off, and a short number alone are looked for in free texts only,
+and asked about behind the others (`faintly`).
 """
 
 from __future__ import annotations
@@ -10,9 +11,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+from evenhand.store.name_slips import NameSlips
 from evenhand.store.own_numbers import OwnNumbers
 
 __all__ = ["NamingText", "PartNames", "composed", "sharing"]
@@ -32,13 +34,15 @@ TELLING = 6
 class NamingText:
     """A text that may name the person: the row it stands in, such as `corrections/12`, the column, and what it says.
 
-    `is_likely` where it is written as on the roster, within a sentence, and nobody else bears that part of the name.
+    `is_likely` where it is written as on the roster, within a sentence, and nobody else bears that part of the name;
+    `is_faint` where there is nothing but initials, a part with a letter off, or a short number alone.
     """
 
     row: str
     column: str
     says: str
     is_likely: bool
+    is_faint: bool = False
 
     @property
     def key(self) -> str:
@@ -55,13 +59,23 @@ class PartNames:
     """Parts of a person's `name`, and the whole names of `others` that share one, which are not the person's.
 
     `words` are all the words of everybody else's names, in small letters and without accents; `numbers` by which
-    identifiers and numbers others may have written of the person.
+    identifiers and numbers others may have written of the person. `slips` finds initials alone and parts with a letter
+    off too, where it is asked for.
     """
 
     name: str
     others: tuple[str, ...] = ()
     words: frozenset[str] = frozenset()
     numbers: OwnNumbers = field(default_factory=OwnNumbers)
+    slips: NameSlips | None = None
+
+    @cached_property
+    def faintly(self) -> PartNames:
+        """Return the same, by which texts are found too that name the person only perhaps."""
+        written = [one.casefold() for one in WORD.findall(composed(self.name))]
+        words = tuple(map(_plain, written))
+        slips = NameSlips(tuple(written), words, self.words.union(words))
+        return replace(self, numbers=replace(self.numbers, is_faint=True), slips=slips)
 
     @cached_property
     def parts(self) -> tuple[str, ...]:
@@ -174,7 +188,8 @@ class PartNames:
     def spans_in(self, text: str) -> list[tuple[int, int]]:
         """Return from where to where a text may name the person, by a part with the initials beside it or a number."""
         whole, places = _placed(text)
-        found = sorted([*self._names_in(whole), *self.numbers.spans_in(whole)])
+        slips = self.slips.spans_in(whole, _plain) if self.slips else []
+        found = sorted([*self._names_in(whole), *self.numbers.spans_in(whole), *slips])
         spans: list[tuple[int, int]] = []
         for begin, end in found:
             if spans and (begin <= spans[-1][1] or self._is_one(whole, spans[-1][1], begin)):
@@ -220,7 +235,7 @@ class PartNames:
     def pattern(self) -> str:
         """Return what finds every text that may have a part or a number, and others; empty where there are none."""
         spelled = {way for one in self.parts for way in (one, unicodedata.normalize("NFD", one), _plain(one))}
-        ways = [*map(re.escape, sorted(spelled)), *self.numbers.ways]
+        ways = [*map(re.escape, sorted(spelled)), *self.numbers.ways, *(self.slips.ways if self.slips else ())]
         return r"(?i)(?:" + "|".join(ways) + ")" if ways else ""
 
 
