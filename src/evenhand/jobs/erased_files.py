@@ -43,7 +43,7 @@ class FilesCut:
 
 
 @dataclass(frozen=True)
-class HandedOff:
+class CopiesKept:
     """The kept copies of what payroll was handed, in `folder`; `cut` are those that are written anew, in memory."""
 
     folder: Path
@@ -56,13 +56,13 @@ class HandedOff:
         place = self.folder / name
         return place.read_bytes() if place.exists() else None
 
-    def with_cut(self, files: FilesCut) -> HandedOff:
+    def with_cut(self, files: FilesCut) -> CopiesKept:
         """Return the copies as they are once those are in place."""
-        return HandedOff(self.folder, {**self.cut, **files.written})
+        return CopiesKept(self.folder, {**self.cut, **files.written})
 
 
 def cut_handed_off(
-    handed_off: HandedOff, conn: Connection, known: Whom, day: str, stand_in: str, reword: Collection[str] = ()
+    handed_off: CopiesKept, conn: Connection, known: Whom, day: str, stand_in: str, reword: Collection[str] = ()
 ) -> FilesCut:
     """Return the kept copies of what payroll was handed, without the person's lines; control totals stay as told.
 

@@ -18,8 +18,8 @@ from evenhand.jobs.beside_cells import call_sheets
 from evenhand.jobs.cutting import Cuts, SourcesCut, What, cut_sources
 from evenhand.jobs.erasable import Erasable, laws_of, may_be_erased, what_stays
 from evenhand.jobs.erased_files import (
+    CopiesKept,
     FilesCut,
-    HandedOff,
     cut_handed_off,
     files_holding,
     files_perhaps_naming,
@@ -142,12 +142,12 @@ class Beside:
     """What lies beside the store: kept sources, and the copies of what payroll was handed, some of them in memory."""
 
     sources: Sources
-    handed_off: HandedOff
+    handed_off: CopiesKept
 
     @classmethod
     def of(cls, workspace: Workspace) -> Beside:
         """Return what lies on the disk."""
-        return cls(workspace.sources, HandedOff(workspace.handoff))
+        return cls(workspace.sources, CopiesKept(workspace.handoff))
 
     def after(self, done: ErasedRows) -> Beside:
         """Return what lies there once an erasure is done."""
