@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, date, datetime
 from pathlib import Path
 from types import SimpleNamespace
@@ -167,6 +168,31 @@ def test_sheets_in_spanish_where_the_policy_speaks_it(mill: Workspace) -> None:
     assert "No acepto" in page
     with pytest.raises(Unknown, match='"P9" is not asked'):
         sheets_asked(campaign, people=["P9"])
+
+
+SECTIONS = "\n".join(
+    f"# {at}. Of matter {at}\n" + "\n".join(["Who may see what is kept, and ask for it. " * 20] * 4)
+    for at in range(1, 61)
+)
+LONG = EARLIER.replace("[en]\n", f'[en]\ntext = """\n{SECTIONS}\n"""\n', 1)
+
+
+def test_a_long_policy_is_read_by_headings_and_every_page_of_a_sheet_says_whose_it_is(mill: Workspace) -> None:
+    assert len(LONG) > 200_000
+    made = policy(mill, LONG, date(2026, 1, 1), go_on=True)
+    words = made.file.spoken("en")
+    assert words.headings[:2] == ["1. Of matter 1", "2. Of matter 2"]
+    assert len(words.headings) == 60
+    assert len(words.parts) == 60 * 5
+    of = now(mill)
+    campaign = campaign_of(of, made, TODAY)
+    first, *rest = texts(print_consent_sheets(of, campaign, sheets_asked(campaign, people=["P4"])))
+    assert "Omar Vale" in first
+    code = re.findall(r"[0-9A-Z]{4}(?:-[0-9A-Z]{4}){2}", first)[0]
+    assert len(rest) > 20
+    assert all(f"Omar Vale (P4) {code}" in " ".join(page.split()) for page in rest)
+    assert "60. Of matter 60" in " ".join(" ".join(rest).split())
+    assert "I do not agree" in rest[-1]
 
 
 def test_whoever_says_no_comes_off_the_reader_and_is_not_told_as_missing(mill: Workspace) -> None:

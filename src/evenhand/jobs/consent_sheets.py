@@ -89,12 +89,14 @@ def _told(snapshot: Snapshot, campaign: Campaign, rows: Frame, language: str, pa
         "digest": version.digest,
         "in_force_from": day_in(words.language, version.in_force_from),
         "words": vars(words),
+        "parts": words.parts,
         "labels": {
             "agree": say("I agree"),
             "refuse": say("I do not agree"),
             "sign": say("Date and signature"),
             "sheet": say("Sheet"),
             "from": say("In force from"),
+            "page": say("page"),
         },
         "caution": cautions.CALCULATION,
         "sheets": [

@@ -28,6 +28,9 @@ SIGNED_AT = "/signoff/reader"
 LARGEST_DROP = waiting.LARGEST + LARGEST_FORM
 """Files that are put on at once may be as large as one may be, with what the form itself needs."""
 LARGEST_LIST = 16 * 1024 * 1024
+LARGEST_POLICY = 8 * 1024 * 1024
+"""What a form may be long that brings a policy: its letters, each of which may be sent in several."""
+BRINGS_POLICY = "/consent/new-policy"
 BRINGS_LIST = ("/missing/answers", "/hand-off/check", "/ledger/verified")
 """Pages that read one file of theirs: a list filled in, a file that was handed off, entries of the ledger."""
 HELD_WORKERS = ("/rounds/worker.js", "/practice-worker.js")
@@ -224,7 +227,7 @@ class Guard:
         if place in BRINGS_LIST:
             too_large = length > LARGEST_LIST + LARGEST_FORM
             return show_refusal(request, 413, sentence("Too large"), LIST_TOO_LARGE) if too_large else None
-        if length > LARGEST_FORM:
+        if length > (LARGEST_POLICY if place == BRINGS_POLICY else LARGEST_FORM):
             return show_refusal(
                 request, 413, sentence("Too long"), sentence("The form is too long; shorten what was written.")
             )

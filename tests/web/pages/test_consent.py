@@ -177,6 +177,16 @@ def test_a_version_of_the_policy_is_added_on_the_page_after_its_preview(mill_dir
         made = client.post("/consent/new-policy", data={**said, "do": "add", "seen": seen}, follow_redirects=True)
         assert "was added by R. Hale" in made.text
         assert "No policy was added yet" not in client.get("/consent").text
+        more = "".join(f"# {at}. Of matter {at}\n{'Who may see it. ' * 220}\n" for at in range(1, 61))
+        long = text.replace("[en]\n", f'[en]\ntext = """\n{more}"""\n', 1)
+        shown = client.post(
+            "/consent/new-policy", data={**said, "text": long, "from": "2026-03-10", "go_on": "yes", "do": "look"}
+        )
+        seen = re.findall(r'name="seen" value="([^"]+)"', shown.text)[0]
+        asked = {**said, "text": long, "from": "2026-03-10", "go_on": "yes", "do": "add", "seen": seen}
+        page = client.post("/consent/new-policy", data=asked, follow_redirects=True).text
+        assert '<li><a href="#en-60">60. Of matter 60</a></li>' in page
+        assert '<h3 id="en-60">60. Of matter 60</h3>' in page
         wrong = client.post("/consent/new-policy", data={**said, "text": "[x", "do": "look"}).text
         assert "It cannot be added so" in wrong
 

@@ -25,7 +25,11 @@ ELEMENTS: Mapping[str, str] = {
     "refusal": sentence("the sentence that a person signs who does not agree"),
 }
 """What each language of a policy must say, and why."""
-LONGEST = 20_000
+LONGEST = 500_000
+"""Letters of a file: some two hundred printed pages in all its languages."""
+FEW_HEADINGS = 4
+HEADING = "# "
+"""What a line of `text` begins with that is a heading."""
 
 
 @dataclass(frozen=True)
@@ -42,6 +46,18 @@ class PolicyWords:
     release: str
     refusal: str
     text: str = ""
+
+    @property
+    def parts(self) -> list[tuple[bool, str]]:
+        """Return the paragraphs of what else is said, each with whether it is a heading."""
+        lines = (line for line in self.text.splitlines() if line.removeprefix(HEADING.strip()).strip())
+        return [(line.startswith(HEADING), line.removeprefix(HEADING)) for line in lines]
+
+    @property
+    def headings(self) -> list[str]:
+        """Return the headings in their order, none where there are so few that nobody needs a list of them."""
+        found = [text for is_heading, text in self.parts if is_heading]
+        return found if len(found) >= FEW_HEADINGS else []
 
 
 @dataclass(frozen=True)
