@@ -10,6 +10,7 @@ from pathlib import Path
 from jinja2 import Environment, nodes
 
 import evenhand
+from evenhand.cli.speaking import paragraphs
 from evenhand.terms.languages import MEANT
 
 SOURCE = Path(evenhand.__file__).parent
@@ -23,6 +24,8 @@ def said_in_code() -> dict[str, Path]:
     """Return each sentence that is said as it stands somewhere in the code, with one of the files that say it."""
     found: dict[str, Path] = {}
     for path in sorted(SOURCE.rglob("*")):
+        if path.parent.name == "cli":
+            found |= dict.fromkeys(_in_command(path.read_text(encoding="utf-8")), path)
         reads = {".py": _in_python, ".html": _in_template, ".typ": _in_text, ".js": _in_text}.get(path.suffix)
         if reads is not None:
             found |= dict.fromkeys(reads(path.read_text(encoding="utf-8")), path)
@@ -39,6 +42,31 @@ def _in_python(text: str) -> Iterator[str]:
             for argument in node.args[: counted.get(name, 0)]:
                 if isinstance(argument, ast.Constant) and isinstance(argument.value, str):
                     yield argument.value
+
+
+def _in_command(text: str) -> Iterator[str]:
+    """Yield what a command says of itself and prints: docstrings, help of options, headings of tables, questions."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.FunctionDef) and any(map(_makes_a_command, node.decorator_list)):
+            yield from paragraphs(ast.get_docstring(node) or "")
+        if isinstance(node, ast.Call):
+            name = getattr(node.func, "id", getattr(node.func, "attr", ""))
+            said = [one.value for one in node.keywords if name == "option" and one.arg == "help"]
+            said += {
+                "print_table": node.args[:1],
+                "say": node.args[:1],
+                "notify": node.args[:1],
+                "confirm_or_leave": node.args[1:2],
+            }.get(name, [])
+            for one in said:
+                for constant in one.elts if isinstance(one, ast.Tuple) else [one]:
+                    if isinstance(constant, ast.Constant) and constant.value:
+                        yield str(constant.value)
+
+
+def _makes_a_command(decorator: ast.expr) -> bool:
+    made = decorator.func if isinstance(decorator, ast.Call) else decorator
+    return getattr(made, "attr", "") in ("command", "group")
 
 
 def _in_template(text: str) -> Iterator[str]:

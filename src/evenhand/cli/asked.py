@@ -8,6 +8,9 @@ from typing import Any
 
 import click
 
+from evenhand.cli.printing import notify
+from evenhand.cli.speaking import ask, folder_asked
+from evenhand.terms.languages import told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
@@ -54,8 +57,8 @@ author = click.option(
 
 def confirm_or_leave(ctx: click.Context, question: str) -> None:
     """Ask a yes/no question on standard error; where the answer is no, say that nothing was done and exit with 1."""
-    if not click.confirm(question, err=True):
-        click.echo("evenhand: nothing was done.", err=True)
+    if not ask(told(question), default=False):
+        notify("nothing was done.")
         ctx.exit(1)
 
 
@@ -67,14 +70,18 @@ def workspace_asked(ctx: click.Context) -> Any:
     from evenhand.jobs.workspace import open_workspace
 
     here = Path.cwd()
-    named = ctx.find_root().obj
-    for folder in (Path(named),) if named else (here, *here.parents):
-        if named or (folder / "evenhand.toml").is_file():
-            workspace = open_workspace(folder)
-            for notice in workspace.notices:
-                click.echo(f"evenhand: {notice}", err=True)
-            return workspace.looking() if _is_as_of(ctx) else workspace
-    raise Refusal(f"{here} is not in a workspace; make one with `evenhand new DIR`, or name one with --workspace DIR.")
+    folder = folder_asked(ctx.find_root().obj, here)
+    if folder is None:
+        raise Refusal(
+            told(
+                "{folder} is not in a workspace; make one with `evenhand new DIR`, or name one with --workspace DIR.",
+                folder=here,
+            )
+        )
+    workspace = open_workspace(folder)
+    for notice in workspace.notices:
+        notify("{notice}", notice=notice)
+    return workspace.looking() if _is_as_of(ctx) else workspace
 
 
 def _is_as_of(ctx: click.Context) -> bool:
@@ -98,10 +105,16 @@ def now_or(text: str | None) -> datetime:
     try:
         instant = datetime.fromisoformat(text)
     except ValueError as error:
-        raise Refusal(f'--as-of "{text}" is no time; write it as 2026-11-16T08:00-06:00.') from error
+        raise Refusal(told('--as-of "{text}" is no time; write it as 2026-11-16T08:00-06:00.', text=text)) from error
     if instant.tzinfo is None:
         said = instant.isoformat(timespec="minutes")
-        raise Refusal(f'--as-of "{text}" does not say its offset from UTC; write it as {said}-06:00 or {said}Z.')
+        raise Refusal(
+            told(
+                '--as-of "{text}" does not say its offset from UTC; write it as {said}-06:00 or {said}Z.',
+                text=text,
+                said=said,
+            )
+        )
     check_reckoned(instant.date())
     return instant
 
@@ -110,7 +123,10 @@ def refuse_later(instant: datetime, what: str) -> None:
     """Raise Refusal where what cannot be undone is asked for as of a time that has not come."""
     if instant > clock_now():
         raise Refusal(
-            f"--as-of is later than now, and {what} cannot be undone; preview it, or do it when that day comes."
+            told(
+                "--as-of is later than now, and {what} cannot be undone; preview it, or do it when that day comes.",
+                what=what,
+            )
         )
 
 
@@ -121,7 +137,9 @@ def day_asked(text: str | None, option: str) -> date | None:
     try:
         return check_reckoned(date.fromisoformat(text))
     except ValueError as error:
-        raise Refusal(f'{option} "{text}" is no date; write it as 2026-11-09.') from error
+        raise Refusal(
+            told('{option} "{text}" is no date; write it as 2026-11-09.', option=option, text=text)
+        ) from error
 
 
 LARGEST_TEXT = 200_000
@@ -132,10 +150,21 @@ def text_of(file: Path, what: str) -> str:
     try:
         content = file.read_bytes()
     except OSError as fault:
-        raise Refusal(f"{file} cannot be read ({fault.strerror}); name the file that holds {what}.") from fault
+        raise Refusal(
+            told(
+                "{file} cannot be read ({why}); name the file that holds {what}.",
+                file=file,
+                why=fault.strerror,
+                what=what,
+            )
+        ) from fault
     if len(content) > LARGEST_TEXT:
-        raise Refusal(f"{file} is too large for {what}; give the TOML file that holds its text.")
+        raise Refusal(
+            told("{file} is too large for {what}; give the TOML file that holds its text.", file=file, what=what)
+        )
     try:
         return content.decode("utf-8")
     except UnicodeDecodeError as fault:
-        raise Refusal(f"{file} is not text in UTF-8 (byte {fault.start}); save it as UTF-8.") from fault
+        raise Refusal(
+            told("{file} is not text in UTF-8 (byte {byte}); save it as UTF-8.", file=file, byte=fault.start)
+        ) from fault

@@ -1,40 +1,64 @@
-"""How the command line prints: tables to read, JSON to pass on."""
+"""How the command line prints: sentences and tables to read, in the language that is spoken; JSON to pass on."""
 
 from __future__ import annotations
 
 import json
 import sys
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenhand.cli.speaking import speech, tell
 from evenhand.terms.characters import escaped
 from evenhand.terms.json_form import as_json_value
+from evenhand.terms.languages import Sentence, told
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from evenhand.terms.columns import Frame
 
-__all__ = ["print_json", "print_paragraph", "print_table", "with_names"]
+__all__ = ["notify", "print_json", "print_paragraph", "print_table", "say", "with_names"]
 
 WIDE = 240
+
+
+def say(pattern: str, /, *, err: bool = False, bold: bool = False, **given: Any) -> None:
+    """Print a sentence of the catalogue with what stands in it (`told`), or one that was made elsewhere."""
+    text = tell(pattern if isinstance(pattern, Sentence) else told(pattern, **given))
+    click.echo(click.style(text, bold=True) if bold else text, err=err)
+
+
+def notify(pattern: str, /, **given: Any) -> None:
+    """Print a sentence on standard error, as a refusal stands there."""
+    text = pattern if isinstance(pattern, Sentence) else told(pattern, **given)
+    click.echo(f"evenhand: {tell(text)}", err=True)
 
 
 def print_table(
     headers: Sequence[str], rows: Iterable[Sequence[object]], *, right: Iterable[int] = (), err: bool = False
 ) -> None:
-    """Print rows under headers; columns named in `right` are set flush right."""
+    """Print rows under headers of the catalogue; columns named in `right` are set flush right.
+
+    A Sentence in a row is told in the language that is spoken, and a day is written as it does; all else stays.
+    """
     from rich.table import Table
 
     table = Table(box=None, pad_edge=False, header_style="bold", padding=(0, 2, 0, 0), show_header=any(headers))
     flush_right = set(right)
     for position, header in enumerate(headers):
-        table.add_column(header, justify="right" if position in flush_right else "left", overflow="fold")
+        table.add_column(tell(told(header)), justify="right" if position in flush_right else "left", overflow="fold")
     for row in rows:
-        table.add_row(*("" if value is None else escaped(str(value)) for value in row))
+        table.add_row(*("" if value is None else escaped(_cell(value)) for value in row))
     _console(err).print(table)
+
+
+def _cell(value: object) -> str:
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return speech().written(value, "iso")
+    return tell(value) if isinstance(value, str) else str(value)
 
 
 def print_paragraph(text: str, *, err: bool = False, title: bool = False) -> None:
@@ -42,7 +66,7 @@ def print_paragraph(text: str, *, err: bool = False, title: bool = False) -> Non
     from rich.padding import Padding
 
     _console(err).print(
-        Padding(escaped(text), (0, 0, 0, 0 if title else 2), expand=False), style="bold" if title else None
+        Padding(escaped(tell(text)), (0, 0, 0, 0 if title else 2), expand=False), style="bold" if title else None
     )
 
 

@@ -19,6 +19,8 @@ ALIKE = {
     "{count:# byte|# bytes}",
     "no",
     "plan",
+    "Error: {says:again}",
+    "SHA-256",
     "Bits",
     "Alaska",
     "California",

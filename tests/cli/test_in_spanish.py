@@ -1,0 +1,131 @@
+"""Commands speak the language that is chosen, the workplace's or the locale's, in this order."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+LOCALE = {"LC_ALL": "", "LC_MESSAGES": "", "LANG": "C.UTF-8"}
+
+
+def run(
+    *words: str, cwd: Path, stdin: str = "", columns: int = 160, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "evenhand", *words],
+        cwd=cwd,
+        input=stdin,
+        capture_output=True,
+        text=True,
+        env={**os.environ, **LOCALE, "COLUMNS": str(columns), **environment},
+        check=False,
+    )
+
+
+@pytest.fixture(scope="module")
+def places(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder with a workspace that speaks no language of its own, `w`, and one that speaks Spanish, `es`."""
+    folder = tmp_path_factory.mktemp("places")
+    for name in ("w", "es"):
+        assert run("new", name, "--zone", "America/Chicago", cwd=folder).returncode == 0
+    settings = folder / "es/evenhand.toml"
+    settings.write_text(settings.read_text().replace("[workplace]\n", '[workplace]\nlanguage = "es"\n', 1))
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("words", "environment", "speaks"),
+    [
+        ((), {}, "en"),
+        (("--speak", "es"), {}, "es"),
+        ((), {"EVENHAND_SPEAK": "es"}, "es"),
+        (("--speak", "en"), {"EVENHAND_SPEAK": "es"}, "en"),
+        (("-w", "es"), {}, "es"),
+        (("-w", "es", "--speak", "en"), {}, "en"),
+        (("-w", "es"), {"LANG": "en_US.UTF-8"}, "es"),
+        ((), {"EVENHAND_WORKSPACE": "es"}, "es"),
+        (("-w", "w"), {"LANG": "es_MX.UTF-8"}, "es"),
+        # POSIX.1-2024, Base Definitions, 8.2: LC_ALL, else LC_MESSAGES, else LANG; an empty one counts as unset
+        ((), {"LANG": "es"}, "es"),
+        ((), {"LANG": "es_ES@euro"}, "es"),
+        ((), {"LANG": "es_ES.UTF-8", "LC_MESSAGES": "en_GB.UTF-8"}, "en"),
+        ((), {"LC_MESSAGES": "es_AR.UTF-8", "LC_ALL": "C"}, "en"),
+        ((), {"LC_ALL": "es_CL.UTF-8", "LC_MESSAGES": "en_GB.UTF-8"}, "es"),
+        ((), {"LANG": "fr_FR.UTF-8"}, "en"),
+        ((), {"LANG": "est_EE.UTF-8"}, "en"),
+    ],
+)
+def test_the_language_is_the_one_chosen_else_the_workplaces_else_the_locales(
+    places: Path, words: tuple[str, ...], environment: dict[str, str], speaks: str
+) -> None:
+    answer = run(*words, "today", "--period", "May", cwd=places, **environment)
+    assert answer.returncode == 2
+    assert (
+        answer.stderr
+        == {
+            "en": 'evenhand: --period "May" is no date; write it as 2026-11-09.\n',
+            "es": "evenhand: --period «May» no es una fecha; escríbala como 2026-11-09.\n",
+        }[speaks]
+    )
+
+
+def test_settings_that_cannot_be_read_choose_no_language_and_are_refused_as_such(places: Path, tmp_path: Path) -> None:
+    (tmp_path / "evenhand.toml").write_text("[workplace\n")
+    assert run("--help", cwd=tmp_path).stdout.startswith("Usage: evenhand")
+    refused = run("today", cwd=tmp_path, LANG="es_PE.UTF-8")
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "evenhand.toml" in refused.stderr
+
+
+HELPS = """
+import click
+from evenhand.cli import evenhand
+from evenhand.cli.speaking import Context, speak_help
+
+def show(command, ctx):
+    speak_help(command)
+    print(command.get_help(ctx))
+    for name in command.list_commands(ctx) if isinstance(command, click.Group) else ():
+        part = command.get_command(ctx, name)
+        show(part, Context(part, info_name=name, parent=ctx))
+
+show(evenhand, Context(evenhand, info_name="evenhand"))
+"""
+
+
+def test_every_help_is_whole_in_spanish(places: Path) -> None:
+    def helps(language: str) -> set[str]:
+        environment = {**os.environ, **LOCALE, "LANG": language, "COLUMNS": "110"}
+        made = subprocess.run(
+            [sys.executable, "-c", HELPS], cwd=places, env=environment, capture_output=True, text=True, check=True
+        )
+        return set(made.stdout.splitlines())
+
+    english, spanish = helps("C"), helps("es")
+    assert len(spanish) > 500
+    # what an option is called, and what it takes, is the same in both
+    named = re.compile(r"^  (-\w, )?-(-[a-z]+)+( (\[.*\]|[A-Z=]+( RANGE)?))?|^  [a-z-]+$")
+    alike = {named.sub("", line) for line in english & spanish}
+    assert {line for line in alike if re.search("[a-z]{3}", line)} == set()
+
+
+def test_what_the_command_line_itself_refuses_is_told_in_spanish(places: Path) -> None:
+    for words, says in (
+        (("tdoay",), "Error: No existe el comando 'tdoay'."),
+        (("today", "--pereod", "x"), "Error: No existe la opción '--pereod'. ¿Quiso decir '--period'?"),
+        (("today", "--most", "0"), "Error: Valor no válido para '--most': 0 no está en el intervalo x>=1."),
+        (("today", "--most", "few"), "Error: Valor no válido para '--most': 'few' no es un número entero."),
+        (("take",), "Error: Falta el argumento 'FILES...'."),
+        (("settle", "key"), "Error: Falta la opción '--reason'."),
+        (("--speak", "fr", "today"), "Error: Valor no válido para '--speak': 'fr' no es ninguno de estos: 'en', 'es'."),
+        (("today", "--most"), "Error: La opción '--most' necesita un valor."),
+    ):
+        answer = run(*words, cwd=places, LANG="es_UY.UTF-8")
+        assert answer.returncode == 2
+        assert answer.stderr.splitlines()[-1] == says
+        assert answer.stderr.startswith("Uso: evenhand") or len(answer.stderr.splitlines()) == 1
