@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenhand.cli.asked import LINE
+from evenhand.terms.languages import told
 from evenhand.terms.sources import SOURCES
 
 if TYPE_CHECKING:
@@ -77,5 +78,13 @@ def _parted(option: str, form: str, example: str, text: str) -> tuple[str, str]:
     """Return what stands before and behind the last sign of equality; a header or a word may hold one itself."""
     named, sign, said = text.rpartition("=")
     if not (sign and named and said):
-        raise click.UsageError(f'{option} "{text}" is not {form}; write it as "{example}".')
+        raise click.UsageError(
+            told(
+                '{option} "{text}" is not {form}; write it as "{example}".',
+                option=option,
+                text=text,
+                form=form,
+                example=example,
+            )
+        )
     return named, said

@@ -10,7 +10,7 @@ import click
 
 from evenhand.cli.printing import notify
 from evenhand.cli.speaking import ask, folder_asked
-from evenhand.terms.languages import told
+from evenhand.terms.languages import Sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
@@ -57,7 +57,7 @@ author = click.option(
 
 def confirm_or_leave(ctx: click.Context, question: str) -> None:
     """Ask a yes/no question on standard error; where the answer is no, say that nothing was done and exit with 1."""
-    if not ask(told(question), default=False):
+    if not ask(question if isinstance(question, Sentence) else told(question), default=False):
         notify("nothing was done.")
         ctx.exit(1)
 

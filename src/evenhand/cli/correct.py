@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenhand.cli.asked import LINE, as_json, author, confirm_or_leave, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
 from evenhand.terms.correction_rules import CORRECTION_RULES
+from evenhand.terms.languages import DaySpan, Sentence, sentence, told
 from evenhand.terms.open_punches import say_proposal
 from evenhand.terms.said import premium_in_words
-from evenhand.terms.words import as_day, as_figures, as_pay, as_span_of_days
+from evenhand.terms.words import as_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.correct import CorrectionPreview
@@ -39,6 +40,14 @@ rule = click.option(
     type=click.Choice([name.replace("_", "-") for name in CORRECTION_RULES]),
     help="What it rests on; kept with the reason.",
 )
+
+
+PARTS_OF_PAY = {
+    "straight_pay": sentence("Straight pay"),
+    "overtime_premium": sentence("Overtime premium"),
+    "premium_pay": sentence("Premium pay"),
+    "other_pay": sentence("Other pay"),
+}
 
 
 @click.group()
@@ -174,7 +183,7 @@ def _make(
     if as_json:
         print_json({"correction": made, "foreseen": seen})
         return
-    click.echo(f"Correction {made} made by {author}. {cautions.CALCULATION}")
+    say("Correction {made} made by {author}. {caution}", made=made, author=author, caution=told(cautions.CALCULATION))
 
 
 def _print_proposed(workspace: Workspace, now: datetime, reckoning: Reckoning, seen: CorrectionPreview) -> None:
@@ -184,11 +193,11 @@ def _print_proposed(workspace: Workspace, now: datetime, reckoning: Reckoning, s
     day = reckoning.person_day(str(seen.person["person"]), seen.day)
     proposals = propose_for_day(workspace, now, day).iter_rows(named=True)
     for says in dict.fromkeys(say_proposal(row, day.week.rules.zone, seen.day) for row in proposals):
-        click.echo(says)
+        say("{says}", says=says)
 
 
 def _print_foreseen(seen: CorrectionPreview) -> None:
-    click.echo(f"{seen.person['name']}, around {seen.day}:")
+    say("{name}, around {day:iso}:", name=seen.person["name"], day=seen.day)
     print_changes(seen.changes)
     print_warnings(seen.warnings, seen.undoes)
 
@@ -196,12 +205,20 @@ def _print_foreseen(seen: CorrectionPreview) -> None:
 def print_changes(changes: tuple[PeriodChange, ...]) -> None:
     """Print what changes for each person and pay period: time and pay of the same workweeks, before and after."""
     for one in changes:
-        named = f"workweek from {as_day(one.first_week)}"
+        named = told("workweek from {day}", day=one.first_week)
         if one.last_week != one.first_week:
-            named = f"workweeks from {as_day(one.first_week)} to that from {as_day(one.last_week)}"
-        standing = f"handed off already, {one.file}" if one.file else "not handed off yet"
-        period = as_span_of_days(one.first, one.last)
-        click.echo(f"\n{one.name} ({one.person}), {named}; pay period {period}, {standing}")
+            named = told("workweeks from {first} to that from {last}", first=one.first_week, last=one.last_week)
+        standing = told("handed off already, {file}", file=one.file) if one.file else told("not handed off yet")
+        period = DaySpan(one.first, one.last)
+        say(
+            "{name} ({person}), {named}; pay period {period}, {standing}",
+            lead="\n",
+            name=one.name,
+            person=one.person,
+            named=named,
+            period=period,
+            standing=standing,
+        )
         rows = [(name, *values) for name, *values in _lines(one.before, one.after)]
         print_table(("", "Before", "After"), rows, right=(1, 2))
 
@@ -212,18 +229,29 @@ def print_briefly(changes: tuple[PeriodChange, ...]) -> None:
         (
             one.name,
             one.first_week,
-            f"{as_figures(one.before.ordinary_s)} to {as_figures(one.after.ordinary_s)}",
-            f"{as_figures(one.before.overtime_s)} to {as_figures(one.after.overtime_s)}",
-            f"{as_figures(one.before.double_s)} to {as_figures(one.after.double_s)}",
-            f"{_owed(one.before):.2f} to {_owed(one.after):.2f}",
-            f"{as_pay(one.before.pay)} to {as_pay(one.after.pay)}",
-            one.file or "not handed off yet",
+            _from_to(as_figures(one.before.ordinary_s), as_figures(one.after.ordinary_s)),
+            _from_to(as_figures(one.before.overtime_s), as_figures(one.after.overtime_s)),
+            _from_to(as_figures(one.before.double_s), as_figures(one.after.double_s)),
+            _from_to(f"{_owed(one.before):.2f}", f"{_owed(one.after):.2f}"),
+            _from_to(_pay(one.before.pay), _pay(one.after.pay)),
+            one.file or told("not handed off yet"),
         )
         for one in sorted(changes, key=lambda one: (one.file is not None, one.first_week))
     ]
     if rows:
-        headers = ("Who", "Week from", "Ordinary", "Overtime", "Double", "Owed [h]", "Pay", "Payroll has")
-        print_table(headers, rows, right=(2, 3, 4, 5, 6))
+        print_table(
+            ("Who", "Week from", "Ordinary", "Overtime", "Double", "Owed [h]", "Pay", "Payroll has"),
+            rows,
+            right=(2, 3, 4, 5, 6),
+        )
+
+
+def _from_to(before: str, after: str) -> Sentence:
+    return told("{before} to {after}", before=before, after=after)
+
+
+def _pay(amount: Decimal | None) -> Sentence:
+    return told("{amount:pay}", amount=amount)
 
 
 def _owed(worth: Worth) -> Decimal:
@@ -233,28 +261,29 @@ def _owed(worth: Worth) -> Decimal:
 def print_warnings(warnings: tuple[str, ...], undoes: tuple[str, ...]) -> None:
     """Print what does not fit, and whose sign-off is undone."""
     for says in warnings:
-        click.echo(f"Look at this: {says}")
+        say("Look at this: {says}", says=says)
     for says in undoes:
-        click.echo(says)
+        say("{says}", says=says)
 
 
 def _lines(before: Worth, after: Worth) -> list[tuple[str, ...]]:
     lines: list[tuple[str, ...]] = [
-        ("Ordinary", as_figures(before.ordinary_s), as_figures(after.ordinary_s)),
-        ("Overtime", as_figures(before.overtime_s), as_figures(after.overtime_s)),
-        ("Double time", as_figures(before.double_s), as_figures(after.double_s)),
-        ("Paid time", as_figures(before.paid_s), as_figures(after.paid_s)),
+        (told("Ordinary"), as_figures(before.ordinary_s), as_figures(after.ordinary_s)),
+        (told("Overtime"), as_figures(before.overtime_s), as_figures(after.overtime_s)),
+        (told("Double time"), as_figures(before.double_s), as_figures(after.double_s)),
+        (told("Paid time"), as_figures(before.paid_s), as_figures(after.paid_s)),
     ]
     was, now = ({one.kind: one.hours for one in side.owed} for side in (before, after))
     for kind in sorted({*was, *now}):
-        lines.append((f"Owed: {premium_in_words(kind)}", *(f"{one.get(kind, 0):.2f} h" for one in (was, now))))
-    lines.append(("Open questions", str(before.questions), str(after.questions)))
+        lines.append(
+            (told("Owed: {what}", what=premium_in_words(kind)), *(f"{one.get(kind, 0):.2f} h" for one in (was, now)))
+        )
+    lines.append((told("Open questions"), str(before.questions), str(after.questions)))
     if before.pay is not None or after.pay is not None:
-        parts = ("straight_pay", "overtime_premium", "premium_pay", "other_pay")
         lines += [
-            (name.replace("_", " ").capitalize(), *(as_pay(getattr(one, name)) for one in (before, after)))
-            for name in parts
+            (told(PARTS_OF_PAY[name]), *(_pay(getattr(one, name)) for one in (before, after)))
+            for name in PARTS_OF_PAY
             if getattr(before, name) or getattr(after, name)
         ]
-    lines.append(("Pay", as_pay(before.pay), as_pay(after.pay)))
+    lines.append((told("Pay"), _pay(before.pay), _pay(after.pay)))
     return lines

@@ -10,13 +10,14 @@ from zoneinfo import ZoneInfo
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.cli.printing import print_json, print_table, say, with_names
 from evenhand.terms import cautions
+from evenhand.terms.languages import Moment, Sentence, told
 from evenhand.terms.open_punches import say_meal_open, say_proposal, say_question
 from evenhand.terms.records import Step
 from evenhand.terms.said import decision_in_words, say_struck
 from evenhand.terms.weeks import weeks_holding
-from evenhand.terms.words import as_clock, as_figures, as_long_day, as_moment, as_short_moment, signed_figures
+from evenhand.terms.words import as_clock, as_figures, signed_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.history import DayDecision
@@ -72,12 +73,18 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
         right=(3, 4, 5, 6, 7, 8),
     )
     if hours.failing.height:
-        click.echo(f"\nNot shown: {hours.says_failing}", err=True)
+        say("Not shown: {what}", lead="\n", err=True, what=hours.says_failing)
     ordinary, overtime, double = (int(weeks[name].sum()) for name in ("ordinary_s", "overtime_s", "double_s"))
-    click.echo(
-        f"\n{weeks.height} person-weeks, ordinary {as_figures(ordinary)}, overtime {as_figures(overtime)}, "
-        f"double {as_figures(double)}, "
-        f"{int(weeks['questions'].sum())} open questions. {cautions.CALCULATION}"
+    say(
+        "{weeks:# person-week|# person-weeks}, ordinary {ordinary}, overtime {overtime}, double {double}, "
+        "{questions:# open question|# open questions}. {caution}",
+        lead="\n",
+        weeks=weeks.height,
+        ordinary=as_figures(ordinary),
+        overtime=as_figures(overtime),
+        double=as_figures(double),
+        questions=int(weeks["questions"].sum()),
+        caution=told(cautions.CALCULATION),
     )
 
 
@@ -104,41 +111,67 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         print_json(_explained(seen, proposals) | {"struck": struck, "history": day_history(reckoning, seen)})
         return
     zone = seen.week.rules.zone
-    click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {as_long_day(wanted)}, {zone}", bold=True)
+    say(
+        "{name} ({person}), {day:long}, {zone}",
+        bold=True,
+        name=seen.week.person["name"],
+        person=seen.week.person["person"],
+        day=wanted,
+        zone=zone,
+    )
     print_table(
         ("Punch", "Reader", "Time", "Went"),
         (
-            (row["punch"], row["reader"] or "added by hand", as_clock(row["at"], zone), row["direction"])
+            (
+                row["punch"],
+                row["reader"] or told("added by hand"),
+                as_clock(row["at"], zone),
+                row["direction"] and told(row["direction"]),
+            )
             for row in seen.punches.iter_rows(named=True)
         ),
         right=(0,),
     )
     click.echo()
-    rows = [("Recorded between paired punches", as_figures(seen.recorded_s), "")]
-    rows += [(step.says, _change(step), step.cites) for step in seen.steps]
-    print_table(("What", "Time", "Rule"), [*rows, ("Paid", as_figures(seen.paid_s), "")], right=(1,))
+    rows: list[tuple[str, ...]] = [(told("Recorded between paired punches"), as_figures(seen.recorded_s), "")]
+    rows += [(_again(step.says), _change(step), _again(step.cites)) for step in seen.steps]
+    print_table(("What", "Time", "Rule"), [*rows, (told("Paid"), as_figures(seen.paid_s), "")], right=(1,))
     for row in seen.differentials.iter_rows(named=True):
-        starts, ends = (as_short_moment(row[bound], zone) for bound in ("starts", "ends"))
-        click.echo(f"{starts} to {ends}: {row['says']} ({row['cites']})")
+        starts, ends = (Moment(row[bound], zone) for bound in ("starts", "ends"))
+        say(
+            "{starts:short} to {ends:short}: {says:again} ({cites:again})",
+            starts=starts,
+            ends=ends,
+            says=row["says"],
+            cites=row["cites"],
+        )
     for row in seen.premiums.iter_rows(named=True):
-        click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
+        say(
+            "Owed beside the hours: {hours:f} h, {says:again} ({cites:again})",
+            hours=row["hours"].normalize(),
+            says=row["says"],
+            cites=row["cites"],
+        )
     for one in struck:
-        click.echo(say_struck(one))
+        say("{says}", says=say_struck(one))
     for row in seen.questions.iter_rows(named=True):
-        click.echo(f"Open: {say_question(row['kind'], row['at'], zone, wanted)}")
+        say("Open: {question}", question=say_question(row["kind"], row["at"], zone, wanted))
     if says := say_meal_open(seen.premiums["kind"].to_list(), seen.questions["kind"].to_list()):
-        click.echo(says)
+        say("{says}", says=says)
     for line in dict.fromkeys(_proposed(proposals, zone, wanted)):  # two questions may be answered by one punch
-        click.echo(line)
+        say("{says}", says=line)
     _print_history(day_history(reckoning, seen), zone)
     click.echo()
     for week in seen.weeks:
         totals = week.totals
-        click.echo(
-            f"Workweek of {week.workweek}: ordinary {as_figures(totals['ordinary_s'])}, "
-            f"overtime {as_figures(totals['overtime_s'])}, double {as_figures(totals['double_s'])}."
+        say(
+            "Workweek of {day:iso}: ordinary {ordinary}, overtime {overtime}, double {double}.",
+            day=week.workweek,
+            ordinary=as_figures(totals["ordinary_s"]),
+            overtime=as_figures(totals["overtime_s"]),
+            double=as_figures(totals["double_s"]),
         )
-    click.echo(cautions.CALCULATION)
+    say(cautions.CALCULATION)
 
 
 def _proposed(proposals: Frame, zone: str, day: date) -> Iterator[str]:
@@ -154,16 +187,24 @@ def _print_history(history: list[DayDecision], zone: str) -> None:
     """Print what was decided about the day: who, when and why; what does not stand is marked."""
     if not history:
         return
-    click.echo("\nDecided about this day:")
+    say("Decided about this day:", lead="\n")
     rows = []
     for one in history:
         says = decision_in_words(one.action, one.direction, one.name, one.withdraws)
-        state = "" if one.stands else f"taken back by {one.withdrawn_by}"
+        state = "" if one.stands else told("taken back by {name}", name=one.withdrawn_by)
         rows.append(
-            (one.correction, as_clock(one.at, zone), says, state, one.author, as_moment(one.made_at, zone), one.reason)
+            (
+                one.correction,
+                as_clock(one.at, zone),
+                says,
+                state,
+                one.author,
+                told("{at}", at=Moment(one.made_at, zone)),
+                one.reason,
+            )
         )
     print_table(("Correction", "Punch at", "Says", "", "By", "When", "Why"), rows, right=(0,))
-    click.echo("`evenhand correct withdraw N` takes one back, or puts it back.")
+    say("`evenhand correct withdraw N` takes one back, or puts it back.")
 
 
 def _explained(seen: DayHours, proposals: Frame) -> dict[str, Any]:
@@ -193,8 +234,14 @@ def _explained(seen: DayHours, proposals: Frame) -> dict[str, Any]:
     }
 
 
+def _again(text: str) -> Sentence:
+    """Return what rules say and cite in English, to be told again."""
+    return told("{text:again}", text=text)
+
+
 def _change(step: Step) -> str:
     """Time that a step added or took, or the time that it moved to another class."""
     if step.to_class:
-        return f"({as_figures(step.ends - step.starts)} {step.to_class})"
+        time = as_figures(step.ends - step.starts)
+        return told("({time} {kind})", time=time, kind=told(step.to_class))
     return signed_figures(step.seconds)

@@ -9,6 +9,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.records import Refusal
 
 if TYPE_CHECKING:
@@ -16,7 +17,12 @@ if TYPE_CHECKING:
 
 __all__ = ["command"]
 
-STATES = {"open": "waits", "accepted": "accepted", "declined": "declined", "withdrawn": "taken back"}
+STATES = {
+    "open": sentence("waits"),
+    "accepted": sentence("accepted"),
+    "declined": sentence("declined"),
+    "withdrawn": sentence("taken back"),
+}
 period = click.option("--period", metavar="DATE", help="Of the pay period that holds this day.")
 
 
@@ -49,7 +55,13 @@ def list_days(
         try:
             write_file(file, as_csv(days).encode("utf-8-sig"))
         except OSError as fault:
-            raise Refusal(f"{file} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+            raise Refusal(
+                told(
+                    "{file} cannot be written ({strerror}); name a file in a folder of yours.",
+                    file=file,
+                    strerror=fault.strerror,
+                )
+            ) from fault
     if as_json:
         print_json(days)
         return
@@ -60,18 +72,20 @@ def list_days(
                 one.name,
                 one.person,
                 one.day,
-                " ".join(one.asks),
-                "; ".join(one.punches),
-                " ".join(one.proposed),
-                "; ".join(f"{said.suggestion}: {said.told}, {said.said_by}" for said in one.said),
+                told("{asks:row}", asks=one.asks),
+                told("{punches}", punches=one.punches),
+                told("{proposed:row}", proposed=one.proposed),
+                told("{said}", said=[_said(said) for said in one.said]),
             )
             for one in days
         ],
     )
     if not days:
-        print_paragraph("No day of the period leaves a question open.")
+        print_paragraph(told("No day of the period leaves a question open."))
     elif file is not None:
-        print_paragraph(f"Written to {file}; hand it in filled in with `evenhand missing answers {file}`.")
+        print_paragraph(
+            told("Written to {file}; hand it in filled in with `evenhand missing answers {file}`.", file=file)
+        )
 
 
 @command.command()
@@ -90,11 +104,11 @@ def answers(
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
     if not (author or "").strip():
-        raise Refusal("answers are handed in by somebody; say who with --author.")
+        raise Refusal(told("answers are handed in by somebody; say who with --author."))
     try:
         content = file.read_bytes()
     except OSError as fault:
-        raise Refusal(f"{file} cannot be read ({fault.strerror}).") from fault
+        raise Refusal(told("{file} cannot be read ({strerror}).", file=file, strerror=fault.strerror)) from fault
     made = take_answers(
         workspace,
         reckon_period(workspace, now),
@@ -141,7 +155,7 @@ def suggest(
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
     if not (author or "").strip():
-        raise Refusal("a suggestion is entered by somebody; say who with --author.")
+        raise Refusal(told("a suggestion is entered by somebody; say who with --author."))
     on = day_asked(day, "--day")
     assert on is not None
     reckoning = reckon_day(workspace, now, on)
@@ -173,7 +187,7 @@ def list_them(ctx: click.Context, with_answered: bool, as_of: str | None, as_jso
     found = list_suggestions(reckon_day(workspace_asked(ctx), now, now.date()).snapshot, with_answered=with_answered)
     _print(found, as_json=as_json)
     if not found and not as_json:
-        print_paragraph("No suggestion waits.")
+        print_paragraph(told("No suggestion waits."))
 
 
 @command.command()
@@ -204,15 +218,15 @@ def decide(
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
     if outcome is None:
-        raise Refusal("say what becomes of it: --accept, --decline or --withdraw.")
+        raise Refusal(told("say what becomes of it: --accept, --decline or --withdraw."))
     of = reckon_day(workspace, now, now.date()).snapshot
-    told = {"reason": reason, "author": author or ""}
+    said = {"reason": reason, "author": author or ""}
     if outcome == "accepted" and correction is None:
         day = next((one.day for one in suggestions.list_suggestions(of) if one.suggestion == number), now.date())
         around = reckon_around(workspace, at=f"{day}T12:00", as_of=now)
-        made = suggestions.accept_suggestion(workspace, around, number, **told, as_of=now)
+        made = suggestions.accept_suggestion(workspace, around, number, **said, as_of=now)
     else:
-        made = suggestions.answer_suggestion(workspace, of, number, outcome, **told, correction=correction, as_of=now)
+        made = suggestions.answer_suggestion(workspace, of, number, outcome, **said, correction=correction, as_of=now)
     _print([made], as_json=as_json)
 
 
@@ -223,5 +237,9 @@ def _print(made: list[SuggestionListed], *, as_json: bool) -> None:
         print_table(("No.", "Person", "", "Day", "Says", "Who", "State"), [_row(one) for one in made])
 
 
+def _said(one: SuggestionListed) -> Sentence:
+    return told("{number}: {what}, {who}", number=one.suggestion, what=one.told, who=one.said_by)
+
+
 def _row(one: SuggestionListed) -> tuple[object, ...]:
-    return one.suggestion, one.name, one.person, one.day, one.told, one.said_by, STATES[one.state]
+    return one.suggestion, one.name, one.person, one.day, one.told, one.said_by, told(STATES[one.state])

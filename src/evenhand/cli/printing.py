@@ -12,7 +12,6 @@ import click
 
 from evenhand.cli.speaking import speech, tell
 from evenhand.terms.characters import escaped
-from evenhand.terms.json_form import as_json_value
 from evenhand.terms.languages import Sentence, told
 
 if TYPE_CHECKING:
@@ -25,9 +24,9 @@ __all__ = ["notify", "print_json", "print_paragraph", "print_table", "say", "wit
 WIDE = 240
 
 
-def say(pattern: str, /, *, err: bool = False, bold: bool = False, **given: Any) -> None:
-    """Print a sentence of the catalogue with what stands in it (`told`), or one that was made elsewhere."""
-    text = tell(pattern if isinstance(pattern, Sentence) else told(pattern, **given))
+def say(pattern: str, /, *, err: bool = False, bold: bool = False, lead: str = "", **given: Any) -> None:
+    """Print a sentence of the catalogue with what stands in it (`told`), or one made elsewhere, behind a `lead`."""
+    text = lead + tell(pattern if isinstance(pattern, Sentence) else told(pattern, **given))
     click.echo(click.style(text, bold=True) if bold else text, err=err)
 
 
@@ -88,4 +87,6 @@ def with_names(frame: Frame, names: Mapping[str, str], of: str = "person", calle
 
 def print_json(value: Any) -> None:
     """Print records, frames and their mixtures as JSON; `evenhand schema --json COMMAND` prints its schema."""
+    from evenhand.terms.json_form import as_json_value
+
     click.echo(json.dumps(as_json_value(value), indent=2, ensure_ascii=False))

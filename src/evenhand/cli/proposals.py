@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.printing import print_paragraph, print_table
+from evenhand.cli.printing import print_paragraph, print_table, say
 from evenhand.terms.characters import escaped
+from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.sources import SOURCES
-from evenhand.terms.words import as_likelihood, counted, listed
+from evenhand.terms.words import as_likelihood
 
 if TYPE_CHECKING:
     from evenhand.jobs.seen import ColumnUse, FirstRow, Question, RefusedRows, Seen
@@ -25,20 +26,20 @@ UNNAMED = {"table": "NAME", "dates": "ORDER", "reader": "NAME", "zone": "ZONE", 
 def print_seen(seen: Seen, *, err: bool) -> None:
     """Print what a file seems to be and what taking it would do, on standard error or output."""
     layout = seen.proposal.layout
-    by = f", read by the kept layout {seen.proposal.kept}" if seen.proposal.kept else ""
+    by = told(", read by the kept layout {layout}", layout=seen.proposal.kept) if seen.proposal.kept else ""
     click.echo(err=err)
-    click.secho(f"{escaped(seen.file)} looks like {layout.table}{by}", bold=True, err=err)
-    print_paragraph(f"{SOURCES[layout.table].title}.", err=err)
+    say("{file} looks like {table}{by}", err=err, bold=True, file=escaped(seen.file), table=told(layout.table), by=by)
+    print_paragraph(told("{title}.", title=told(SOURCES[layout.table].title)), err=err)
     if layout.reader:
-        print_paragraph(f"Every row is taken as one of reader {layout.reader}.", err=err)
+        print_paragraph(told("Every row is taken as one of reader {reader}.", reader=layout.reader), err=err)
     if layout.zone:
-        print_paragraph(f"Its times are read as written in {layout.zone}.", err=err)
+        print_paragraph(told("Its times are read as written in {zone}.", zone=layout.zone), err=err)
     click.echo(err=err)
     _print_uses(seen.proposal.uses, err=err)
     if seen.first:
-        on = f", times on clocks in {listed(seen.zones)}" if seen.zones else ""
-        how = "as written and as read" if any(row.read for row in seen.first) else "as written"
-        click.secho(f"\nFirst rows, {how}{on}", bold=True, err=err)
+        on = told(", times on clocks in {zones:listed}", zones=seen.zones) if seen.zones else ""
+        how = told("as written and as read") if any(row.read for row in seen.first) else told("as written")
+        say("First rows, {how}{on}", lead="\n", err=err, bold=True, how=how, on=on)
         print_table(("", "", ""), (line for row in seen.first[:ROWS] for line in _row(row)), err=err)
     if seen.read:
         _print_effect(seen, err=err)
@@ -51,8 +52,8 @@ def _print_uses(uses: Sequence[ColumnUse], *, err: bool) -> None:
         (
             (
                 _called(use),
-                listed([name.replace("_", " ") for name in use.names]),
-                as_likelihood(use.likelihood),
+                told("{columns:listed}", columns=[told(name.replace("_", " ")) for name in use.names]),
+                told(as_likelihood(use.likelihood)),
                 _samples(use),
             )
             for use in used
@@ -60,55 +61,67 @@ def _print_uses(uses: Sequence[ColumnUse], *, err: bool) -> None:
         err=err,
     )
     if unused:
-        click.secho("\nNot used", bold=True, err=err)
+        say("Not used", lead="\n", err=err, bold=True)
         print_table(("Column", "Such as"), ((_called(use), _samples(use)) for use in unused), err=err)
 
 
 def _called(use: ColumnUse) -> str:
-    return use.header or f"column {use.position}"
+    return use.header or told("column {position}", position=use.position)
 
 
 def _samples(use: ColumnUse) -> str:
-    return " | ".join(text for text in use.samples if text.strip()) or "nothing"
+    return " | ".join(text for text in use.samples if text.strip()) or told("nothing")
 
 
 def _row(row: FirstRow) -> list[tuple[object, ...]]:
     written = " | ".join(row.written)
-    if not (row.reason or row.read):
-        return [(f"line {row.line}", "written", written)]
+    lines: list[tuple[object, ...]] = [(told("line {line}", line=row.line), told("written"), written)]
     if row.reason:
-        return [(f"line {row.line}", "written", written), (None, "refused", row.reason)]
-    read = ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in row.read.items() if value)
-    return [(f"line {row.line}", "written", written), (None, "read", read)]
+        lines.append((None, told("refused"), row.reason))
+    elif row.read:
+        read = [
+            told("{column} {value}", column=told(name.replace("_", " ")), value=value)
+            for name, value in row.read.items()
+            if value
+        ]
+        lines.append((None, told("read"), told("{read:commas}", read=read)))
+    return lines
 
 
 def _print_effect(seen: Seen, *, err: bool) -> None:
     if seen.refused:
-        click.secho("\nWhat would be refused", bold=True, err=err)
+        say("What would be refused", lead="\n", err=err, bold=True)
         for refusal in seen.refusals:
             print_paragraph(_refusal(refusal), err=err)
         shown_rows = sum(refusal.rows for refusal in seen.refusals)
         if shown_rows < seen.refused:
-            print_paragraph(f"and {seen.refused - shown_rows:,} more, for other reasons", err=err)
-    click.secho("\nWhat would change", bold=True, err=err)
+            print_paragraph(told("and {refused:,} more, for other reasons", refused=seen.refused - shown_rows), err=err)
+    say("What would change", lead="\n", err=err, bold=True)
     if seen.changes is not None:
         changes = seen.changes
         counts = [
-            (changes.new, "new"),
-            (changes.changed, "changed"),
-            (changes.known, "known already"),
-            (seen.refused, "refused"),
+            (changes.new, sentence("{count:# new|# new}")),
+            (changes.changed, sentence("{count:# changed|# changed}")),
+            (changes.known, sentence("{count:# known already|# known already}")),
+            (seen.refused, sentence("{count:# refused|# refused}")),
         ]
-        rows = listed([f"{count:,} {what}" for count, what in counts if count])
-        print_paragraph(f"Of {counted(seen.read, 'row')}: {rows}.", err=err)
-    for sentence in (*(seen.changes.says if seen.changes else ()), *seen.notices):
-        print_paragraph(sentence, err=err)
+        parts = [told(what, count=count) for count, what in counts if count]
+        print_paragraph(told("Of {rows:# row|# rows}: {parts:listed}.", rows=seen.read, parts=parts), err=err)
+    for says in (*(seen.changes.says if seen.changes else ()), *seen.notices):
+        print_paragraph(says, err=err)
 
 
 def _refusal(refusal: RefusedRows) -> str:
-    more = f" and {counted(refusal.rows - 1, 'row')} more" if refusal.rows > 1 else ""
-    seen = f' "{refusal.seen}"' if refusal.seen else ""
-    return f"line {refusal.line}{more}: {refusal.column}{seen}: {refusal.reason}"
+    more = told(" and {rows:# row|# rows} more", rows=refusal.rows - 1) if refusal.rows > 1 else ""
+    seen = told(' "{seen}"', seen=refusal.seen) if refusal.seen else ""
+    return told(
+        "line {line}{more}: {column}{seen}: {reason}",
+        line=refusal.line,
+        more=more,
+        column=refusal.column,
+        seen=seen,
+        reason=refusal.reason,
+    )
 
 
 def how_to_answer(question: Question) -> str:
@@ -118,7 +131,9 @@ def how_to_answer(question: Question) -> str:
         options.append(_option(question, "..."))
     if question.about == "column":
         options.append(f'--ignore "{question.subject}"')
-    return " or ".join(dict.fromkeys(options)) or _option(question, UNNAMED.get(question.about, "COLUMN"))
+    return in_a_row("{one} or {other}", dict.fromkeys(options)) or _option(
+        question, UNNAMED.get(question.about, "COLUMN")
+    )
 
 
 def _option(question: Question, answer: str) -> str:
@@ -133,6 +148,6 @@ def _option(question: Question, answer: str) -> str:
         case "words":
             return f'--word "{subject}={answer}"'
         case "layout":
-            return f"--layout with the path of {answer}"
+            return told("--layout with the path of {layout}", layout=answer)
         case about:
             return f"--{about} {answer}"

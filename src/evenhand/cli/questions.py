@@ -11,6 +11,8 @@ import click
 
 from evenhand.cli.printing import print_paragraph, print_table
 from evenhand.cli.proposals import print_seen
+from evenhand.cli.speaking import ask, tell
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.records import Refusal
 
 if TYPE_CHECKING:
@@ -26,7 +28,7 @@ def asking(paused: Callable[[], AbstractContextManager[None]]) -> Callable[[Seen
     """
     asked_about = ""
 
-    def ask(seen: Seen) -> Answers | bool:
+    def answer(seen: Seen) -> Answers | bool:
         from evenhand.jobs.take import Stopped
 
         nonlocal asked_about
@@ -42,12 +44,12 @@ def asking(paused: Callable[[], AbstractContextManager[None]]) -> Callable[[Seen
                 if seen.proposal.offers:
                     return _offer(seen)
                 click.echo(err=True)
-                return click.confirm("Take it?", default=None, err=True)
+                return ask(told("Take it?"), default=None)
             except click.Abort as abort:
                 click.echo(err=True)
                 raise Stopped from abort
 
-    return ask
+    return answer
 
 
 def print_question(question: Question, *, err: bool) -> None:
@@ -65,9 +67,9 @@ def _ask(answers: Answers, question: Question) -> Answers:
     print_question(question, err=True)
     while True:
         try:
-            return answered(answers, question, click.prompt("Your answer", err=True))
+            return answered(answers, question, click.prompt(tell(told("Your answer")), err=True))
         except Refusal as refusal:
-            print_paragraph(str(refusal), err=True)
+            print_paragraph(said_of(refusal), err=True)
 
 
 def _offer(seen: Seen) -> Answers:
@@ -78,10 +80,16 @@ def _offer(seen: Seen) -> Answers:
         samples = " | ".join(offer.samples)
         click.echo(err=True)
         print_paragraph(
-            f"{seen.proposal.kept} leaves out {column} ({samples}), which seems to be {name.replace('_', ' ')}.",
+            told(
+                "{kept} leaves out {column} ({samples}), which seems to be {use}.",
+                kept=seen.proposal.kept,
+                column=column,
+                samples=samples,
+                use=told(name.replace("_", " ")),
+            ),
             err=True,
         )
-        if click.confirm("Read it from now on?", default=None, err=True):
+        if ask(told("Read it from now on?"), default=None):
             answers = replace(answers, maps={**answers.maps, column: name})
         else:
             answers = replace(answers, ignored=answers.ignored | {column})

@@ -5,9 +5,9 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import counted
 
 __all__ = ["command"]
 
@@ -45,12 +45,14 @@ def command(
     workspace, now = workspace_asked(ctx), now_or(as_of)
     if take_back:
         if len(keys) > 1:
-            raise Refusal("findings are opened again one by one; name one KEY with --take-back. Nothing was changed.")
+            raise Refusal(
+                told("findings are opened again one by one; name one KEY with --take-back. Nothing was changed.")
+            )
         opened = open_again(workspace, keys[0], author=author or "", reason=reason, as_of=now)
         if as_json:
             print_json(opened)
             return
-        click.echo(f"Opened again by {author}: {opened.says or opened.key}")
+        say("Opened again by {author}: {says}", author=author, says=opened.says or opened.key)
         return
     day = day_asked(period, "--period")
     reckoning = reckon_period(workspace, now, day)
@@ -59,6 +61,10 @@ def command(
         print_json(listed(findings, reckoning.snapshot.names))
         return
     if len(findings) > 1:
-        click.echo(f"{counted(len(findings), 'finding')} settled by {author}; each is opened again by itself.")
+        say(
+            "{findings:# finding|# findings} settled by {author}; each is opened again by itself.",
+            findings=len(findings),
+            author=author,
+        )
     for finding in findings:
-        click.echo(f"Settled by {author}: {finding.says}")
+        say("Settled by {author}: {says}", author=author, says=finding.says)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import as_json, workspace_asked
-from evenhand.cli.printing import print_json
-from evenhand.terms.words import as_moment
+from evenhand.cli.printing import print_json, say
+from evenhand.terms.languages import Moment, told
 
 __all__ = ["command"]
 
@@ -26,10 +26,18 @@ def command(ctx: click.Context, as_json: bool) -> None:
         print_json(listed)
         return
     for one in listed:
-        state = "settled" if one.is_settled else "open again"
-        click.echo(f"{one.key}: {state}. {one.title}. {one.says or ''}".rstrip())
+        state = told("settled") if one.is_settled else told("open again")
+        says = [told("{title}.", title=one.title), *filter(None, [one.says])]
+        say("{key}: {state}. {says:row}", key=one.key, state=state, says=says)
         for answer in one.answers:
-            said = "opened again" if answer.is_withdrawn else "settled"
-            click.echo(f"  {said} by {answer.author}, {as_moment(answer.made_at, zone)}: {answer.reason}")
+            said = told("opened again") if answer.is_withdrawn else told("settled")
+            say(
+                "{said} by {author}, {at}: {reason}",
+                lead="  ",
+                said=said,
+                author=answer.author,
+                at=Moment(answer.made_at, zone),
+                reason=answer.reason,
+            )
     count = sum(one.is_settled for one in listed)
-    click.echo(f"{count} findings are settled. `evenhand settle KEY --take-back` opens one again.")
+    say("{count:# finding is|# findings are} settled. `evenhand settle KEY --take-back` opens one again.", count=count)

@@ -9,9 +9,11 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.correct import print_briefly, print_warnings
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
+from evenhand.cli.speaking import tell
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures, as_short_moment
+from evenhand.terms.languages import Moment, told
+from evenhand.terms.words import as_figures, called
 
 __all__ = ["command"]
 
@@ -58,32 +60,51 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     if as_json:
         print_json(proposal)
         return
-    held = f", the number of {proposal.holder_name}, whom they do not fit" if proposal.holder else ""
-    click.echo(
-        f"{len(proposal.punches)} punches under {proposal.number} at {proposal.reader}{held}; "
-        f"{as_figures(60 * proposal.minutes)} in doubt."
+    held = told(", the number of {name}, whom they do not fit", name=proposal.holder_name) if proposal.holder else ""
+    say(
+        "{count:# punch|# punches} under {number} at {reader}{held}; {time} in doubt.",
+        count=len(proposal.punches),
+        number=proposal.number,
+        reader=proposal.reader,
+        held=held,
+        time=as_figures(60 * proposal.minutes),
     )
     if proposal.note:
-        click.echo(proposal.note)
+        say("{says}", says=proposal.note)
     if proposal.swapped_with and proposal.best:
-        click.echo(
-            f"{proposal.holder_name} and {proposal.best.name} are enrolled under each other's number at "
-            f"{proposal.reader}: confirm {proposal.swapped_with} too, and have both enrolled anew."
+        say(
+            "{holder_name} and {name} are enrolled under each other's number at {reader}: confirm {swapped_with} too, "
+            "and have both enrolled anew.",
+            holder_name=proposal.holder_name,
+            name=proposal.best.name,
+            reader=proposal.reader,
+            swapped_with=proposal.swapped_with,
         )
-    click.echo(f"\n{_percent(proposal.nobody, proposal.is_rough):>8}  nobody on the roster")
+    click.echo()
+    _say_chance(proposal.nobody, told("nobody on the roster"), is_rough=proposal.is_rough)
     if proposal.others >= LEAST_SHOWN:
-        click.echo(f"{_percent(proposal.others, proposal.is_rough):>8}  somebody else on the roster, not looked at")
+        _say_chance(proposal.others, told("somebody else on the roster, not looked at"), is_rough=proposal.is_rough)
     for one in proposal.candidates:
-        click.echo(f"{_percent(one.probability, proposal.is_rough):>8}  {one.name} ({one.person})")
+        _say_chance(one.probability, called(one.name, one.person), is_rough=proposal.is_rough)
     if found.why_rough:
-        click.echo(f"\n{found.why_rough}")
+        say("{says}", lead="\n", says=found.why_rough)
     for one in proposal.candidates[:2]:
-        click.echo(f"\nWhy {one.name}: {one.bits:+.1f} bits against nobody; ten bits are a thousand to one")
+        say(
+            "Why {name}: {bits:+.1f} bits against nobody; ten bits are a thousand to one",
+            lead="\n",
+            name=one.name,
+            bits=one.bits,
+        )
         for part in one.parts:
             bar = ("+" if part.bits > 0 else "-") * min(WIDEST, max(1, round(abs(part.bits))))
-            click.echo(f"  {part.bits:+6.1f}  {bar:<{WIDEST}}  {part.says}")
+            click.echo(f"  {part.bits:+6.1f}  {bar:<{WIDEST}}  {tell(part.says)}")
         if one.impossible:
-            click.echo(f"  {len(one.impossible)} of the punches cannot be theirs and stay as they are")
+            say(
+                "{count:# of the punches cannot be theirs and stays as it is|# of the punches cannot be theirs and "
+                "stay as they are}",
+                lead="  ",
+                count=len(one.impossible),
+            )
 
 
 @command.command()
@@ -120,27 +141,38 @@ def confirm(
     workspace, now = workspace_asked(ctx), ctx.obj
     reckoning = reckon_period(workspace, now)
     if (stray is None) == (least_probability is None):
-        raise click.UsageError("name a stray, or give --least-probability; `evenhand strays` lists them.")
+        raise click.UsageError(told("name a stray, or give --least-probability; `evenhand strays` lists them."))
     if least_probability is not None:
         if not yes:
-            confirm_or_leave(ctx, f"Confirm every stray that reaches {least_probability:g}?")
+            confirm_or_leave(ctx, told("Confirm every stray that reaches {least:g}?", least=least_probability))
         done = confirm_above(workspace, reckoning, least_probability, author=author or "", reason=reason, as_of=now)
         if as_json:
             print_json({"confirmed": done})
             return
         for one in done:
-            click.echo(
-                f"{one.stray}: {len(one.punches)} punches to {one.name} ({_percent(one.probability, one.is_rough)})."
+            say(
+                "{stray}: {count:# punch|# punches} to {name} ({percent}).",
+                stray=one.stray,
+                count=len(one.punches),
+                name=one.name,
+                percent=_percent(one.probability, one.is_rough),
             )
-        click.echo(f"{len(done)} strays confirmed by {author}. {cautions.CALCULATION}")
+        say(
+            "{count:# stray|# strays} confirmed by {author}. {caution}",
+            count=len(done),
+            author=author,
+            caution=told(cautions.CALCULATION),
+        )
         return
     assert stray is not None
     if person is None:
         if any(one.stray == stray for one in find_strays(reckoning).decided):
-            raise click.UsageError(f"{stray} is confirmed already; name the person it belongs to.")
+            raise click.UsageError(told("{stray} is confirmed already; name the person it belongs to.", stray=stray))
         best = proposal_of(find_strays(reckoning), stray).best
         if best is None:
-            raise click.UsageError(f"{stray} is most likely nobody's on the roster; name the person it belongs to.")
+            raise click.UsageError(
+                told("{stray} is most likely nobody's on the roster; name the person it belongs to.", stray=stray)
+            )
         person = best.person
     confirmation = preview_confirmation(reckoning, stray, person)
     if not as_json:
@@ -152,7 +184,7 @@ def confirm(
     if as_json:
         print_json(confirmation)
         return
-    click.echo(f"Confirmed by {author}. {cautions.CALCULATION}")
+    say("Confirmed by {author}. {caution}", author=author, caution=told(cautions.CALCULATION))
 
 
 @command.command()
@@ -180,10 +212,13 @@ def reject(
         print_json({"stray": stray, "proposal": now})
         return
     if now is None:
-        click.echo(f"{stray} is no longer proposed to anybody.")
+        say("{stray} is no longer proposed to anybody.", stray=stray)
         return
-    best = f"{now.best.name} ({_percent(now.best.probability, now.is_rough)})" if now.best else "nobody on the roster"
-    click.echo(f"{stray} is most likely {best} now.")
+    if now.best is None:
+        say("{stray} is most likely nobody on the roster now.", stray=stray)
+        return
+    percent = _percent(now.best.probability, now.is_rough)
+    say("{stray} is most likely {name} ({percent}) now.", stray=stray, name=now.best.name, percent=percent)
 
 
 @command.command()
@@ -204,7 +239,7 @@ def undo(ctx: click.Context, stray: str, author: str | None, reason: str, as_jso
     if as_json:
         print_json({"stray": stray, "punches": punches})
         return
-    click.echo(f"{len(punches)} punches of {stray} returned by {author}.")
+    say("{count:# punch|# punches} of {stray} returned by {author}.", count=len(punches), stray=stray, author=author)
 
 
 def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
@@ -221,33 +256,50 @@ def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
         right=(1, 2, 5, 7),
     )
     for one in found.decided:
-        click.echo(f"Confirmed: {one.stray}, {len(one.punches)} punches to {one.name}, by {one.author}: {one.reason}")
+        say(
+            "Confirmed: {stray}, {count:# punch|# punches} to {name}, by {author}: {reason}",
+            stray=one.stray,
+            count=len(one.punches),
+            name=one.name,
+            author=one.author,
+            reason=one.reason,
+        )
         if one.holder:
-            click.echo(
-                f"  Asked again: by the roster {one.number} is {one.holder_name}'s now; confirm it again, or undo it."
+            say(
+                "Asked again: by the roster {number} is {holder}'s now; confirm it again, or undo it.",
+                lead="  ",
+                number=one.number,
+                holder=one.holder_name,
             )
-    click.echo(
-        f"\n{len(found.proposals)} strays. `evenhand strays show STRAY` gives the evidence; "
-        "probabilities are proposals, and a person confirms."
+    say(
+        "{count:# stray|# strays}. `evenhand strays show STRAY` gives the evidence; probabilities are proposals, and a "
+        "person confirms.",
+        lead="\n",
+        count=len(found.proposals),
     )
     if found.why_rough:
-        click.echo(found.why_rough)
+        say("{says}", says=found.why_rough)
+
+
+def _called(proposal: Any, swapped: Any) -> str:
+    stray: str = proposal.stray
+    if proposal.holder:
+        stray = told("{stray} (of {name})", stray=stray, name=proposal.holder_name)
+    return told("{stray}, swapped with {number}", stray=stray, number=swapped.number) if swapped else stray
 
 
 def _line(proposal: Any, swapped: Any) -> tuple[object, ...]:
     ranked = [(one.name, one.probability) for one in proposal.candidates] + [
-        ("nobody here", proposal.nobody),
-        ("others, not looked at", proposal.others),
+        (told("nobody here"), proposal.nobody),
+        (told("others, not looked at"), proposal.others),
     ]
     ranked.sort(key=lambda one: -one[1])
     (first, chance), (second, less) = (*ranked, ("", 0.0))[:2]
     return (
-        proposal.stray
-        + (f" (of {proposal.holder_name})" if proposal.holder else "")
-        + (f", swapped with {swapped.number}" if swapped else ""),
+        _called(proposal, swapped),
         len(proposal.punches),
         as_figures(60 * proposal.minutes),
-        as_short_moment(proposal.punches[-1][1], proposal.zone),
+        told("{at:short}", at=Moment(proposal.punches[-1][1], proposal.zone)),
         first,
         _percent(chance, proposal.is_rough),
         second if less >= LEAST_SHOWN else None,
@@ -256,15 +308,30 @@ def _line(proposal: Any, swapped: Any) -> tuple[object, ...]:
 
 
 def _print_confirmation(confirmation: Any) -> None:
-    click.echo(f"{len(confirmation.punches)} punches of {confirmation.stray} to {confirmation.name}: paid time")
+    say(
+        "{count:# punch|# punches} of {stray} to {name}: paid time",
+        count=len(confirmation.punches),
+        stray=confirmation.stray,
+        name=confirmation.name,
+    )
     for change in confirmation.changes:
-        click.echo(f"  {change.name}: before {as_figures(change.before_s)}, after {as_figures(change.after_s)}")
+        say(
+            "{name}: before {before}, after {after}",
+            lead="  ",
+            name=change.name,
+            before=as_figures(change.before_s),
+            after=as_figures(change.after_s),
+        )
     print_briefly(confirmation.periods)
     print_warnings(confirmation.warnings, confirmation.undoes)
     if confirmation.left:
-        click.echo(f"  {len(confirmation.left)} punches cannot be theirs and stay as they are")
+        say(
+            "{count:# punch cannot be theirs and stays as it is|# punches cannot be theirs and stay as they are}",
+            lead="  ",
+            count=len(confirmation.left),
+        )
     for place, step in enumerate(confirmation.steps, start=1):
-        click.echo(f"  {place}. {step}")
+        say("{place}. {step}", lead="  ", place=place, step=step)
 
 
 def _percent(chance: float, is_rough: bool) -> str:
@@ -276,3 +343,7 @@ def _percent(chance: float, is_rough: bool) -> str:
     if chance > 0.999:
         return "> 99.9 %"
     return "< 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
+
+
+def _say_chance(chance: float, whose: str, *, is_rough: bool) -> None:
+    click.echo(f"{tell(_percent(chance, is_rough)):>8}  {tell(whose)}")

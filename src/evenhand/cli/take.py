@@ -12,12 +12,12 @@ import click
 
 from evenhand.cli.answers import answers_of, asks_about_a_file
 from evenhand.cli.asked import LINE, as_json, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.cli.printing import notify, print_json, print_paragraph, print_table, say
 from evenhand.cli.proposals import how_to_answer, print_seen
 from evenhand.cli.questions import asking, print_question
-from evenhand.terms.characters import escaped
+from evenhand.cli.speaking import tell
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import counted
 
 if TYPE_CHECKING:
     from evenhand.jobs.take import Receipt, RefusedFile, Seen
@@ -92,8 +92,12 @@ def _nobody(seen: Seen) -> bool:
     if seen.proposal.questions:
         return True  # which has the question refused
     raise Refusal(
-        f"{seen.file}: nobody is at the terminal to confirm how it is read as {seen.proposal.layout.table}; look at it "
-        "with --try, and give --yes to accept that."
+        told(
+            "{file}: nobody is at the terminal to confirm how it is read as {table}; look at it with --try, and give "
+            "--yes to accept that.",
+            file=seen.file,
+            table=told(seen.proposal.layout.table),
+        )
     )
 
 
@@ -119,19 +123,20 @@ def _print_tried(results: Sequence[Seen | RefusedFile]) -> None:
 
     for one in results:
         if isinstance(one, RefusedFile):
-            click.echo(f"evenhand: {_why(one)}", err=True)
+            notify("{why}", why=_why(one))
             continue
         print_seen(one, err=False)
         for question in one.proposal.questions:
             print_question(question, err=False)
-            print_paragraph(f"Answer it by an option, such as {how_to_answer(question)}.")
-    click.echo("\nNothing was taken.")
+            print_paragraph(told("Answer it by an option, such as {options}.", options=how_to_answer(question)))
+    say("Nothing was taken.", lead="\n")
 
 
 def _why(file: RefusedFile) -> str:
-    return escaped(file.reason) + (
-        f" Answer it by an option, such as {how_to_answer(file.question)}." if file.question else ""
-    )
+    if not file.question:
+        return file.reason
+    answer = told("Answer it by an option, such as {options}.", options=how_to_answer(file.question))
+    return told("{reason} {answer}", reason=file.reason, answer=answer)
 
 
 class Bar:
@@ -144,11 +149,11 @@ class Bar:
         columns = TextColumn("{task.description:<14}"), BarColumn(), TimeElapsedColumn()
         is_drawn = sys.stderr.isatty()
         self._drawn = Progress(*columns, console=Console(stderr=True), transient=True, disable=not is_drawn)
-        self._task = self._drawn.add_task("reading", total=1.0)
+        self._task = self._drawn.add_task(tell(told("reading")), total=1.0)
 
     def __call__(self, stage: str, fraction: float) -> None:
         """Draw the stage of the work and how much of it is done."""
-        self._drawn.update(self._task, description=stage, completed=fraction)
+        self._drawn.update(self._task, description=tell(told(stage)), completed=fraction)
 
     @contextmanager
     def drawn(self) -> Iterator[None]:
@@ -182,22 +187,30 @@ def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
     if taken:
         print_table(
             ("File", "Is", "Read", "Taken", "Known", "Rejected", "No longer listed"),
-            ((one.file, one.table, one.read, one.taken, one.known, one.rejected, one.gone or None) for one in taken),
+            (
+                (one.file, told(one.table), one.read, one.taken, one.known, one.rejected, one.gone or None)
+                for one in taken
+            ),
             right=(2, 3, 4, 5, 6),
         )
     for one in taken:
         for notice in one.notices:
-            click.echo(f"{one.file}: {notice}")
+            say("{file}: {notice}", file=one.file, notice=notice)
         if one.rejected_path and one.rejected < one.read:
-            click.echo(
-                f"{one.file}: {counted(one.rejected, 'row')} rejected, each with its reason in {one.rejected_path}"
+            say(
+                "{file}: {rows:# row|# rows} rejected, each with its reason in {rejected_path}",
+                file=one.file,
+                rows=one.rejected,
+                rejected_path=one.rejected_path,
             )
         elif one.rejected_path:
-            click.echo(
-                f"evenhand: {one.file}: nothing of it could be taken; the reason of each of its {one.read} rows "
-                f"stands in {one.rejected_path}.",
-                err=True,
+            notify(
+                "{file}: nothing of it could be taken; the reason of each of its {read} rows stands in "
+                "{rejected_path}.",
+                file=one.file,
+                read=one.read,
+                rejected_path=one.rejected_path,
             )
     for file in receipts:
         if isinstance(file, RefusedFile):
-            click.echo(f"evenhand: {_why(file)}", err=True)
+            notify("{why}", why=_why(file))

@@ -11,9 +11,10 @@ import click
 
 from evenhand.cli.answers import answers_of, asks_about_a_file
 from evenhand.cli.asked import LINE, as_json, author, confirm_or_leave, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.cli.takes_printing import print_foreseen
 from evenhand.terms import cautions
+from evenhand.terms.languages import told
 
 if TYPE_CHECKING:
     from evenhand.jobs.takes import Foreseen, TakeListed
@@ -37,7 +38,7 @@ def command(ctx: click.Context, as_json: bool) -> None:
         print_json(takes)
         return
     if not takes:
-        click.echo("Nothing has been taken yet; `evenhand take FILE...` takes files in.")
+        say("Nothing has been taken yet; `evenhand take FILE...` takes files in.")
         return
     print_table(
         ("Take", "File", "Is", "Read", "Taken", "Known", "Rejected", "No longer listed", "Stands"),
@@ -45,7 +46,7 @@ def command(ctx: click.Context, as_json: bool) -> None:
             (
                 one.take,
                 one.file,
-                one.table,
+                told(one.table),
                 one.read,
                 one.taken,
                 one.known,
@@ -59,9 +60,13 @@ def command(ctx: click.Context, as_json: bool) -> None:
     )
     for one in takes:
         if one.fault:
-            click.echo(f"take {one.take}: nothing of it can be read any more: {one.fault}")
+            say("take {take}: nothing of it can be read any more: {fault}", take=one.take, fault=one.fault)
         if one.rejected_path:
-            click.echo(f"take {one.take}: its rejected rows, each with its reason, stand in {one.rejected_path}")
+            say(
+                "take {take}: its rejected rows, each with its reason, stand in {rejected_path}",
+                take=one.take,
+                rejected_path=one.rejected_path,
+            )
 
 
 @command.command()
@@ -89,7 +94,7 @@ def back(
     workspace, now = workspace_asked(ctx), now_or(None)
     foreseen = foresee_back(workspace, take, as_of=now)
     if not as_json:
-        click.echo(f"Taking back take {take}, {foreseen.file}:")
+        say("Taking back take {take}, {file}:", take=take, file=foreseen.file)
         print_foreseen(foreseen)
     if not yes:
         confirm_or_leave(ctx, "Take it back?")
@@ -108,14 +113,20 @@ def back(
         stands,
         foreseen,
         as_json,
-        f"Take {take} is taken back by {author}; "
-        f"`evenhand takes again {take} --author NAME --reason WHY` brings it back."
-        + (
-            f" The layout {left} stays for later files of its kind; if it is wrong, `evenhand layouts remove {left}`."
-            if left
-            else ""
+        told(
+            "Take {take} is taken back by {author}; `evenhand takes again {take} --author NAME --reason WHY` brings it "
+            "back.",
+            take=take,
+            author=author,
+        ),
+        told(
+            "The layout {layout} stays for later files of its kind; if it is wrong, `evenhand layouts remove "
+            "{layout}`.",
+            layout=left,
         )
-        + (f" The layout {gone} was removed." if gone else ""),
+        if left
+        else "",
+        told("The layout {layout} was removed.", layout=gone) if gone else "",
     )
 
 
@@ -160,11 +171,15 @@ def again(
         if only_this or not (left := mend_left(workspace, take, by)):
             raise
         raise Refusal(
-            f"take {take} is read by this very layout already; files of its kind were not yet, and are from now on, "
-            f"by {left}."
+            told(
+                "take {take} is read by this very layout already; files of its kind were not yet, and are from now on, "
+                "by {left}.",
+                take=take,
+                left=left,
+            )
         ) from already
     if not as_json:
-        click.echo(f"Reading take {take}, {foreseen.file}, by this layout:")
+        say("Reading take {take}, {file}, by this layout:", take=take, file=foreseen.file)
         for line in by.to_toml().splitlines()[1:]:
             click.echo(f"  {line}".rstrip())
         print_foreseen(foreseen)
@@ -186,9 +201,15 @@ def again(
         stands,
         foreseen,
         as_json,
-        f"Take {take} is read again by {author}: {stands.taken} rows taken, {stands.known} known, "
-        f"{stands.rejected} rejected."
-        + (f" Files of its kind are read so from now on, by {mended}." if mended else ""),
+        told(
+            "Take {take} is read again by {author}: {taken} rows taken, {known} known, {rejected} rejected.",
+            take=take,
+            author=author,
+            taken=stands.taken,
+            known=stands.known,
+            rejected=stands.rejected,
+        ),
+        told("Files of its kind are read so from now on, by {layout}.", layout=mended) if mended else "",
     )
 
 
@@ -202,21 +223,23 @@ def _as_foreseen() -> Iterator[None]:
         yield
     except NotAsSeen as fault:
         raise Refusal(
-            "what this would do is no longer what was shown, since the workplace's records have changed meanwhile; "
-            "nothing was changed, run it again."
+            told(
+                "what this would do is no longer what was shown, since the workplace's records have changed meanwhile; "
+                "nothing was changed, run it again."
+            )
         ) from fault
 
 
 def _stands(one: TakeListed) -> str:
     if one.is_back:
-        return "taken back"
+        return told("taken back")
     if not one.has_source:
-        return "without its source"
-    return "read again" if any(made.action == "again" for made in one.decided) else ""
+        return told("without its source")
+    return told("read again") if any(made.action == "again" for made in one.decided) else ""
 
 
-def _tell_done(stands: TakeListed, foreseen: Foreseen, as_json: bool, said: str) -> None:
+def _tell_done(stands: TakeListed, foreseen: Foreseen, as_json: bool, *said: str) -> None:
     if as_json:
         print_json({"take": stands, "foreseen": foreseen})
         return
-    click.echo(f"{said} {cautions.CALCULATION}")
+    say("{says:row}", says=[*filter(None, said), told(cautions.CALCULATION)])

@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
+from evenhand.cli.speaking import tell
+from evenhand.terms.languages import Moment, Sentence, sentence, told
 from evenhand.terms.records import Finding, Refusal, Stake
-from evenhand.terms.words import as_day, as_figures, as_moment, counted, listed
+from evenhand.terms.words import as_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.listed_before import Changed
@@ -19,7 +21,10 @@ if TYPE_CHECKING:
 
 __all__ = ["command", "print_today"]
 
-MARKS = {"to_do": "to do", "waits": "waits", "done": "done"}
+MARKS = {"to_do": sentence("to do"), "waits": sentence("waits"), "done": sentence("done")}
+
+NEW, KEEPS_BACK = sentence("new"), sentence("keeps pay back")
+INDENT = 5 * " "
 
 
 @click.command()
@@ -57,7 +62,9 @@ def command(
     reckoning = reckon_period(workspace, now_or(as_of), day)
     today, names = find_today(reckoning, day), reckoning.snapshot.names
     if code is not None and code not in titles_of_checks():
-        raise Refusal(f'there is no check "{code}"; there are {", ".join(sorted(titles_of_checks()))}.')
+        raise Refusal(
+            told('there is no check "{code}"; there are {things:commas}.', code=code, things=sorted(titles_of_checks()))
+        )
     cases = [case_of(today, key)] if key is not None else list(today.cases)
     asked = {finding.key for case in cases for finding in case.findings if code in (None, finding.code)}
     findings = [finding for finding in today.findings if finding.key in asked]
@@ -79,73 +86,95 @@ def print_today(today: Today, most: int, changed: Changed | None = None) -> None
     """Print the period, what blocks it, what has changed, and the cases, most at stake first."""
     _head(today)
     if changed is not None and changed.since is not None:
-        gone = [counted(count, "gone", "gone") + f": {title}" for title, count in changed.gone]
-        click.echo(
-            f"Since {as_day(changed.since)}: {len(changed.new)} new" + (f"; {listed(gone)}" if gone else "") + "."
+        gone = [told("{count:# gone|# gone}: {title}", count=count, title=title) for title, count in changed.gone]
+        say(
+            "Since {day}: {count:# new|# new}{more}.",
+            day=changed.since,
+            count=len(changed.new),
+            more=told("; {things:listed}", things=gone) if gone else "",
         )
     if not today.cases:
-        click.echo("Nothing needs you today.")
+        say("Nothing needs you today.")
         return
     for place, case in enumerate(today.cases[:most], 1):
         _print_case(place, case, today.zone, isnew=changed is not None and case.key in changed.new)
     if len(today.cases) > most:
-        click.echo(f"{len(today.cases) - most} more; --most {len(today.cases)} prints them all.")
+        _say_more(len(today.cases), most)
 
 
 def _head(today: Today) -> None:
     period = today.period
-    by = f"{as_moment(period.deadline, today.zone)} ({today.zone})"
-    click.secho(f"Pay period {period.first} to {period.last}, payroll by {by}", bold=True)
-    blocking = sum(case.blocks_pay for case in today.cases)
-    click.echo(
-        f"{counted(len(today.cases), 'case')} of {counted(len(today.findings), 'finding')}; "
-        f"{blocking} of them {'keeps' if blocking == 1 else 'keep'} the period from payroll.\n"
+    by = Moment(period.deadline, today.zone)
+    say(
+        "Pay period {first:iso} to {last:iso}, payroll by {by:zoned}",
+        bold=True,
+        first=period.first,
+        last=period.last,
+        by=by,
     )
+    blocking = sum(case.blocks_pay for case in today.cases)
+    say(
+        "{cases:# case|# cases} of {findings:# finding|# findings}; "
+        "{blocking:# of them keeps|# of them keep} the period from payroll.",
+        cases=len(today.cases),
+        findings=len(today.findings),
+        blocking=blocking,
+    )
+    click.echo()
 
 
 def _print_case(place: int, case: Case, zone: str, *, isnew: bool) -> None:
-    marks = (" [new]" if isnew else "") + (" [keeps pay back]" if case.blocks_pay else "")
-    click.secho(f"{place:3}. {case.story[0]}{marks}", bold=True)
-    click.echo(f"     {case.story[1]}")
+    marks = ([NEW] if isnew else []) + ([KEEPS_BACK] if case.blocks_pay else [])
+    _say_title(place, case.story[0], marks)
+    say("{story}", lead=INDENT, story=case.story[1])
     stake = case.stake
-    told = _stake(Stake(stake.minutes, stake.people, stake.deadline), zone)
+    parts = _stake(Stake(stake.minutes, stake.people, stake.deadline), zone)
     if stake.closed_minutes:
-        told += f", and {as_figures(stake.closed_minutes * 60)} h in periods handed off"
+        time = as_figures(stake.closed_minutes * 60)
+        parts.append(told("and {time} h in periods handed off", time=time))
     if stake.amount is not None:
-        told += f", {stake.amount:+.2f} in periods handed off"
-    if told:
-        click.echo(f"     At stake: {told.removeprefix(', ')}")
+        parts.append(told("{amount:+.2f} in periods handed off", amount=stake.amount))
+    if parts:
+        say("At stake: {parts:commas}", lead=INDENT, parts=parts)
     for step in case.steps:
-        click.echo(f"     - {_step(step)}")
-    click.echo(f"     {counted(len(case.findings), 'finding')}: {case.key}\n")
+        say("- [{mark}] {says}", lead=INDENT, mark=_mark(step), says=step.says)
+    say("{findings:# finding|# findings}: {key}", lead=INDENT, findings=len(case.findings), key=case.key)
+    click.echo()
 
 
-def _step(step: CaseStep) -> str:
-    mark = f"waits for {step.waits_for}" if step.state == "waits" and step.waits_for else MARKS[step.state]
-    return f"[{mark}] {step.says}"
+def _mark(step: CaseStep) -> Sentence:
+    waits = step.state == "waits" and step.waits_for
+    return told("waits for {whom}", whom=step.waits_for) if waits else told(MARKS[step.state])
+
+
+def _say_title(place: int, says: str, marks: Sequence[str]) -> None:
+    bracketed = "".join(f" [{tell(told(mark))}]" for mark in marks)
+    say("{place:3}. {says}{marks}", bold=True, place=place, says=says, marks=bracketed)
+
+
+def _say_more(count: int, most: int) -> None:
+    say("{more} more; --most {count} prints them all.", more=count - most, count=count)
 
 
 def _print_findings(findings: Sequence[Finding], zone: str, most: int) -> None:
     for place, finding in enumerate(findings[:most], 1):
-        mark = " [keeps pay back]" if finding.blocks_pay else ""
-        click.secho(f"{place:3}. {finding.says}{mark}", bold=True)
+        _say_title(place, finding.says, [KEEPS_BACK] if finding.blocks_pay else [])
         for line in finding.evidence:
-            click.echo(f"     {line}")
-        stake = _stake(finding.stake, zone)
-        if stake:
-            click.echo(f"     At stake: {stake}")
-        click.echo(f"     Next: {finding.next_step}")
-        click.echo(f"     {finding.key}\n")
+            say("{line}", lead=INDENT, line=line)
+        if parts := _stake(finding.stake, zone):
+            say("At stake: {parts:commas}", lead=INDENT, parts=parts)
+        say("Next: {next_step}", lead=INDENT, next_step=finding.next_step)
+        click.echo(f"{INDENT}{finding.key}\n")
     if len(findings) > most:
-        click.echo(f"{len(findings) - most} more; --most {len(findings)} prints them all.")
+        _say_more(len(findings), most)
 
 
-def _stake(stake: Stake, zone: str) -> str:
+def _stake(stake: Stake, zone: str) -> list[Sentence]:
     parts = []
     if stake.minutes:
-        parts.append(f"{as_figures(stake.minutes * 60)} h of pay")
+        parts.append(told("{time} h of pay", time=as_figures(stake.minutes * 60)))
     if stake.people:
-        parts.append(counted(stake.people, "person", "people"))
+        parts.append(told("{count:# person|# people}", count=stake.people))
     if stake.deadline:
-        parts.append(f"by {as_moment(stake.deadline, zone)}")
-    return ", ".join(parts)
+        parts.append(told("by {at}", at=Moment(stake.deadline, zone)))
+    return parts
