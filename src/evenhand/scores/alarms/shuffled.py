@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -85,26 +86,41 @@ def in_chance_orders(
 
 
 def _unchanged(packed: Floats, plain: float) -> Floats:
-    """The series with changes of level taken out, a piece at a time, that win this much likelihood."""
+    """The series with changes of level taken out, as many as win this much likelihood each."""
     found, variance = packed.copy(), _variance(packed)
     least = float(np.median(variance)) or 1.0
-    gain, _ = _best_split(packed, np.maximum(variance, least))
-    for series in np.flatnonzero(gain > plain).tolist():
+    own, count = np.maximum(variance, least), (~np.isnan(packed)).sum(axis=1)
+    between, _ = _best_split(packed)
+    # what came and went again wins little by one split, and shows by how far it spreads the series
+    may_win = np.maximum(_won(count, between, count * own), 0.25 * count * np.log(own / least))
+    for series in np.flatnonzero(may_win > plain).tolist():
         values = packed[series][~np.isnan(packed[series])]
-        own = np.maximum(variance[series : series + 1], least)
-        done: list[tuple[int, int]] = []
-        pieces = [(0, len(values))]
-        while pieces:
-            begins, ends = pieces.pop()
-            most, at = _best_split(values[None, begins:ends], own)
-            if most[0] > plain and len(done) + len(pieces) < PIECES:
-                pieces += [(begins, begins + int(at[0])), (begins + int(at[0]), ends)]
-            else:
-                done.append((begins, ends))
-        middle = values[: min(end for _, end in done)].mean()
-        for begins, ends in done:
+        cuts = _levels(values, float(own[series]), plain)
+        middle = values[: cuts[1]].mean()
+        for begins, ends in pairwise(cuts) if len(cuts) > 2 else ():
             found[series, begins:ends] = values[begins:ends] - values[begins:ends].mean() + min(middle, 0.0)
     return found
+
+
+def _levels(values: Floats, variance: float, plain: float) -> list[int]:
+    """Where the levels of a series begin, and the end: at the best splits, one after the other, as many as win most."""
+    count, left, won, most = len(values), len(values) * variance, 0.0, 0.0
+    cuts = kept = [0, count]
+    for levels in range(1, PIECES):
+        splits = [(_best_split(values[None, begins:ends]), begins) for begins, ends in pairwise(cuts)]
+        between, at = max((float(apart[0]), begins + int(place[0])) for (apart, place), begins in splits)
+        if between <= 0:
+            break
+        won, left = won + float(_won(count, between, left)), left - between
+        cuts = sorted([*cuts, at])
+        if won - levels * plain > most:
+            most, kept = won - levels * plain, cuts
+    return kept
+
+
+def _won(count: Ints | int, between: Floats | float, left: Floats | float) -> Floats:
+    """The log-likelihood that a split wins, which leaves so much less of the sum of squares."""
+    return np.asarray(-0.5 * count * np.log1p(-np.minimum(between / left, 1 - 1e-9)))
 
 
 def _without_oddest(packed: Floats) -> Floats:
@@ -132,8 +148,8 @@ def _variance(packed: Floats) -> Floats:
     return np.asarray(np.nansum(np.square(packed - mean[:, None]), axis=1) / count)
 
 
-def _best_split(packed: Floats, variance: Floats) -> tuple[Floats, Ints]:
-    """The log-likelihood that two levels win over one in each row, at the best place, and the place."""
+def _best_split(packed: Floats) -> tuple[Floats, Ints]:
+    """The sum of squares between two levels in each row, parted at the best place, and the place."""
     count = (~np.isnan(packed)).sum(axis=1)[:, None]
     sums = np.cumsum(np.nan_to_num(packed), axis=1)
     before = np.arange(1, packed.shape[1] + 1)[None, :]
@@ -142,10 +158,8 @@ def _best_split(packed: Floats, variance: Floats) -> tuple[Floats, Ints]:
         apart = (sums[:, -1:] - sums) / after - sums / before
         is_long = (before >= SHORTEST) & (after >= SHORTEST)
         between = np.where(is_long, before * after / count * np.square(apart), 0.0)
-        share = np.minimum(between / (count * variance[:, None]), 1 - 1e-9)
     at = np.argmax(between, axis=1)
-    most = share[np.arange(len(share)), at]
-    return np.asarray(-0.5 * count[:, 0] * np.log1p(-most)), np.asarray(at + 1)
+    return np.asarray(between[np.arange(len(between)), at]), np.asarray(at + 1)
 
 
 def _in_blocks(packed: Floats, block: int) -> Floats:

@@ -56,7 +56,7 @@ def _covariance(packed: Floats, lag: int, reach: float) -> float:
         return 0.0
     rows = packed[told]
     rows = np.clip(rows - np.nanmedian(rows, axis=1, keepdims=True), -reach, reach)
-    return float(np.median(np.nanmean(rows[:, lag:] * rows[:, :-lag], axis=1)))
+    return float(np.quantile(np.nanmean(rows[:, lag:] * rows[:, :-lag], axis=1), 0.5, method="lower"))
 
 
 def left_packed(z: Floats) -> Floats:
