@@ -12,13 +12,13 @@ import time
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
-from itertools import pairwise
 from typing import Any
 
 import numpy as np
 from bench.adverse import claims
-from bench.adverse.claims import Row
+from bench.adverse.claims import PRINTED, WORDED, Row
 from bench.adverse.families import CLOCKS, FEWEST_OF, SCORES, STRAYS, THRESHOLDS
+from bench.adverse.reliability import at_about_90, print_table, reliability
 
 from evenhand.terms.words import counted
 
@@ -54,7 +54,8 @@ IN_PERCENT = (
     "likeliest",
     "somebody",
 )
-EDGES = (0.0, 0.05, 0.3, 0.7, 0.85, 0.95, 0.99, 1.0001)
+MOST = 400
+"""Workplaces of a kind at most, where a number of strays is asked for."""
 
 
 def main() -> None:
@@ -65,6 +66,9 @@ def main() -> None:
     asked.add_argument("--only", choices=list(KINDS))
     asked.add_argument("--family")
     asked.add_argument("--jobs", type=int, default=2)
+    asked.add_argument(
+        "--strays-at-90", type=int, default=0, help=f"go on, to {MOST} workplaces, until so many were said to be 0.9"
+    )
     asked.add_argument("--as-tables", action="store_true", help="one table a kind of claim, as docs/claims.md has them")
     given = asked.parse_args()
     print(f"seeds {given.first_seed} to {given.first_seed + given.seeds - 1} of each family; all of it invented")
@@ -86,12 +90,23 @@ def main() -> None:
             places[task[:2]] += 1
             spent += processor
             print(f"\r{count} of {len(tasks)} ", end="", file=sys.stderr, flush=True)
+        for family in [family for kind, family in found if kind == "strays"]:
+            key = ("strays", family)
+            while at_about_90(found[key]) < given.strays_at_90 and places[key] < MOST:
+                first = given.first_seed + places[key]
+                more = [(*key, seed) for seed in range(first, first + 2 * given.jobs)]
+                for rows, processor in pool.map(_measure, more):
+                    found[key] += rows
+                    places[key] += 1
+                    spent += processor
     print(file=sys.stderr)
     for kind, (families, _) in KINDS.items():
         seen = {family: found[kind, family] for family in families if (kind, family) in found}
         counts = {family: places[kind, family] for family in seen}
         if given.as_tables and seen:
             _print_table(kind, seen, counts)
+            if kind == "strays":
+                print_table(seen, counts)
         elif seen:
             _print_kind(kind, seen, counts)
     print(f"{spent:.0f} s of one processor")
@@ -102,13 +117,15 @@ def _print_kind(kind: str, found: dict[str, list[Row]], places: dict[str, int]) 
     figures: dict[str, list[tuple[float, str]]] = defaultdict(list)
     for family, rows in found.items():
         print(f"{kind}, {family}: {counted(places[family], 'workplace')}")
+        for says in reliability(rows):
+            print(f"  {says}")
         for claim, says, figure in _figures(rows, places[family]):
             print(f"  {says}")
             if figure is not None:
                 figures[claim].append((figure, family))
     if kind == "strays" and found:
         print("strays, every family")
-        for _, says, _ in _reliability([row for rows in found.values() for row in rows]):
+        for says in reliability([row for rows in found.values() for row in rows]):
             print(f"  {says}")
     if len(found) > 1 and figures:
         print(f"{kind}, over the families: lowest, middle, highest")
@@ -147,8 +164,8 @@ def _figures(rows: list[Row], places: int) -> Iterator[tuple[str, str, float | N
         by[row.claim].append(row)
     for claim, of in by.items():
         said, true = np.array([row.said for row in of]), np.array([row.true for row in of])
-        if claim == "stray":
-            yield from _reliability(of)
+        if claim in {PRINTED, WORDED}:
+            continue
         elif claim.startswith("days"):
             middle = float(np.median(said))
             yield claim, f"{claim}: median {middle:.0f}, never {np.isinf(said).sum()} of {len(of)}", middle
@@ -164,17 +181,6 @@ def _figures(rows: list[Row], places: int) -> Iterator[tuple[str, str, float | N
         else:
             says = f"{claim}: said {np.nansum(said) / places:.2f}, true {true.sum() / places:.2f}"
             yield claim, says, float((true if true.any() else np.nan_to_num(said)).sum() / places)
-
-
-def _reliability(rows: list[Row]) -> Iterator[tuple[str, str, float | None]]:
-    pairs = np.array([(row.said, row.true) for row in rows if row.claim == "stray"])
-    if not len(pairs):
-        return
-    for low, high in pairwise(EDGES):
-        within = pairs[(pairs[:, 0] >= low) & (pairs[:, 0] < high)]
-        if len(within):
-            says = f"said {within[:, 0].mean():.3f}, true {within[:, 1].mean():.3f} ({len(within)})"
-            yield "stray", says, None
 
 
 if __name__ == "__main__":

@@ -30,6 +30,10 @@ ASKED = (60, 75)
 """Days after which it is asked when the limit will be passed."""
 
 
+PRINTED, WORDED = "stray, a percentage", "stray, a word"
+"""Chances of strays that are printed as such, and those that a word stands for below 99 %."""
+
+
 @dataclass(frozen=True)
 class Row:
     """One thing claimed at one workplace: what was said (nan: nothing) and what was true."""
@@ -91,7 +95,11 @@ def when_changed(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Itera
     hands = find_hands(place.reckoning())
     at_45 = find_hands(place.reckoning(BEGINS + SHAPED)) if crew.days > BEGINS + SHAPED + 1 else hands
     start = FIRST + timedelta(days=BEGINS)
-    slow = "said to be slow" if any(one.code == "hand_charts_slow" for one in hands.issues) else "not said to be slow"
+    codes = {one.code for one in hands.issues}
+    slow, slow_readers = (
+        "said to be slow" if code in codes else "not said to be slow"
+        for code in ("hand_charts_slow", "reader_charts_slow")
+    )
     for change in changes:
         is_hand = change.kind.startswith("hand")
         column, name = ("person", person_name(change.which)) if is_hand else ("reader", reader_name(change.which))
@@ -99,9 +107,12 @@ def when_changed(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Itera
             pl.col(column) == name, pl.col("on") >= start, pl.col("chart").str.contains("refus").not_()
         )
         mine = (mine if is_hand else mine.filter(pl.col("person").is_null())).sort("on")
-        yield Row(f"days until seen, {change.kind}", (mine["on"][0] - start).days if mine.height else float("inf"))
+        days = (mine["on"][0] - start).days if mine.height else float("inf")
+        yield Row(f"days until seen, {change.kind}", days)
         if is_hand:
             yield Row(f"seen at all, charts of hands {slow}", float(mine.height > 0))
+        else:
+            yield Row(f"days until a reader is seen, charts of readers {slow_readers}", days)
         named = mine.filter(pl.col("cause").is_in(["hand", "reader"]))
         if named.height:
             yield Row(f"cause right, {change.kind}", float(named["cause"][-1] == ("hand" if is_hand else "reader")))
@@ -207,13 +218,14 @@ def strays(seed: int, crew: Crew, mishaps: Mishaps) -> Iterator[Row]:
         truth = NOBODY if owner < 0 else person_name(owner)
         chances = {one.person: one.probability for one in proposal.candidates} | {NOBODY: proposal.nobody}
         for who, chance in chances.items():
-            yield Row("stray", chance, float(who == truth))
+            yield Row(WORDED if proposal.is_rough else PRINTED, chance, float(who == truth))
         best = max(chances, key=chances.__getitem__)
         yield Row("likeliest right", float(best == truth))
         if truth != NOBODY:
             yield Row("somebody's strays, confirmable at 0.99", float(best != NOBODY and chances[best] >= 0.99))
         if chances[best] >= 0.99:
-            yield Row(f"confirmable at 0.99, {'nobody' if best == NOBODY else 'a person'}", 0.99, float(best == truth))
+            who = f"{'nobody' if best == NOBODY else 'a person'}{', a word' if proposal.is_rough else ''}"
+            yield Row(f"confirmable at 0.99, {who}", 0.99, float(best == truth))
 
 
 def thresholds(seed: int, crew: Crew, size: float) -> Iterator[Row]:

@@ -13,6 +13,7 @@ from evenhand.scores.alarms.charts import cusum, cusum_alarms
 from evenhand.scores.alarms.design import Traffic, cusum_limit
 from evenhand.scores.alarms.shape import shape_of
 from evenhand.scores.alarms.shuffled import in_chance_orders
+from evenhand.scores.alarms.standardise import standardise
 from evenhand.terms.records import Refusal
 from tests.scores.invented import FIRST, log, rows
 
@@ -168,6 +169,37 @@ def test_a_plain_change_does_not_raise_the_limit_that_is_to_find_it() -> None:
     z[8:12] += np.linspace(0, 4, 90)
     moved = in_chance_orders(z, lambda values: cusum(values, 0.5), 14, 3.0).limit_for(0.2)
     assert moved < 1.15 * still
+
+
+def test_what_grew_and_was_gone_again_does_not_raise_the_limit_of_a_few_readers() -> None:
+    z = np.random.default_rng(12).normal(0, 1, (4, 80))
+    still = in_chance_orders(z, lambda values: cusum(values, 0.5), 14, 2.6).limit_for(0.2)
+    z[1, 40:60] += np.linspace(0, 4.5, 20)
+    z[1, 60:70] += 4.5  # cleaned then: one split of such a series leaves most of it where it was
+    moved = in_chance_orders(z, lambda values: cusum(values, 0.5), 14, 2.6).limit_for(0.2)
+    assert moved < 1.3 * still
+
+
+def test_two_readers_of_four_that_change_do_not_set_the_scale_of_all() -> None:
+    z = np.random.default_rng(13).normal(0, 1, (4, 80))
+    _, still = standardise(z)
+    z[1, 40:] += 5
+    z[3, 30:] += np.linspace(0, 6, 50)
+    values, spread = standardise(z)
+    assert spread < 2 * still  # by the middle of two that stay and two that change it would be four times as wide
+    assert np.nanmean(values[1, 40:]) > 3  # which a chart sees on the next day
+
+
+def test_two_readers_of_four_that_change_are_both_seen_within_days() -> None:
+    def shift(person: int, reader: int, day: int) -> float:
+        jumped = 0.4 if reader == 1 and day >= 30 else 0.0
+        return jumped + (min(day - 24, 10) * 0.06 if reader == 3 and day >= 25 else 0.0)
+
+    alarms = watched(log(np.random.default_rng(14), readers=4, days=45, shift=shift))
+    seen = alarms.filter(pl.col("chart").is_in(["reader", "reader_drift"]), pl.col("size") > 0)
+    first = {name: on for name, on in seen.group_by("reader").agg(pl.col("on").min()).iter_rows()}
+    assert first["R1"] <= FIRST + timedelta(days=33)
+    assert first["R3"] <= FIRST + timedelta(days=36)
 
 
 def test_a_log_of_acceptances_without_scores_has_no_chart() -> None:
