@@ -21,6 +21,7 @@ SCORES: dict[str, tuple[Crew, Noise, Mishaps]] = {
     "own offset at each reader": (Crew(), Noise(pairs=0.25), Mishaps()),
     "unequal scatter": (Crew(), Noise(uneven=0.3), Mishaps()),
     "days alike": (Crew(), Noise(daily=0.2, carries=0.7), Mishaps()),
+    "readers' days alike": (Crew(), Noise(weather=0.15, carries=0.8), Mishaps()),
     "Mondays and season": (Crew(), Noise(calendar=True), Mishaps()),
     "adapting, a = 0.1": (Crew(), Noise(adapts=0.1), Mishaps()),
     "adapting, a = 0.02": (Crew(), Noise(adapts=0.02), Mishaps()),

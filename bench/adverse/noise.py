@@ -18,7 +18,8 @@ class Noise:
     `law`: lognormal, gamma, t3 or laplace. `zeros`: share that the reader answers with 0. `whole`: the reader answers
     in whole multiples of this. `far`: share of presentations laid down wrongly, at twenty times the score.
     `pairs`: spread of a person's own offset at each reader. `uneven`: spread of people's own scatter.
-    `daily`: spread of a person's day, that carries on from day to day with `carries`. `calendar`: Mondays and the
+    `daily`: spread of a person's day, that carries on from day to day with `carries`. `weather`: spread of a reader's
+    own day, that carries on with `carries` as well, as heat and damp at a gate do. `calendar`: Mondays and the
     season count. `adapts`: how far a reference moves to each accepted hand. `sticky`: how alike are repeated tries.
     """
 
@@ -33,6 +34,7 @@ class Noise:
     uneven: float = 0.0
     daily: float = 0.0
     carries: float = 0.0
+    weather: float = 0.0
     calendar: bool = False
     adapts: float = 0.0
     sticky: float = 0.0
@@ -100,11 +102,10 @@ def draw_hands(rng: np.random.Generator, noise: Noise, work: Work, changes: tupl
     usual = rng.normal(0, noise.people, crew.people)
     person = np.repeat(usual[:, None], crew.days, axis=1)
     if noise.daily:
-        step = rng.normal(0, 1, person.shape)
-        for day in range(1, crew.days):
-            step[:, day] = noise.carries * step[:, day - 1] + np.sqrt(1 - noise.carries**2) * step[:, day]
-        person = person + noise.daily * step
+        person = person + noise.daily * _wandering(rng, person.shape, noise.carries)
     reader = np.repeat(rng.normal(0, noise.readers, crew.readers)[:, None], crew.days, axis=1)
+    if noise.weather:
+        reader = reader + noise.weather * _wandering(rng, reader.shape, noise.carries)
     if noise.calendar:
         days = np.arange(crew.days)
         reader = reader + 0.15 * (days % 7 == 0) + 0.2 * np.sin(2 * np.pi * days / 365.25)
@@ -125,6 +126,14 @@ def draw_hands(rng: np.random.Generator, noise: Noise, work: Work, changes: tupl
         else np.zeros((crew.people, crew.readers))
     )
     return Hands(noise, usual, person + moved, reader, pair, scatter, threshold, moved)
+
+
+def _wandering(rng: np.random.Generator, shape: tuple[int, ...], carries: float) -> np.ndarray:
+    """Days of spread 1 (rows, days), of which each keeps so much of the one before."""
+    step = rng.normal(0, 1, shape)
+    for day in range(1, shape[1]):
+        step[:, day] = carries * step[:, day - 1] + np.sqrt(1 - carries**2) * step[:, day]
+    return step
 
 
 def present(rng: np.random.Generator, hands: Hands, work: Work) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

@@ -35,7 +35,7 @@ from evenhand.terms.records import Refusal
 
 SLOW = 1.5
 """Times the limit of free days from which charts are said to be slow: by the adverse workplaces (see docs/hands.md)."""
-SLOW_READERS = 5.0
+SLOW_READERS = 3.0
 """Limit and spread of readers' days together, in those of free days, from which readers are slow; chosen likewise."""
 NEEDED = ("punch", "person", "reader", "at", "day", "is_refused", "score")
 
@@ -220,10 +220,13 @@ def _slow(design: Design | None, model: ScoreModel | None) -> list[DataIssue]:
             raised=hand.raised,
         )
         found.append(DataIssue("hand_charts_slow", None, 0, says))
-    if reader and reader.raised * model.daily.reader_spread >= SLOW_READERS:
+    times = reader.raised * model.daily.reader_spread if reader else 1.0
+    if times >= SLOW_READERS:
         says = told(
-            "A reader that changes is slow to be seen with these readers: up to about five weeks. Their days hang "
-            "together, or they are fewer than five, so that what all share on a day cannot be told from one's own."
+            "Charts of readers are slow here: days at a reader hang together, so that a change has to stand out "
+            "{times:.1f} times as far as if they did not, for false alarms to stay few. A reader that changes is seen "
+            "late or never by scores: look at how often each refuses.",
+            times=times,
         )
         found.append(DataIssue("reader_charts_slow", None, 0, says))
     return found
