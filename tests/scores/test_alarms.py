@@ -197,7 +197,7 @@ def test_two_readers_of_four_that_change_are_both_seen_within_days() -> None:
 
     alarms = watched(log(np.random.default_rng(14), readers=4, days=45, shift=shift))
     seen = alarms.filter(pl.col("chart").is_in(["reader", "reader_drift"]), pl.col("size") > 0)
-    first = {name: on for name, on in seen.group_by("reader").agg(pl.col("on").min()).iter_rows()}
+    first = dict(seen.group_by("reader").agg(pl.col("on").min()).iter_rows())
     assert first["R1"] <= FIRST + timedelta(days=33)
     assert first["R3"] <= FIRST + timedelta(days=36)
 
