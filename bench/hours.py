@@ -43,6 +43,10 @@ DAYS = 250
 SAMPLE = 40
 
 
+SEED = 1
+"""What punches are drawn from."""
+
+
 def invent_punches(rows: int, seed: int) -> pl.DataFrame:
     """Return about `rows` punches of invented people over 250 workdays, nearly in order of time.
 
@@ -97,7 +101,7 @@ def numbered(path: Path) -> Path:
 
 
 def write_both(rows: int, path: Path) -> None:
-    attributed = invent_punches(rows, seed=1)
+    attributed = invent_punches(rows, SEED)
     attributed.write_parquet(path)
     attributed.select(
         pl.col("person").rank("dense").cast(pl.Int32),
@@ -248,6 +252,7 @@ def main() -> None:
     if options.measure:
         print(json.dumps(measure(options.measure, options.file)))
         return
+    print(f"seed {SEED}")
     with tempfile.TemporaryDirectory() as name:
         directory = Path(name)
         shutil.copy(write_punches(directory, 300_000), directory / "small.parquet")

@@ -267,7 +267,8 @@ def kill_often(times: int, seed: int = 1) -> list[Killed]:
 
 def bench_kills(times: int = 200) -> None:
     """Print how often each deed was killed, and what was found."""
-    killed = kill_often(times)
+    print("seed 1")
+    killed = kill_often(times, 1)
     counted = Counter((one.deed, one.moment, one.found if one.is_killed else "ended first") for one in killed)
     for (deed, moment, found), count in sorted(counted.items()):
         print(f"{deed:<8} {moment:<38} {found:<12} {count}")

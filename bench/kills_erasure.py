@@ -239,7 +239,8 @@ def kill_often(times: int, seed: int = 1) -> list[Killed]:
 
 def bench_kills_of_erasure(times: int = 200) -> None:
     """Print how often erasures were killed where, and what was found."""
-    killed = kill_often(times)
+    print("seed 1")
+    killed = kill_often(times, 1)
     counted = Counter((one.moment, one.found if one.is_killed else "ended first") for one in killed)
     for (moment, found), count in sorted(counted.items()):
         print(f"{moment:<42} {found:<12} {count}")

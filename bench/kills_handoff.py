@@ -253,6 +253,7 @@ def kill_often(times: int, seed: int = 1) -> Iterator[Killed]:
 
 def bench_kills_of_handoff(times: int = 200, seed: int = 1) -> None:
     """Print how often hand-offs were killed where, and what was found."""
+    print(f"seed {seed}")
     killed = list(kill_often(times, seed))
     counted = Counter((one.moment, one.struck, one.found, one.is_killed) for one in killed)
     for (moment, struck, found, is_killed), count in sorted(counted.items()):

@@ -315,6 +315,7 @@ def kill_writers(
     for package in (cli, jobs):  # once, for every program that is forked
         for module in pkgutil.iter_modules(package.__path__):
             importlib.import_module(f"{package.__name__}.{module.name}")
+    tell(f"seed {skip}")
     killed: list[Killed] = []
     wrong: list[str] = []
     with tempfile.TemporaryDirectory() as scratch:

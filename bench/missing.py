@@ -205,6 +205,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1, help="draws other days")
     parser.add_argument("--half", choices=("even", "odd", "both"), default="both")
     given = parser.parse_args()
+    print(f"seed {given.seed}; spoilt by the next")
     print(MEANING)
     for half, first in (("even", 0), ("odd", 1)):
         if given.half not in (half, "both"):

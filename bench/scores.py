@@ -59,7 +59,7 @@ def measure_fit(rows: int) -> None:
 
 def measure_watch(people: int, weeks: int) -> None:
     """Watch an invented workplace: what readers' logs tell, and the charts, from presentations as recorded."""
-    place = twin.workplace(5, first=FIRST, weeks=weeks, people=people, readers=max(8, people // 250))
+    place = twin.workplace(OF_WATCH, first=FIRST, weeks=weeks, people=people, readers=max(8, people // 250))
     logged = place.punches.with_row_index("punch").select(pl.col("punch").cast(pl.Int64), *PUNCHES.names)
     recorded = logged.sort("reader", "at")
     held = reconcile.holders(recorded, place.people, place.readers)
@@ -97,6 +97,10 @@ def measure_coverage(sets: int) -> None:
     for name, away in held.items():
         shares = [100 * np.mean(np.concatenate(away) < z) for z in (0.674, 1.282, 1.960)]
         print(f"  {name}: 50 % {shares[0]:.1f}, 80 % {shares[1]:.1f}, 95 % {shares[2]:.1f}")
+
+
+AT_REST, OF_WATCH = 1000, 5
+"""Seeds: the first of the sites at rest, and that of the workplace whose watch is timed."""
 
 
 def site(seed: int, drifting: int, dirty: int) -> pl.DataFrame:
@@ -162,7 +166,7 @@ def first_over(row: np.ndarray, limit: float) -> float:
 
 def measure_delays(sites: int) -> None:
     """Days until a drifting hand and a dirtying reader are noticed, at one false alarm a month for the whole site."""
-    quiet = [site(1000 + seed, 0, 0) for seed in range(sites)]
+    quiet = [site(AT_REST + seed, 0, 0) for seed in range(sites)]
     months = sites * (DAYS - BEGINS) / MONTH
     limits = {}
     for by in ("person", "reader"):
@@ -254,6 +258,10 @@ def main() -> None:
     parser.add_argument("--rows", type=int, default=10_000_000)
     parser.add_argument("--sites", type=int, default=6)
     options = parser.parse_args()
+    print(
+        f"seeds: fit 1, watch {OF_WATCH}, coverage and forecasts 0 to {5 * options.sites - 1}, "
+        f"delays 0 to {options.sites - 1}, at rest {AT_REST} to {AT_REST + options.sites - 1}"
+    )
     measure_fit(options.rows)
     for people, weeks in ((300, 12), (300, 26), (10_000, 12), (10_000, 26)):
         measure_watch(people, weeks)

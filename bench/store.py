@@ -22,6 +22,9 @@ BARE_TABLE = (
     "STRICT, WITHOUT ROWID"
 )
 
+SEED = 7
+"""What punches are drawn from."""
+
 
 def bench_store(rows: int = 1_000_000) -> None:
     """Print the seconds to store `rows` punches, to store them again, to read them, and the ratio to bare SQLite."""
@@ -52,7 +55,7 @@ def bench_store(rows: int = 1_000_000) -> None:
 
 def punch_log(rows: int) -> Frame:
     """Return `rows` punches (PUNCHES) of one year at READER_COUNT readers, in the order of time."""
-    rng = np.random.default_rng(7)
+    rng = np.random.default_rng(SEED)
     return PUNCHES.frame(
         {
             "reader": rng.choice([f"R{place:02d}" for place in range(READER_COUNT)], rows),
@@ -84,4 +87,5 @@ def _seconds(work: Callable[[], None]) -> float:
 
 
 if __name__ == "__main__":
+    print(f"seed {SEED}")
     bench_store()

@@ -39,6 +39,8 @@ from evenhand.twin import workplace
 
 NOBODY = "nobody"
 PLANTED = 14
+OF_MANY, OF_WORKPLACE = 3, 1
+"""Seeds of the many strays, and of the workplaces that are timed."""
 KINDS = ("single", "adjacent", "dropped", "doubled", "by heart", "by heart", "other")
 
 
@@ -275,7 +277,7 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
 
 def _crowd(strays: int, people: int) -> tuple[Scene, Frame, Frame]:
     """A hundred sites, a week of four punches a day; some people's hands enrolled under wrong numbers."""
-    rng = np.random.default_rng(3)
+    rng = np.random.default_rng(OF_MANY)
     sites, days, digits = 100, 5, 6
     number = np.array([str(value).zfill(digits) for value in rng.permutation(10**digits)[:people]], dtype=object)
     site = np.arange(people) % sites
@@ -339,7 +341,7 @@ def _crowd(strays: int, people: int) -> tuple[Scene, Frame, Frame]:
 
 def bench_workplace(people: int, weeks: int = 8) -> None:
     """Print how long the strays of a whole workplace take, once its punches are read and attributed."""
-    world = workplace(1, weeks=weeks, people=people, readers=max(8, people // 40))
+    world = workplace(OF_WORKPLACE, weeks=weeks, people=people, readers=max(8, people // 40))
     given: dict[str, object] = dict.fromkeys((field.name for field in fields(Snapshot)), None)
     columns = {name: world.punches[name] for name in world.punches.columns}
     given |= {
@@ -378,6 +380,7 @@ def main() -> None:
     asked.add_argument("--people", type=int, default=100_000)
     asked.add_argument("--only", choices=["accuracy", "many", "workplace"])
     given = asked.parse_args()
+    print(f"seeds: accuracy 1 to {given.seeds}, many {OF_MANY}, workplaces {OF_WORKPLACE}")
     if given.only in {None, "accuracy"}:
         bench_strays(given.seeds)
     if given.only in {None, "many"}:
