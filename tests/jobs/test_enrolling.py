@@ -29,6 +29,7 @@ from evenhand.jobs.rounds import (
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.taking_off import steps_told, taking_off, until_decided
+from evenhand.jobs.teaching_cover import lacking_in_plan
 from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal
@@ -199,6 +200,10 @@ def test_who_misses_a_slot_is_called_later_and_who_was_enrolled_stays(mill: Work
     waiting = [row for reader in after.readers for row in after.waiting(reader).to_dicts()]
     planned = {row["person"] for row in changed.planned.plan.to_dicts()}
     assert "P5" not in planned
+    # nobody is asked to stand by for what is done
+    lacking = " ".join(lacking_in_plan(Reckoning(take_snapshot(mill, DAY), late), changed))
+    assert "from 08:00" not in lacking
+    assert changed.over
     assert all(row["starts_at"] >= late.timestamp() for row in waiting if row["person"] in planned)
 
 
@@ -423,6 +428,7 @@ def test_the_rest_planned_again_calls_nobody_to_a_full_reader_and_makes_room_for
     assert order[1][0] == "remove"  # and first of all comes off what makes a place for the one who is called
     assert order[2:] == [("enrol", called[0]), ("enrol", ({"P4", "P5"} - set(called)).pop())]
     assert after.states.filter(action="remove")["starts_at"][0] is not None
+    assert after.states.filter(reader="GATE").select("starts_at", "stands").row(-1) == (None, None)
     with pytest.raises(Refusal, match="planned again by somebody; say who"):
         change_round(mill, name, author=" ", as_of=EIGHT)
     assert "Rui Okoro" in kinds_and_authors(mill)[1]

@@ -49,6 +49,7 @@ IsAsSeen = Callable[["PlannedRound"], bool]
 ON_ROUND = sentence("{who} is on round {round} of that day at {reader} already.")
 TURN = {"enrol_supervisor": 0, "enrol": 1, "enrol_again": 1}  # within one time
 DONE = ("enrolled", "removed")
+NO_TIME: Mapping[str, Any] = {"starts_at": None, "stands": None}
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,8 @@ class PlannedRound:
     """A round as planned; `left_out` says who is not in it and why.
 
     The day was asked for in `zone`; times are shown in each reader's own, of `zones`. The name is empty for one that
-    was not kept. `together` are the (reader, person) enrolled in one visit, ring by ring.
+    was not kept. `together` are the (reader, person) enrolled in one visit, ring by ring; of the items those `over` are
+    done or put aside already.
     """
 
     name: str
@@ -66,6 +68,7 @@ class PlannedRound:
     left_out: Frame
     zones: Mapping[str, str] = field(default_factory=dict)
     together: Collection[frozenset[tuple[str, str]]] = ()
+    over: Collection[str] = ()
 
     def beside(self, reader: str, person: str) -> list[str]:
         """Return the names of who must be there too when a person is enrolled at a reader."""
@@ -230,7 +233,8 @@ def change_round(
     )
     moved = _moved(states, _planned_anew(numbered, changed, starts, sources.people), off)
     left_out = pl.concat([LEFT_OUT.rows(first.values()), left_out, changed.left_out]).unique(maintain_order=True)
-    made = PlannedRound(name, snapshot.zone, moved, changed, left_out, _zones(snapshot), rings)
+    over = states.filter(~still_to_do())["item"].to_list()
+    made = PlannedRound(name, snapshot.zone, moved, changed, left_out, _zones(snapshot), rings, over)
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
@@ -314,12 +318,15 @@ def _planned_anew(numbered: Frame, changed: DayPlan, starts: Sequence[int], peop
 
 
 def _moved(states: Frame, planned: Mapping[str, Mapping[str, Any]], off: TakingOff) -> Frame:
-    """Return the items (ROUND_ITEMS) in their new places: what was done, the plan, who is not in it, then removals."""
+    """Return the items (ROUND_ITEMS) in their new places: what was done, the plan, who is not in it, then removals.
+
+    Whoever is not in the plan has no time any more, and nobody who stands by.
+    """
     stay = stays_on(off, states)
     rows: list[Mapping[str, Any]] = []
     for (reader,), here in states.group_by("reader", maintain_order=True):
         done = [row for row in here.to_dicts() if row["result"] in DONE]
-        left = [{**row, **planned.get(row["item"], {})} for row in here.to_dicts() if row["result"] not in DONE]
+        left = [{**row, **planned.get(row["item"], NO_TIME)} for row in here.to_dicts() if row["result"] not in DONE]
         comes = [row for row in left if row["item"] in planned]
         comes.sort(key=lambda row: (row["starts_at"], TURN[row["action"]], row["position"]))
         goes = [

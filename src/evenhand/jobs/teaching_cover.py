@@ -182,7 +182,8 @@ def lacking_in_plan(reckoning: Reckoning, planned: PlannedRound) -> list[str]:
     work = {one.who.name: one for one in see_work(reckoning)}
     can_at = {one.reader: one.can for one in see_cover(reckoning)}
     said: dict[tuple[str, str], list[dict[str, Any]]] = {}
-    for row in planned.items.filter(pl.col("action") != "remove").iter_rows(named=True):
+    to_come = planned.items.filter(pl.col("action") != "remove", ~pl.col("item").is_in(list(planned.over)))
+    for row in to_come.iter_rows(named=True):
         stands = row["stands"] or ""
         if stands not in work or not work[stands].can:
             said.setdefault((row["reader"], stands), []).append(row)
