@@ -197,6 +197,23 @@ def test_what_can_be_tapped_is_large_enough_or_stands_apart(mill: Served, enter:
     assert small == {}
 
 
+# A box that is broken over lines is as high as all of them; one line of it is what is tapped.
+LOW = """all => all.filter(a => [...a.getClientRects()].some((b) => b.width > 1 && b.height < 23.5))
+  .map(a => a.outerHTML.slice(0, 90))"""
+
+
+@pytest.mark.parametrize("width", [320, 1280])
+def test_every_link_of_a_page_is_24_pixels_high_also_within_a_table(mill: Served, enter: Enter, width: int) -> None:
+    page = enter(mill, width=width)
+    low = {}
+    for place in ("/", "/people", "/people/P2", "/readers", "/hours", "/strays", "/missing", "/leavers", "/rounding"):
+        page.goto(mill.base + place)
+        page.locator("main details").evaluate_all("all => all.forEach(one => { one.open = true; })")
+        if found := page.locator("main a").evaluate_all(LOW):
+            low[place] = found
+    assert low == {}
+
+
 def test_a_finding_leads_to_the_day_it_names(mill: Served, enter: Enter) -> None:
     page = enter(mill)
     case = page.locator("details.case", has_text="Bram Ostler").filter(has=page.get_by_text("Blocks pay")).first
