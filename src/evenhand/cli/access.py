@@ -7,9 +7,9 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_paragraph
+from evenhand.cli.printing import print_json, print_paragraph, say
 from evenhand.terms import cautions
-from evenhand.terms.words import counted
+from evenhand.terms.languages import told
 
 __all__ = ["command"]
 
@@ -33,9 +33,21 @@ def command(ctx: click.Context, person: str, out: Path, as_of: str | None, as_js
     if as_json:
         print_json(made)
         return
-    click.echo(f"{made.file}: {made.name}, {counted(made.rows, 'row')} in {counted(made.parts, 'part')}.")
-    blanked = f"{counted(made.blanked, 'mention')} of others left out. " if made.blanked else ""
+    say(
+        "{file}: {name}, {rows:# row|# rows} in {parts:# part|# parts}.",
+        file=made.file,
+        name=made.name,
+        rows=made.rows,
+        parts=made.parts,
+    )
+    blanked = (
+        told("{mentions:# mention|# mentions} of others left out. ", mentions=made.blanked) if made.blanked else ""
+    )
     print_paragraph(
-        f"{blanked}Read it before giving it away, since a name misspelt in what people wrote is not found; make sure "
-        f"who asks. {cautions.CALCULATION}"
+        told(
+            "{blanked}Read it before giving it away, since a name misspelt in what people wrote is not found; make "
+            "sure who asks. {caution}",
+            blanked=blanked,
+            caution=told(cautions.CALCULATION),
+        )
     )

@@ -9,10 +9,11 @@ import click
 from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, day_asked, now_or, workspace_asked
 from evenhand.cli.consent_campaign import campaign, consents_asked, sheets
 from evenhand.cli.consent_policy import policies, policy
-from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.cli.printing import print_json, print_table, say, with_names
 from evenhand.terms import cautions
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day, counted
+from evenhand.terms.words import as_day
 
 if TYPE_CHECKING:
     from evenhand.jobs.consent_foreseen import ConsentAsked
@@ -51,7 +52,7 @@ def list_them(ctx: click.Context, kinds: tuple[str, ...], site: str | None, as_o
             for row in rows.iter_rows(named=True)
         ),
     )
-    click.echo(f"\n{counted(rows.height, 'person', 'people')}. {cautions.CALCULATION}")
+    say("{people:# person|# people}. {caution}", lead="\n", people=rows.height, caution=told(cautions.CALCULATION))
 
 
 @command.command()
@@ -68,7 +69,7 @@ def show(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> N
     if as_json:
         print_json(seen)
         return
-    click.echo(f"{seen.name} ({seen.person}): {seen.stands}.")
+    say("{name} ({person}): {stands}.", name=seen.name, person=seen.person, stands=seen.stands)
     print_table(
         ("Row", "Day", "What was said", "Of which version", "Known from", ""),
         (
@@ -78,7 +79,7 @@ def show(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> N
                 line.says,
                 line.called,
                 line.source,
-                "" if line.is_standing else "does not count",
+                "" if line.is_standing else told("does not count"),
             )
             for line in seen.history
         ),
@@ -111,7 +112,7 @@ def record(
     from evenhand.jobs.consent import asked_by_code
 
     if refused and other_way:
-        raise Refusal("a sheet says no, or asks for another way; give one of --refused and --other-way.")
+        raise Refusal(told("a sheet says no, or asks for another way; give one of --refused and --other-way."))
     action = "refuse" if refused else "other_way" if other_way else "agree"
     snapshot, _ = consents_asked(ctx, as_of)
     asked = asked_by_code(snapshot, codes, action, author or "", day_asked(signed, "--signed"))
@@ -129,7 +130,7 @@ def record(
 @as_of
 @as_json
 @click.pass_context
-def say(ctx: click.Context, /, action: str, person: str, as_of: str | None, as_json: bool, **given: Any) -> None:
+def say_it(ctx: click.Context, /, action: str, person: str, as_of: str | None, as_json: bool, **given: Any) -> None:
     """Record what PERSON says without a code: a form signed on paper, a withdrawal, another way chosen.
 
     No reason is asked or kept.
@@ -192,10 +193,17 @@ def _record(
     foreseen = [preview_consent(snapshot, one, as_of=now) for one in asked]
     if not as_json:
         for one in foreseen:
-            of = f" ({one.called})" if one.called else ""
-            click.echo(f"{one.name} ({one.person}){of}: {one.before}; then {one.after}.")
+            of = told(" ({policy})", policy=one.called) if one.called else ""
+            say(
+                "{name} ({person}){of}: {before}; then {after}.",
+                name=one.name,
+                person=one.person,
+                of=of,
+                before=one.before,
+                after=one.after,
+            )
             for line in one.follows:
-                click.echo(f"  {line}")
+                say("{line}", lead="  ", line=line)
     if not yes:
         confirm_or_leave(ctx, "Record it?")
     made = record_consents(workspace_asked(ctx), snapshot, asked, as_of=now)
@@ -203,8 +211,9 @@ def _record(
         print_json(made)
         return
     fresh = sum(one.is_new for one in made)
-    known = f"; {len(made) - fresh} were recorded already" if fresh < len(made) else ""
-    click.echo(f"{fresh} recorded{known}.")
+    known = len(made) - fresh
+    before = told("; {count:# was recorded already|# were recorded already}", count=known) if known else ""
+    say("{count:# recorded|# recorded}{before}.", count=fresh, before=before)
 
 
 for _part in (policies, policy, campaign, sheets):

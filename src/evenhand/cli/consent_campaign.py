@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day, counted
 
 if TYPE_CHECKING:
     from evenhand.jobs.snapshot import Snapshot
@@ -33,11 +33,11 @@ def campaign(ctx: click.Context, policy: int | None, site: str | None, as_of: st
     if as_json:
         print_json(rows)
         return
-    by = f", by {as_day(found.version.renew_by)}" if found.version.renew_by else ""
-    click.echo(f"{found.version.called}, in force from {as_day(found.version.in_force_from)}{by}.")
+    by = told(", by {day}", day=found.version.renew_by) if found.version.renew_by else ""
+    say("{called}, in force from {day}{by}.", called=found.version.called, day=found.version.in_force_from, by=by)
     print_table(
         ("Site", "Asked", "Agreed", "Said no", "Still to ask"),
-        ((one.site or "no site", one.everybody, one.agreed, one.said_no, one.to_ask) for one in found.sites()),
+        ((one.site or told("no site"), one.everybody, one.agreed, one.said_no, one.to_ask) for one in found.sites()),
         right=(1, 2, 3, 4),
     )
     print_table(
@@ -74,13 +74,23 @@ def sheets(ctx: click.Context, /, out: Path, as_of: str | None, as_json: bool, *
     try:
         write_file(out, pdf)
     except OSError as fault:
-        raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+        raise Refusal(
+            told(
+                "{out} cannot be written ({strerror}); name a file in a folder of yours.",
+                out=out,
+                strerror=fault.strerror,
+            )
+        ) from fault
     if as_json:
         print_json(rows)
         return
-    click.echo(
-        f"{out}: {counted(rows.height, 'sheet')} of {found.version.called}. Key the signed ones back with "
-        f"`evenhand consent record CODE...`. {cautions.CALCULATION}"
+    say(
+        "{out}: {sheets:# sheet|# sheets} of {called}. Key the signed ones back with `evenhand consent record "
+        "CODE...`. {caution}",
+        out=out,
+        sheets=rows.height,
+        called=found.version.called,
+        caution=told(cautions.CALCULATION),
     )
 
 
@@ -100,5 +110,5 @@ def _campaign(snapshot: Snapshot, number: int | None, today: Any) -> Any:
 
     versions = policy_versions(snapshot)
     if not versions:
-        raise Refusal("no policy was added yet; `evenhand consent policy add FILE --from DATE` adds one.")
+        raise Refusal(told("no policy was added yet; `evenhand consent policy add FILE --from DATE` adds one."))
     return campaign_of(snapshot, versions[-1] if number is None else policy_of(snapshot, number), today)

@@ -7,9 +7,10 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_json, as_of, author, confirm_or_leave, day_asked, now_or, text_of, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
-from evenhand.terms.words import as_day, counted
+from evenhand.terms.languages import told
+from evenhand.terms.words import as_day
 
 __all__ = ["policies", "policy"]
 
@@ -31,16 +32,16 @@ def policies(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         print_json(listed)
         return
     if not listed:
-        click.echo("No policy was added yet; `evenhand consent policy example` prints one to begin with.")
+        say("No policy was added yet; `evenhand consent policy example` prints one to begin with.")
         return
     print_table(
         ("No.", "Version", "From", "Earlier releases count until", "Languages", "Added by", "SHA-256"),
         (
             (
                 one.policy,
-                one.called + (" (in force)" if one.in_force else ""),
+                told("{policy} (in force)", policy=one.called) if one.in_force else one.called,
                 as_day(one.in_force_from),
-                as_day(one.renew_by) if one.renew_by else "they go on",
+                told("{day}", day=one.renew_by) if one.renew_by else told("they go on"),
                 ", ".join(one.languages),
                 one.author,
                 one.digest[:16],
@@ -61,7 +62,7 @@ def example() -> None:
     """Print an example of a policy file: counsel must approve the text before anybody signs it."""
     from evenhand.jobs.consent_policies import example_policy
 
-    click.echo(example_policy(), nl=False)
+    click.echo(example_policy())
 
 
 @policy.command()
@@ -96,22 +97,34 @@ def add(
     )
     seen = preview_policy(consents_now(workspace, now), asked)
     if not as_json:
-        click.echo(f"{seen.called}, in force from {as_day(seen.in_force_from)}, in {', '.join(seen.languages)}.")
-        click.echo(f"SHA-256 {seen.digest}")
+        say(
+            "{called}, in force from {day}, in {languages:commas}.",
+            called=seen.called,
+            day=seen.in_force_from,
+            languages=list(seen.languages),
+        )
+        say("SHA-256 {digest}", digest=seen.digest)
         if seen.asked_again and seen.renew_by:
-            many = counted(seen.asked_again, "person is", "people are")
-            click.echo(
-                f"{many} asked to agree again by {as_day(seen.renew_by)}; then earlier releases no longer count."
+            say(
+                "{people:# person is|# people are} asked to agree again by {day}; then earlier releases no longer "
+                "count.",
+                people=seen.asked_again,
+                day=seen.renew_by,
             )
-        click.echo(f"Has counsel approved this text? {cautions.CALCULATION}")
+        say("Has counsel approved this text? {caution}", caution=told(cautions.CALCULATION))
     if seen.policy is None and not yes:
         confirm_or_leave(ctx, "Add it?")
     made = add_policy(workspace, asked, as_of=now)
     if as_json:
         print_json(seen)
         return
-    there = "is there already" if seen.policy is not None else "added"
-    click.echo(f"Policy {made.policy} {there}: {made.called}. `evenhand consent sheets` prints what people sign.")
+    there = told("is there already") if seen.policy is not None else told("added")
+    say(
+        "Policy {policy} {there}: {called}. `evenhand consent sheets` prints what people sign.",
+        policy=made.policy,
+        there=there,
+        called=made.called,
+    )
 
 
 @policy.command()
@@ -124,4 +137,4 @@ def show(ctx: click.Context, number: int, as_of: str | None) -> None:
     from evenhand.jobs.consent_versions import policy_of
 
     found = policy_of(consents_now(workspace_asked(ctx), now_or(as_of)), number)
-    click.echo(found.text, nl=False)
+    click.echo(found.text)

@@ -7,8 +7,9 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_json
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
 from evenhand.terms import cautions
+from evenhand.terms.languages import told
 
 __all__ = ["command"]
 
@@ -31,28 +32,59 @@ def command(directory: Path, seed: int, as_json: bool) -> None:
         given = {"workspace": shown.workspace, "as_of": shown.today.as_of, "handed_off": shown.handed_off}
         print_json({**given, "receipts": shown.receipts, "findings": shown.report})
         return
-    click.secho(f"{shown.invented.name}, invented: {shown.invented.first} to {shown.invented.last}\n", bold=True)
+    say(
+        "{name}, invented: {first:iso} to {last:iso}",
+        bold=True,
+        name=shown.invented.name,
+        first=shown.invented.first,
+        last=shown.invented.last,
+    )
+    click.echo()
     print_receipts(shown.receipts)
     click.echo()
     print_today(shown.today, most=8)
-    click.secho("Where to look next", bold=True)
+    say("Where to look next", bold=True)
     made = shown.handed_off
     [file] = made.files
-    click.echo(f"  all findings     {shown.report}")
-    click.echo(f"  for payroll      {file.csv}, {file.xlsx}")
-    click.echo(f"                   {file.total.rows} rows, ordinary {file.total.printed_ordinary} h,")
-    click.echo(
-        f"                   overtime {file.total.printed_overtime} h, despite {len(made.despite)} open findings"
+    say("all findings     {report}", lead="  ", report=shown.report)
+    say("for payroll      {csv}, {xlsx}", lead="  ", csv=file.csv, xlsx=file.xlsx)
+    say(
+        "{rows} rows, ordinary {hours} h,",
+        lead="                   ",
+        rows=file.total.rows,
+        hours=file.total.printed_ordinary,
     )
-    click.echo(f"  the note to it   {made.note}")
+    say(
+        "overtime {hours} h, despite {count} open findings",
+        lead="                   ",
+        hours=file.total.printed_overtime,
+        count=len(made.despite),
+    )
+    say("the note to it   {note}", lead="  ", note=made.note)
     closed = shown.closed
-    click.echo(f"  the week before  {closed.first.csv.name}, replaced by {closed.replacing.csv.name};")
-    click.echo(f"                   the file above carries {len(made.adjusts)} adjustments of it, as its note says")
-    click.echo(f"  what is true     {shown.invented.truth}")
-    click.echo(
-        f"  the pages        evenhand --workspace {shown.workspace} serve --as-of {shown.today.as_of.isoformat()}"
+    say(
+        "the week before  {name}, replaced by {other};",
+        lead="  ",
+        name=closed.first.csv.name,
+        other=closed.replacing.csv.name,
     )
-    click.echo(
-        f"  one day, why     evenhand --workspace {shown.workspace} hours why {shown.example[0]} {shown.example[1]}"
+    say(
+        "the file above carries {count} adjustments of it, as its note says",
+        lead="                   ",
+        count=len(made.adjusts),
     )
-    click.echo(f"\n{cautions.CALCULATION} Everybody in this workplace is invented.")
+    say("what is true     {truth}", lead="  ", truth=shown.invented.truth)
+    say(
+        "the pages        evenhand --workspace {workspace} serve --as-of {time}",
+        lead="  ",
+        workspace=shown.workspace,
+        time=shown.today.as_of.isoformat(),
+    )
+    say(
+        "one day, why     evenhand --workspace {workspace} hours why {person} {day}",
+        lead="  ",
+        workspace=shown.workspace,
+        person=shown.example[0],
+        day=shown.example[1],
+    )
+    say("{caution} Everybody in this workplace is invented.", lead="\n", caution=told(cautions.CALCULATION))

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.cli.printing import print_json, print_paragraph, print_table, say
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_day
 
 if TYPE_CHECKING:
     from evenhand.jobs.disputes import DisputeListed
@@ -18,7 +18,11 @@ if TYPE_CHECKING:
 __all__ = ["command"]
 
 KINDS = ("day", "punch", "premium", "pay", "enrolment", "release", "other")
-STATES = {"open": "waits", "extended": "waits, extended", "withdrawn": "taken back"}
+STATES = {
+    "open": sentence("waits"),
+    "extended": sentence("waits, extended"),
+    "withdrawn": sentence("taken back"),
+}
 
 
 @click.group()
@@ -56,9 +60,9 @@ def open_one(
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
     if (person is None) == (code is None):
-        raise Refusal("name the person, or give the code on their statement with --code.")
+        raise Refusal(told("name the person, or give the code on their statement with --code."))
     if not (author or "").strip():
-        raise Refusal("a dispute is entered for a person by somebody; say who with --author.")
+        raise Refusal(told("a dispute is entered for a person by somebody; say who with --author."))
     whose = person or find_code(workspace, code or "", as_of=now).person
     reckoning = reckon_weeks(workspace, now, now.date() - timedelta(weeks=1), now.date())
     made = open_dispute(
@@ -76,7 +80,13 @@ def open_one(
     if as_json:
         print_json(made)
         return
-    click.echo(f"Dispute {made.dispute} of {made.name}, to be answered by {as_day(made.answer_by)}. {made.rule}")
+    say(
+        "Dispute {dispute} of {name}, to be answered by {day}. {rule}",
+        dispute=made.dispute,
+        name=made.name,
+        day=made.answer_by,
+        rule=made.rule,
+    )
 
 
 @command.command()
@@ -108,7 +118,7 @@ def answer(
     from evenhand.jobs.reckoning import reckon_weeks
 
     if outcome is None:
-        raise Refusal("say whether the dispute is met: --accept, --reject, --extend or --withdraw.")
+        raise Refusal(told("say whether the dispute is met: --accept, --reject, --extend or --withdraw."))
     workspace, now = workspace_asked(ctx), now_or(as_of)
     made = answer_dispute(
         workspace,
@@ -124,7 +134,12 @@ def answer(
     if as_json:
         print_json(made)
         return
-    click.echo(f"Dispute {number} of {made.name}: {STATES.get(made.state, made.state)}.")
+    say(
+        "Dispute {number} of {name}: {state}.",
+        number=number,
+        name=made.name,
+        state=told(STATES.get(made.state, made.state)),
+    )
 
 
 @command.command("list")
@@ -145,9 +160,9 @@ def list_them(ctx: click.Context, with_answered: bool, as_of: str | None, as_jso
         return
     print_table(("No.", "Person", "", "What", "Day", "State", "Answer by", "Says"), [_row(one) for one in listed])
     if not listed:
-        print_paragraph("Nobody waits for an answer.")
+        print_paragraph(told("Nobody waits for an answer."))
 
 
 def _row(one: DisputeListed) -> tuple[object, ...]:
-    state = STATES.get(one.state, one.state)
-    return one.dispute, one.name, one.person, one.kind, one.day, state, one.answer_by, one.says
+    state = told(STATES.get(one.state, one.state))
+    return one.dispute, one.name, one.person, told(one.kind), one.day, state, one.answer_by, one.says

@@ -7,7 +7,8 @@ import click
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.enrol_day import change, plan, told_zones
 from evenhand.cli.enrol_readers import coverage, queue
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
+from evenhand.terms.languages import told
 from evenhand.terms.rounds import PROVED
 from evenhand.terms.words import as_clock
 
@@ -60,10 +61,10 @@ def show(ctx: click.Context, name: str, as_of: str | None, as_json: bool) -> Non
                 row["reader"],
                 row["position"],
                 as_clock(row["starts_at"], zones[row["reader"]]) if row["starts_at"] else "",
-                row["action"].replace("_", " "),
+                told(row["action"].replace("_", " ")),
                 row["number"],
                 row["name"],
-                (row["result"] or "").replace("_", " "),
+                told((row["result"] or "").replace("_", " ")),
                 row["presentations"],
                 row["author"],
                 row["waits"] or row["together"],
@@ -73,11 +74,11 @@ def show(ctx: click.Context, name: str, as_of: str | None, as_json: bool) -> Non
         right=(1, 7),
     )
     for line in told_zones(zones, states, workspace.settings.zone):
-        click.echo(line)
+        say("{says}", says=line)
     named = {row["item"]: row for row in seen.states.iter_rows(named=True)}
     for row in judged.iter_rows(named=True):
         item = named[row["item"]]
-        click.echo(f"{item['reader']}, {item['name'] or item['number']}: {row['says']}")
+        say("{reader}, {name}: {says}", reader=item["reader"], name=item["name"] or item["number"], says=row["says"])
 
 
 @command.command("print")
@@ -94,9 +95,7 @@ def print_it(ctx: click.Context, name: str, address: str | None, language: str, 
         workspace_asked(ctx), name, address=address, as_of=now_or(None), language=language, paper=paper
     ):
         click.echo(path)
-    click.echo(
-        "Sheets and slips show people's numbers: keep them with the supervisors, and give each slip to its owner."
-    )
+    say("Sheets and slips show people's numbers: keep them with the supervisors, and give each slip to its owner.")
 
 
 @command.command()
@@ -118,7 +117,7 @@ def prove(ctx: click.Context, name: str | None, as_json: bool) -> None:
                 row["reader"],
                 row["person"],
                 row["number"],
-                row["says"] or PROVED[row["kind"]],
+                row["says"] or told(PROVED[row["kind"]]),
                 row["other"],
                 row["score"],
             )
@@ -126,7 +125,8 @@ def prove(ctx: click.Context, name: str | None, as_json: bool) -> None:
         ),
         right=(5,),
     )
-    click.echo(f"\n{(proof['kind'] == 'proved').sum()} proved, {(proof['kind'] == 'unproved').sum()} not proved yet.")
+    proved, unproved = ((proof["kind"] == kind).sum() for kind in ("proved", "unproved"))
+    say("{proved} proved, {unproved} not proved yet.", lead="\n", proved=proved, unproved=unproved)
 
 
 for _part in (plan, change, coverage, queue):

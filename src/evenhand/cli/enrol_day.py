@@ -9,8 +9,9 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_clock
 
@@ -130,7 +131,7 @@ def _seconds(text: str, option: str) -> int:
     hours, _, minutes = text.partition(":")
     if hours.isdecimal() and minutes.isdecimal() and int(hours) <= 24 and int(minutes) < 60:
         return int(hours) * 3600 + int(minutes) * 60
-    raise Refusal(f'{option} "{text}" is no time of day; write it as 08:00.')
+    raise Refusal(told('{option} "{text}" is no time of day; write it as 08:00.', option=option, text=text))
 
 
 def _busy(text: str) -> Any:
@@ -144,7 +145,7 @@ def _busy(text: str) -> Any:
 def _language(text: str) -> tuple[str, str]:
     person, _, language = text.rpartition("=")
     if not person or language not in ("en", "es"):
-        raise Refusal(f'--language "{text}" is not understood; write it as P014=es.')
+        raise Refusal(told('--language "{text}" is not understood; write it as P014=es.', text=text))
     return person, language
 
 
@@ -154,8 +155,8 @@ def _quality(planned: Any) -> dict[str, Any]:
 
 def _show_plan(planned: Any, lacking: list[str], *, as_json: bool) -> None:
     if as_json:
-        told = {"round": planned.name, "items": planned.items, "left_out": planned.left_out, "lacking": lacking}
-        print_json({**told, **_quality(planned)})
+        shown = {"round": planned.name, "items": planned.items, "left_out": planned.left_out, "lacking": lacking}
+        print_json({**shown, **_quality(planned)})
     else:
         _print_plan(planned, lacking)
 
@@ -167,8 +168,14 @@ def told_zones(zones: Mapping[str, str], items: Frame, workplace: str) -> list[s
         by_zone.setdefault(zones.get(reader, workplace), []).append(reader)
     if set(by_zone) <= {workplace}:
         return []
-    told = "; ".join(f"{', '.join(readers)} in {zone}" for zone, readers in by_zone.items())
-    return [f"Times are told by the readers' clocks: {told}. --from, --to and --busy are workplace time, {workplace}."]
+    clocks = [told("{readers:commas} in {zone}", readers=readers, zone=zone) for zone, readers in by_zone.items()]
+    return [
+        told(
+            "Times are told by the readers' clocks: {clocks}. --from, --to and --busy are workplace time, {zone}.",
+            clocks=clocks,
+            zone=workplace,
+        )
+    ]
 
 
 def _print_plan(planned: Any, lacking: list[str]) -> None:
@@ -179,7 +186,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
                 row["reader"],
                 row["position"],
                 as_clock(row["starts_at"], planned.zone_at(row["reader"])) if row["starts_at"] else "",
-                row["action"].replace("_", " "),
+                told(row["action"].replace("_", " ")),
                 row["number"],
                 row["name"],
                 row["stands"],
@@ -194,19 +201,29 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
         if row["action"] != "remove" and planned.beside(row["reader"], row["person"])
     }
     for reader, *names in rings:
-        click.echo(f"In one visit at {reader}, their hands being under each other's numbers: {'; '.join(names)}.")
+        say(
+            "In one visit at {reader}, their hands being under each other's numbers: {names}.",
+            reader=reader,
+            names=names,
+        )
     for line in told_zones(planned.zones, planned.items, planned.zone):
-        click.echo(line)
+        say("{says}", says=line)
     for row in planned.left_out.iter_rows(named=True):
         who = f"{row['person']}: " if row["person"] and not row["why"].startswith(row["person"]) else ""
-        click.echo(f"Not in the plan: {who}{row['why']}")
+        say("Not in the plan: {who}{why}", who=who, why=row["why"])
     for line in lacking:
-        click.echo(f"Who stands by: {line}")
+        say("Who stands by: {line}", line=line)
     gap = (
-        "no plan calls people away for less"
+        told("no plan calls people away for less")
         if planned.planned.is_optimal
-        else f"at most {planned.planned.gap:.1%} above the best"
+        else told("at most {share:.1%} above the best", share=planned.planned.gap)
     )
-    click.echo(f"\n{planned.planned.plan.height} enrolments, {planned.planned.minutes} weighted minutes away: {gap}.")
+    say(
+        "{count:# enrolment|# enrolments}, {minutes} weighted minutes away: {gap}.",
+        lead="\n",
+        count=planned.planned.plan.height,
+        minutes=planned.planned.minutes,
+        gap=gap,
+    )
     if planned.name:
-        click.echo(f"Round {planned.name}. `evenhand enrol print {planned.name}` writes its sheets.")
+        say("Round {name}. `evenhand enrol print {name}` writes its sheets.", name=planned.name)

@@ -9,7 +9,8 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.cli.printing import print_json, print_table, say, with_names
+from evenhand.terms.languages import Sentence, told
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["coverage", "queue"]
@@ -46,9 +47,12 @@ def coverage(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         ),
         right=(1, 2, 3, 4),
     )
-    click.echo(
-        f"\n{seen.covered.extra.height} more enrolments give everybody a second reader at their site"
-        + (f"; {len(seen.covered.lacking)} people cannot have one." if seen.covered.lacking else ".")
+    lacking = len(seen.covered.lacking)
+    say(
+        "{count:# more enrolment gives|# more enrolments give} everybody a second reader at their site{more}",
+        lead="\n",
+        count=seen.covered.extra.height,
+        more=told("; {people:# person|# people} cannot have one.", people=lacking) if lacking else ".",
     )
 
 
@@ -62,7 +66,7 @@ class Seconds(click.FloatRange):
         """Return the seconds; fails where they are no number, as `nan` is not."""
         seconds = float(super().convert(value, param, ctx))
         if seconds != seconds:  # noqa: PLR0124  only what is no number differs from itself
-            self.fail(f"{value} is no number of seconds.", param, ctx)
+            self.fail(told("{value} is no number of seconds.", value=value), param, ctx)
         return seconds
 
 
@@ -107,7 +111,12 @@ def queue(ctx: click.Context, /, readers: tuple[str, ...], as_json: bool, **give
     if as_json:
         print_json(seen)
         return
-    click.echo(f"One person takes {seen.service_s:.0f} s. {seen.rushes.height} rushes in {seen.weeks:.1f} weeks.")
+    say(
+        "One person takes {seconds:.0f} s. {rushes:# rush|# rushes} in {weeks:.1f} weeks.",
+        seconds=seen.service_s,
+        rushes=seen.rushes.height,
+        weeks=seen.weeks,
+    )
     widest = max(seen.by_time["most_lost_s"].to_list(), default=0) or 1
     print_table(
         ("From", "People a week", "Minutes lost a week, at least", "at most", ""),
@@ -123,18 +132,35 @@ def queue(ctx: click.Context, /, readers: tuple[str, ...], as_json: bool, **give
         ),
         right=(1, 2, 3),
     )
-    click.echo(_advice(seen))
+    for line in _advice(seen):
+        say(line)
 
 
-def _advice(seen: Any) -> str:
-    lost = f"Lost in a week: between {seen.least_lost_s / 60:.0f} and {seen.most_lost_s / 60:.0f} minutes."
-    needed = {None: "no number of readers keeps", 1: "1 reader keeps"}.get(
-        seen.readers_needed, f"{seen.readers_needed} readers keep"
+def _advice(seen: Any) -> tuple[Sentence, Sentence]:
+    least, most = seen.least_lost_s / 60, seen.most_lost_s / 60
+    needed = (
+        told("no number of readers keeps")
+        if seen.readers_needed is None
+        else told("{readers:# reader keeps|# readers keep}", readers=seen.readers_needed)
     )
-    apart = {None: "and no stagger does", 0: "and what there is is enough"}.get(
-        seen.stagger_s, f"and so do {seen.groups} groups {(seen.stagger_s or 0) // 60} minutes apart with what there is"
-    )
+    if seen.stagger_s is None:
+        apart = told("and no stagger does")
+    elif seen.stagger_s == 0:
+        apart = told("and what there is is enough")
+    else:
+        apart = told(
+            "and so do {groups} groups {minutes} minutes apart with what there is",
+            groups=seen.groups,
+            minutes=seen.stagger_s // 60,
+        )
     return (
-        f"{lost}\nWith a rush of {seen.typical_people} people at the door at once, {needed} 95 % of them within "
-        f"{seen.limit_s} s, {apart}. Whether waiting is working time, the rules decide."
+        told("Lost in a week: between {least:.0f} and {most:.0f} minutes.", least=least, most=most),
+        told(
+            "With a rush of {people} people at the door at once, {needed} 95 % of them within {seconds} s, {apart}. "
+            "Whether waiting is working time, the rules decide.",
+            people=seen.typical_people,
+            needed=needed,
+            seconds=seen.limit_s,
+            apart=apart,
+        ),
     )

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, now_or, refuse_later, workspace_asked
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
 from evenhand.terms import cautions
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import counted
 
 if TYPE_CHECKING:
     from evenhand.jobs.cutting import What
@@ -19,7 +19,10 @@ if TYPE_CHECKING:
 
 __all__ = ["command"]
 
-WHAT = {"hand": "what came of the hand: scores, and how it was enrolled", "all": "everything about them"}
+WHAT = {
+    "hand": sentence("what came of the hand: scores, and how it was enrolled"),
+    "all": sentence("everything about them"),
+}
 
 
 @click.command()
@@ -74,7 +77,7 @@ def command(
     if due:
         people = (*people, *(one.person for one in leavers_of(clocked_now(workspace, now)) if one.state == "may_go"))
     if not people:
-        raise Refusal("nobody is named whose records may go; name a PERSON, or see `evenhand leavers`.")
+        raise Refusal(told("nobody is named whose records may go; name a PERSON, or see `evenhand leavers`."))
     seen = look_at_erasures(workspace, people, as_of=now, what=wanted)
     if not as_json:
         for one in seen:
@@ -86,19 +89,33 @@ def command(
     refuse_later(now, "an erasure")
     held = [one for one in seen if one.holds_back]
     if held:
-        raise Refusal(f"{held[0].name} ({held[0].person}) is not erased: {held[0].holds_back[0]}")
+        raise Refusal(
+            told(
+                "{name} ({person}) is not erased: {why}",
+                name=held[0].name,
+                person=held[0].person,
+                why=held[0].holds_back[0],
+            )
+        )
     asking = [one for one in seen if one.asks_of_hold]
     if asking and not despite_hold:
         raise Refusal(
-            f"{asking[0].name} ({asking[0].person}) is under a legal hold ({asking[0].hold}), and whether scores may "
-            "go is for counsel to say; ask first, and say --despite-hold once they may."
+            told(
+                "{name} ({person}) is under a legal hold ({hold}), and whether scores may go is for counsel to say; "
+                "ask first, and say --despite-hold once they may.",
+                name=asking[0].name,
+                person=asking[0].person,
+                hold=asking[0].hold,
+            )
         )
     if not yes and not all(one.is_nothing for one in seen):
         confirm_or_leave(ctx, "Erase this? There is no way back.")
     every = [one for other in seen for one in other.texts]
     unknown = sorted({*reword} - {ALL, *(one.row for one in every), *(one.key for one in every)})
     if unknown:
-        raise Refusal(f"{unknown[0]} is no text that may name them; the preview lists those that may.")
+        raise Refusal(
+            told("{unknown} is no text that may name them; the preview lists those that may.", unknown=unknown[0])
+        )
     is_said = leave_texts or ALL in reword or all(one.is_among(reword) for one in every)
     done = []
     for made in erase_each(
@@ -113,34 +130,43 @@ def command(
     ):
         done.append(made)
         if not as_json:
-            click.echo(made.says)
+            say("{says}", says=made.says)
     if as_json:
         print_json(done)
         return
-    click.echo(cautions.CALCULATION)
+    say(cautions.CALCULATION)
 
 
 def _print_preview(one: Erasable) -> None:
-    click.echo(f"Erasing {one.name} ({one.person}), {WHAT[one.what]}:")
+    say("Erasing {name} ({person}), {what}:", name=one.name, person=one.person, what=told(WHAT[one.what]))
     if one.is_nothing:
-        click.echo("  nothing is left of it.")
+        say("nothing is left of it.", lead="  ")
     for said in one.goes:
-        click.echo(f"  goes: {said}")
+        say("goes: {said}", lead="  ", said=said)
     if one.sources:
-        click.echo(f"  written anew: {counted(one.sources, 'kept source')}, and {counted(one.files, 'other file')}")
+        say(
+            "written anew: {sources:# kept source|# kept sources}, and {files:# other file|# other files}",
+            lead="  ",
+            sources=one.sources,
+            files=one.files,
+        )
     for said in one.loses_name:
-        click.echo(f"  stays without the name: {said}")
+        say("stays without the name: {said}", lead="  ", said=said)
     for said in one.stays:
-        click.echo(f"  stays: {said}")
+        say("stays: {said}", lead="  ", said=said)
     for text in one.texts:
-        how = "may name them, less surely" if text.is_faint else "may name them"
-        click.echo(f"  {how}: {text.row}, {text.column}: “{text.says}”")
+        how = (
+            sentence("may name them, less surely: {row}, {column}: “{says}”")
+            if text.is_faint
+            else sentence("may name them: {row}, {column}: “{says}”")
+        )
+        say(how, lead="  ", row=text.row, column=text.column, says=text.says)
     for said in one.others:
-        click.echo(f"  also changes: {said}")
+        say("also changes: {said}", lead="  ", said=said)
     for said in one.laws:
-        click.echo(f"  law: {said}")
+        say("law: {said}", lead="  ", said=said)
     for said in one.holds_back:
-        click.echo(f"  held back: {said}")
+        say("held back: {said}", lead="  ", said=said)
 
 
 def _of(one: Erasable, reword: Sequence[str]) -> tuple[str, ...]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
+from evenhand.terms.languages import told
 
 __all__ = ["command"]
 
@@ -28,10 +29,12 @@ def command(ctx: click.Context, words: tuple[str, ...], as_of: str | None, as_js
         print_json(searched)
     else:
         for of in searched.kinds:
-            more = f" (the nearest of {of.count})" if of.count > len(of.found) else ""
-            click.secho(of.title + more, bold=True)
+            more = told(" (the nearest of {count})", count=of.count) if of.count > len(of.found) else ""
+            say("{title}{more}", bold=True, title=told(of.title), more=more)
             print_table(("", "", ""), ((one.key, one.name, one.says) for one in of.found))
         if not searched.kinds:
-            click.echo(f'Nothing is found for "{searched.asked}"; every word has to be there, or be one slip away.')
+            say(
+                'Nothing is found for "{asked}"; every word has to be there, or be one slip away.', asked=searched.asked
+            )
     if not searched.kinds:
         ctx.exit(1)

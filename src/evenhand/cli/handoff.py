@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
-from evenhand.terms.words import as_zoned_moment, called
+from evenhand.terms.languages import Moment, told
+from evenhand.terms.words import called
 
 if TYPE_CHECKING:
     from evenhand.jobs.handoff import HandedOff
@@ -55,30 +56,44 @@ def command(
 def _print_files(made: HandedOff) -> None:
     for file in made.files:
         named = f"{file.payroll}, " if file.payroll else ""
-        click.echo(f"{named}{made.first} to {made.last}: {file.total.rows} rows, {file.total.people} people")
+        say(
+            "{named}{first:iso} to {last:iso}: {rows:# row|# rows}, {people:# person|# people}",
+            named=named,
+            first=made.first,
+            last=made.last,
+            rows=file.total.rows,
+            people=file.total.people,
+        )
         for one in file.total.columns:
-            click.echo(f"  {one.header} {one.as_printed} as printed")
+            say("{header} {figure} as printed", lead="  ", header=one.header, figure=one.as_printed)
     if made.replaces:
-        click.echo(f"  replaces {made.replaces}")
+        say("replaces {file}", lead="  ", file=made.replaces)
         _print_changes(made.changes)
     for earlier in made.adjusts:
-        click.echo(f"  adjusts {earlier.first} to {earlier.last}: {earlier.reason} ({earlier.author})")
+        say(
+            "adjusts {first:iso} to {last:iso}: {reason} ({author})",
+            lead="  ",
+            first=earlier.first,
+            last=earlier.last,
+            reason=earlier.reason,
+            author=earlier.author,
+        )
         _print_changes(earlier.changes)
     if made.despite:
-        click.echo(f"  despite {len(made.despite)} open findings, listed in the note")
+        say("despite {count:# open finding|# open findings}, listed in the note", lead="  ", count=len(made.despite))
     for path in made.paths:
         click.echo(f"  {path}")
-    click.echo(f"  computed from SHA-256 {made.digest}")
-    click.echo(cautions.CALCULATION)
+    say("computed from SHA-256 {digest}", lead="  ", digest=made.digest)
+    say(cautions.CALCULATION)
 
 
 def _print_changes(people: Sequence[PersonChange]) -> None:
     from evenhand.terms.closing import change_in_short, changes_in_words
 
     for one in people:
-        click.echo(f"    {called(one.name, one.person)}: {change_in_short(one)}")
+        say("{who}: {change}", lead="    ", who=called(one.name, one.person), change=change_in_short(one))
         for line in changes_in_words(one):
-            click.echo(f"      {line}")
+            say("{line}", lead="      ", line=line)
 
 
 @command.command()
@@ -96,17 +111,26 @@ def changes(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         print_json(listed)
         return
     if not listed:
-        click.echo("Nothing was handed off yet.")
+        say("Nothing was handed off yet.")
     for one in listed:
-        when = as_zoned_moment(one.made_at, reckoning.zone)
-        click.echo(f"{one.first} to {one.last}: {one.file}, written {when} by {one.author or 'nobody named'}")
+        say(
+            "{first:iso} to {last:iso}: {file}, written {at:zoned} by {author}",
+            first=one.first,
+            last=one.last,
+            file=one.file,
+            at=Moment(one.made_at, reckoning.zone),
+            author=one.author or told("nobody named"),
+        )
         if not one.is_detailed:
-            click.echo("  an earlier version wrote it, so that it is not known line by line what it told")
+            say("an earlier version wrote it, so that it is not known line by line what it told", lead="  ")
         elif not one.changes:
-            click.echo("  nothing has changed since" + (" that is not settled" if one.waiting else ""))
+            say(
+                "nothing has changed since that is not settled" if one.waiting else "nothing has changed since",
+                lead="  ",
+            )
         _print_changes(one.changes)
         if one.waiting:
-            click.echo("  settled, and carried by the next period's file:")
+            say("settled, and carried by the next period's file:", lead="  ")
             _print_changes(one.waiting)
 
 
@@ -159,9 +183,18 @@ def settle(
         print_json(made)
     elif isinstance(made, Adjusted):
         where = (
-            "the next period's file carries it" if made.way == "next_file" else "made good outside of payroll's files"
+            told("the next period's file carries it")
+            if made.way == "next_file"
+            else told("made good outside of payroll's files")
         )
-        click.echo(f"{made.first} to {made.last}, {', '.join(made.people)}: settled by {made.author}, {where}.")
+        say(
+            "{first:iso} to {last:iso}, {people:commas}: settled by {author}, {where}.",
+            first=made.first,
+            last=made.last,
+            people=list(made.people),
+            author=made.author,
+            where=where,
+        )
     else:
         _print_files(made)
 
@@ -181,9 +214,13 @@ def check(ctx: click.Context, sample: Path, definition: str, as_json: bool) -> N
     if as_json:
         print_json(checked)
     else:
-        rows = ((one.place, one.asked, one.found, "differs" if one.differs else "") for one in checked.checks)
+        rows = ((one.place, one.asked, one.found, told("differs") if one.differs else "") for one in checked.checks)
         print_table(("What", "Definition", "Sample", ""), rows)
         count = sum(one.differs for one in checked.checks)
-        click.echo(f"{count} of {len(checked.checks)} differ." if count else "Nothing differs.")
+        say(
+            told("{count} of {all} differ.", count=count, all=len(checked.checks))
+            if count
+            else told("Nothing differs.")
+        )
     if checked.differs:
         ctx.exit(3)

@@ -18,7 +18,8 @@ from evenhand.cli.hands_printing import (
     print_health,
     print_parts,
 )
-from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.cli.printing import print_json, print_table, say, with_names
+from evenhand.terms.languages import told
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands
@@ -62,7 +63,7 @@ def command(
     print_forecasts(hands)
     print_health(hands)
     for issue in hands.issues:
-        click.echo(f"  {issue.says}")
+        say("{says}", lead="  ", says=issue.says)
     caution()
 
 
@@ -95,9 +96,9 @@ def person(ctx: click.Context, person: str, as_json: bool) -> None:
     if as_json or ctx.meta["asked"][3]:
         print_json(seen)
         return
-    click.echo(f"{seen.name} ({seen.person})")
+    say("{name} ({person})", name=seen.name, person=seen.person)
     for enrolled_on, reader in seen.enrolled:
-        click.echo(f"  enrolled on {day(enrolled_on)} at {reader}")
+        say("enrolled on {day:short} at {reader}", lead="  ", day=enrolled_on, reader=reader)
     print_table(
         ("Day", "Reader", "Presented", "Refused", "Median score", "Highest"),
         (
@@ -115,9 +116,9 @@ def person(ctx: click.Context, person: str, as_json: bool) -> None:
     )
     print_parts(seen.explained)
     for row in seen.alarms.iter_rows(named=True):
-        click.echo(f"{day(row['on'])}: {row['says']}")
+        say("{day:short}: {says:again}", day=row["on"], says=row["says"])
     if seen.forecast:
-        click.echo(seen.forecast["says"])
+        say("{says:again}", says=seen.forecast["says"])
     caution()
 
 
@@ -136,21 +137,21 @@ def rates(ctx: click.Context, of: str | None, as_json: bool) -> None:
         ("", "Which", "Rate", "Errors", "Trials", "People", "%", "95 % interval", ""),
         (
             (
-                row["of"],
+                told(row["of"]),
                 row["name"],
                 row["measure"].replace("_", " "),
                 row["errors"],
                 row["trials"],
                 row["people"],
                 f"{100 * row['rate']:.2f}",
-                f"{100 * row['low']:.2f} to {100 * row['high']:.2f}",
+                told("{low:.2f} to {high:.2f}", low=100 * row["low"], high=100 * row["high"]),
                 row["note"],
             )
             for row in found.iter_rows(named=True)
         ),
         right=(3, 4, 5, 6),
     )
-    click.echo("Rates of false matches cannot be read off a log; `evenhand hands threshold` takes a planned test.")
+    say("Rates of false matches cannot be read off a log; `evenhand hands threshold` takes a planned test.")
 
 
 @command.command()
@@ -196,8 +197,13 @@ def threshold(
     if as_json or ctx.meta["asked"][3]:
         print_json({"curve": weighed.curve, "advice": weighed.advice})
         return
-    click.echo(weighed.advice.says)
-    click.echo(f"Rests on {len(test.mated):,} mated and {len(test.non_mated):,} non-mated scores ({non_mated_from}).")
+    say("{says}", says=weighed.advice.says)
+    say(
+        "Rests on {mated:,} mated and {other:,} non-mated scores ({source}).",
+        mated=len(test.mated),
+        other=len(test.non_mated),
+        source=told(non_mated_from),
+    )
 
 
 @command.command()
@@ -213,7 +219,7 @@ def export(ctx: click.Context, directory: Path, as_json: bool) -> None:
         print_json(written)
         return
     for path in written:
-        click.echo(str(path))
+        click.echo(path)
 
 
 def _looked(ctx: click.Context) -> Hands:

@@ -6,12 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-import click
-
-from evenhand.cli.printing import print_table
+from evenhand.cli.printing import print_table, say
 from evenhand.terms import cautions
+from evenhand.terms.languages import told
 from evenhand.terms.said import some_saved
-from evenhand.terms.words import as_short_day
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands
@@ -33,19 +31,22 @@ __all__ = [
 def print_findings(found: Sequence[Finding]) -> None:
     """Print what needs somebody, each with what to do."""
     for finding in found:
-        click.echo(finding.says)
+        say("{says}", says=finding.says)
         for line in finding.evidence:
-            click.echo(f"    {line}")
-        click.echo(f"    {finding.next_step}")
+            say("{line}", lead="    ", line=line)
+        say("{next_step}", lead="    ", next_step=finding.next_step)
     if not found:
-        click.echo("Nothing at hands or readers needs anybody.")
+        say("Nothing at hands or readers needs anybody.")
 
 
 def print_alarms(hands: Hands) -> None:
     """Print what changed, with how many false alarms are accepted."""
-    click.echo(f"Changed (about {hands.promised:.2g} false alarms a month are to be expected of all charts together)")
+    say(
+        "Changed (about {promised:.2g} false alarms a month are to be expected of all charts together)",
+        promised=hands.promised,
+    )
     if not hands.alarms.height:
-        click.echo("  nothing")
+        say("nothing", lead="  ")
         return
     print_table(
         ("Noticed", "Since", "Until", "Hand or reader", "Shape", "What was seen"),
@@ -55,8 +56,8 @@ def print_alarms(hands: Hands) -> None:
                 day(row["since"]),
                 day(row["until"]),
                 hands.names.get(row["person"], row["person"]) or row["reader"],
-                row["shape"],
-                row["says"],
+                row["shape"] and told(row["shape"]),
+                told("{says:again}", says=row["says"]),
             )
             for row in hands.alarms.iter_rows(named=True)
         ),
@@ -65,10 +66,10 @@ def print_alarms(hands: Hands) -> None:
 
 def print_forecasts(hands: Hands) -> None:
     """Print whom to enrol again, those first that save most."""
-    click.echo("\nEnrol again, those first that save most refused presentations")
+    say("Enrol again, those first that save most refused presentations", lead="\n")
     worth = hands.forecasts.filter(hands.forecasts["saved"] >= 1)
     if not worth.height:
-        click.echo("  nobody")
+        say("nobody", lead="  ")
         return
     print_table(
         ("Refusals saved a month", "Name", "Expected now", "After", "Forecast"),
@@ -78,7 +79,7 @@ def print_forecasts(hands: Hands) -> None:
                 hands.names.get(row["person"], row["person"]),
                 f"{100 * row['refusal_now']:.1f} %",
                 f"{100 * row['refusal_after']:.1f} %",
-                row["says"],
+                told("{says:again}", says=row["says"]),
             )
             for row in worth.iter_rows(named=True)
         ),
@@ -88,12 +89,12 @@ def print_forecasts(hands: Hands) -> None:
 
 def print_health(hands: Hands) -> None:
     """Print what is wrong with readers, and what is proposed."""
-    click.echo("\nReaders")
+    say("Readers", lead="\n")
     found = [one for one in hands.findings if one.reader and not one.person and not one.number]
     for finding in found:
-        click.echo(f"  {finding.says} {finding.next_step}")
+        say("{says} {next_step}", lead="  ", says=finding.says, next_step=finding.next_step)
     if not found:
-        click.echo("  nothing to report")
+        say("nothing to report", lead="  ")
 
 
 def print_parts(explained: Frame) -> None:
@@ -101,7 +102,7 @@ def print_parts(explained: Frame) -> None:
     high = explained.sort("above", descending=True).head(5).sort("at")
     if not high.height:
         return
-    click.echo("The highest scores, and what they are made of (differences on the scale of the fit, which add up)")
+    say("The highest scores, and what they are made of (differences on the scale of the fit, which add up)")
     print_table(
         ("Score", "Reader", "Above usual", "Person", "Reader's part", "That day", "What is left"),
         (
@@ -118,7 +119,7 @@ def print_parts(explained: Frame) -> None:
 
 def day(day: date | None) -> str:
     """Return a day in short, empty where there is none."""
-    return as_short_day(day) if day else ""
+    return told("{day:short}", day=day) if day else ""
 
 
 def number(value: float | None) -> str:
@@ -128,4 +129,4 @@ def number(value: float | None) -> str:
 
 def caution() -> None:
     """Print that a person confirms."""
-    click.echo(f"\n{cautions.HANDS}")
+    say("{scores} {forecasts}", lead="\n", scores=told(cautions.SCORES), forecasts=told(cautions.OF_FORECASTS))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
-from evenhand.terms.words import as_zoned_moment
+from evenhand.cli.printing import print_json, print_table, say
+from evenhand.terms.languages import Moment, told
 
 __all__ = ["command"]
 
@@ -72,9 +72,9 @@ def list_them(ctx: click.Context, as_json: bool) -> None:
                 one.person,
                 one.name,
                 one.matter,
-                "lifted" if one.is_lifted else "held",
+                told("lifted") if one.is_lifted else told("held"),
                 one.author,
-                as_zoned_moment(one.made_at, "UTC"),
+                told("{at:zoned}", at=Moment(one.made_at, "UTC")),
                 one.reason if one.is_lifted else "",
             )
             for one in found
@@ -101,8 +101,11 @@ def _decide(
     if as_json:
         print_json(made)
         return
-    done = "lifted" if is_lifted else "placed"
-    what = f"Hold {made.hold} {done} on the time records of {made.name} ({made.person})"
-    click.echo(f"{what} by {made.author}: {made.reason}")
+    done = (
+        "Hold {hold} lifted on the time records of {name} ({person}) by {author}: {reason}"
+        if is_lifted
+        else "Hold {hold} placed on the time records of {name} ({person}) by {author}: {reason}"
+    )
+    say(done, hold=made.hold, name=made.name, person=made.person, author=made.author, reason=made.reason)
     if not is_lifted:
-        click.echo(HOLDS_NO_HAND)
+        say("{says}", says=HOLDS_NO_HAND)

@@ -8,9 +8,9 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_json, confirm_or_leave, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.cli.printing import print_json, print_paragraph, print_table, say
 from evenhand.terms.characters import escaped
-from evenhand.terms.words import as_day, counted
+from evenhand.terms.languages import told
 
 __all__ = ["command"]
 
@@ -31,18 +31,20 @@ def command(ctx: click.Context, as_json: bool) -> None:
         print_json(kept)
         return
     if not kept:
-        click.echo("No layout is kept yet; `evenhand take FILE...` proposes one for each new kind of file.")
+        say("No layout is kept yet; `evenhand take FILE...` proposes one for each new kind of file.")
         return
     print_table(
         ("Layout", "Reads", "From", "Takes", "Last file", "Last taken"),
         (
             (
                 one.layout,
-                one.table + (f" of {one.reader}" if one.reader else ""),
-                one.form.replace("_", " "),
+                told("{table} of {reader}", table=told(one.table), reader=one.reader)
+                if one.reader
+                else told(one.table),
+                told(one.form.replace("_", " ")),
                 one.takes,
                 one.last_file,
-                one.last_taken_at and as_day(datetime.fromtimestamp(one.last_taken_at, UTC).date()),
+                one.last_taken_at and told("{day}", day=datetime.fromtimestamp(one.last_taken_at, UTC).date()),
             )
             for one in kept
         ),
@@ -50,7 +52,12 @@ def command(ctx: click.Context, as_json: bool) -> None:
     )
     drafts = files_in(workspace.layouts / "drafts", ".toml")
     if drafts:
-        click.echo(f"\n{counted(len(drafts), 'draft')} in {drafts[0].parent}: used only where --layout names one.")
+        say(
+            "{drafts:# draft|# drafts} in {parent}: used only where --layout names one.",
+            lead="\n",
+            drafts=len(drafts),
+            parent=drafts[0].parent,
+        )
 
 
 @command.command()
@@ -66,7 +73,7 @@ def show(ctx: click.Context, name: str, as_json: bool) -> None:
         print_json(found)
         return
     click.echo(f"# {found.path}")
-    click.echo(found.text, nl=False)
+    click.echo(found.text)
 
 
 @command.command()
@@ -81,10 +88,14 @@ def fit(ctx: click.Context, file: Path, as_json: bool) -> None:
     if as_json:
         print_json(found)
         return
-    by = f"by the kept layout {found.layout}" if found.layout else "by none of the kept layouts, but by a new one"
-    click.echo(f"{escaped(found.file)} would be read as {found.table} {by}.")
-    for sentence in found.says:
-        print_paragraph(sentence)
+    by = (
+        told("by the kept layout {layout}", layout=found.layout)
+        if found.layout
+        else told("by none of the kept layouts, but by a new one")
+    )
+    say("{file} would be read as {table} {by}.", file=escaped(found.file), table=told(found.table), by=by)
+    for says in found.says:
+        print_paragraph(says)
 
 
 @command.command()
@@ -99,9 +110,12 @@ def remove(ctx: click.Context, name: str, yes: bool, as_json: bool) -> None:
     workspace = workspace_asked(ctx)
     found = find_layout(workspace, name)
     if not yes:
-        confirm_or_leave(ctx, f"Remove {found.layout}, by which {counted(found.takes, 'take')} were read?")
+        confirm_or_leave(
+            ctx,
+            told("Remove {layout}, by which {takes:# take|# takes} were read?", layout=found.layout, takes=found.takes),
+        )
     remove_layout(workspace, name)
     if as_json:
         print_json(found)
         return
-    click.echo(f"{found.layout} is removed; what was read by it stays as it is.")
+    say("{layout} is removed; what was read by it stays as it is.", layout=found.layout)

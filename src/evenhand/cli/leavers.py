@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
-from evenhand.terms.words import as_day, as_zoned_moment, counted
+from evenhand.terms.languages import Moment, sentence, told
 
 if TYPE_CHECKING:
     from evenhand.jobs.leavers import HandHeld, Leaver
@@ -18,12 +18,12 @@ if TYPE_CHECKING:
 __all__ = ["command"]
 
 STATES = {
-    "to_remove": "to be removed",
-    "to_prove": "removal to be proved",
-    "on_hold": "legal hold",
-    "no_law": "no law on file",
-    "kept": "records kept",
-    "may_go": "may be erased",
+    "to_remove": sentence("to be removed"),
+    "to_prove": sentence("removal to be proved"),
+    "on_hold": sentence("legal hold"),
+    "no_law": sentence("no law on file"),
+    "kept": sentence("records kept"),
+    "may_go": sentence("may be erased"),
 }
 
 
@@ -48,7 +48,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
                 one.person,
                 one.name,
                 one.purpose_ended,
-                STATES[one.state],
+                told(STATES[one.state]),
                 ", ".join(f"{hand.reader} {hand.number}" for hand in one.hands if hand.state != "proved"),
                 _first(one),
                 one.keep_through,
@@ -57,7 +57,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
             for one in found
         ),
     )
-    click.echo(f"\n{counted(len(found), 'person', 'people')}. {cautions.CALCULATION}")
+    say("{people:# person|# people}. {caution}", lead="\n", people=len(found), caution=told(cautions.CALCULATION))
 
 
 @command.command()
@@ -74,22 +74,45 @@ def show(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> N
     if as_json:
         print_json(one)
         return
-    click.echo(f"{one.name} ({one.person}): {one.why}, {as_day(one.purpose_ended)}; bound by {', '.join(one.places)}.")
+    say(
+        "{name} ({person}): {why:again}, {day}; bound by {places:commas}.",
+        name=one.name,
+        person=one.person,
+        why=one.why,
+        day=one.purpose_ended,
+        places=list(one.places),
+    )
     for hand in one.hands:
-        click.echo(f"  {hand.reader} {hand.number}, held since {hand.since or 'a day not told'}")
-        click.echo(f"    gone by   {as_day(hand.destroy_by)}: {hand.rule} {hand.started_on}, {hand.law}")
-        for label, said in (("read so", hand.reading), ("others", hand.chosen_from)):
-            if said:
-                click.echo(f"    {label:<9} {said}")
-        click.echo(f"    removal   {_removal(hand, clocked.of.zone)}")
+        say(
+            "{reader} {number}, held since {since}",
+            lead="  ",
+            reader=hand.reader,
+            number=hand.number,
+            since=hand.since or told("a day not told"),
+        )
+        say(
+            "gone by   {day}: {rule:again} {since:iso}, {law:again}",
+            lead="    ",
+            day=hand.destroy_by,
+            rule=hand.rule,
+            since=hand.started_on,
+            law=hand.law,
+        )
+        _say_how(hand.reading, hand.chosen_from)
+        say("removal   {removal}", lead="    ", removal=_removal(hand, clocked.of.zone))
     if one.keep_through:
-        least = "" if one.is_proved else "at least "
-        click.echo(f"  Records stay {least}through {as_day(one.keep_through)}: {one.keep_rule}, {one.keep_law}")
-        for label, said in (("read so", one.keep_reading), ("others", one.keep_chosen_from)):
-            if said:
-                click.echo(f"    {label:<9} {said}")
-    click.echo(f"  {one.says}")
-    click.echo(cautions.CALCULATION)
+        least = "" if one.is_proved else told("at least ")
+        say(
+            "Records stay {least}through {day}: {rule:again}, {law:again}",
+            lead="  ",
+            least=least,
+            day=one.keep_through,
+            rule=one.keep_rule,
+            law=one.keep_law,
+        )
+        _say_how(one.keep_reading, one.keep_chosen_from)
+    say("{says}", lead="  ", says=one.says)
+    say(cautions.CALCULATION)
 
 
 @command.command("round")
@@ -114,19 +137,28 @@ def plan_round(
     rows = made.items.select("reader", "position", "number", "person", "name").iter_rows()
     print_table(("Reader", "", "Number", "Person", "Name"), rows)
     for said in made.left_out:
-        click.echo(f"Not in it: {said}")
+        say("Not in it: {who}", who=said)
     if made.name:
-        click.echo(
-            f"\nRound {made.name}: print it with `evenhand enrol print {made.name}`. What proves it is a list of each "
-            "reader taken afterwards, not the tick on the sheet."
+        say(
+            "Round {name}: print it with `evenhand enrol print {name}`. What proves it is a list of each reader taken "
+            "afterwards, not the tick on the sheet.",
+            lead="\n",
+            name=made.name,
         )
 
 
-def _erase_from(one: Leaver) -> str:
+def _say_how(reading: str, chosen_from: str) -> None:
+    if reading:
+        say("read so   {reading:again}", lead="    ", reading=reading)
+    if chosen_from:
+        say("others    {laws:again}", lead="    ", laws=chosen_from)
+
+
+def _erase_from(one: Leaver) -> date | str:
     """Return from when on everything may go; while a hand is not proved gone that day may move on with the proof."""
     if one.erase_from is None:
         return ""
-    return f"{one.erase_from}" if one.is_proved else f"not before {one.erase_from}"
+    return one.erase_from if one.is_proved else told("not before {day:iso}", day=one.erase_from)
 
 
 def _first(one: Leaver) -> date | None:
@@ -136,15 +168,19 @@ def _first(one: Leaver) -> date | None:
 def _removal(hand: HandHeld, zone: str) -> str:
     parts = []
     if hand.round:
-        parts.append(f"on round {hand.round}")
+        parts.append(told("on round {round}", round=hand.round))
     if hand.said_at:
-        parts.append(f"said done by {hand.said_by} {as_zoned_moment(hand.said_at, zone)}")
+        parts.append(told("said done by {name} {at:zoned}", name=hand.said_by, at=Moment(hand.said_at, zone)))
     if hand.proved_on:
-        parts.append(f"proved by take {hand.proof}, {hand.proof_file}, {as_day(hand.proved_on)}")
+        parts.append(
+            told("proved by take {take}, {file}, {day}", take=hand.proof, file=hand.proof_file, day=hand.proved_on)
+        )
     elif hand.state == "unlisted":
-        parts.append("no list of the reader was ever taken")
+        parts.append(told("no list of the reader was ever taken"))
     elif hand.state == "taken_over":
-        parts.append("another is accepted under the number since, and no list tells whose hand it shows")
+        parts.append(told("another is accepted under the number since, and no list tells whose hand it shows"))
+    elif hand.is_overdue:
+        parts.append(told("the reader's last list still shows it, OVERDUE"))
     else:
-        parts.append("the reader's last list still shows it" + (", OVERDUE" if hand.is_overdue else ""))
-    return "; ".join(parts)
+        parts.append(told("the reader's last list still shows it"))
+    return told("{parts}", parts=parts)

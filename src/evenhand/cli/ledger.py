@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import LINE, as_json, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.cli.printing import print_json, print_table, say, with_names
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_moment, counted
 
 if TYPE_CHECKING:
     from evenhand.store.ledger_entries import LedgerEntry
@@ -48,7 +48,7 @@ def command(ctx: click.Context, kind: str, by: str, before: int | None, most: in
             (
                 one.entry,
                 _when(one, workspace.settings.zone),
-                one.kind,
+                told(one.kind),
                 _who(one.who),
                 ", ".join(f"{table} {count}" for table, count in one.rows.items()),
             )
@@ -82,14 +82,14 @@ def decisions(ctx: click.Context, person: str, by: str, kind: str, day: str | No
         ("What", "Number", "Made", "Of whom", "By", "Decided", "Why", "Stands"),
         (
             (
-                one["kind"],
+                told(one["kind"]),
                 one["number"],
-                as_moment(one["made_at"], reckoning.zone),
+                told("{at}", at=Moment(one["made_at"], reckoning.zone)),
                 one["person"],
                 one["author"],
-                one["says"],
+                one["says"] and told("{says:again}", says=one["says"]),
                 one["reason"],
-                {True: "yes", False: "no", None: None}[one["stands"]],
+                None if one["stands"] is None else told("yes") if one["stands"] else told("no"),
             )
             for one in log.iter_rows(named=True)
         ),
@@ -109,10 +109,10 @@ def show(ctx: click.Context, entry: int, as_json: bool) -> None:
     if as_json:
         print_json(one)
         return
-    click.secho(f"Entry {one.entry}: {one.kind}", bold=True)
-    click.echo(f"{_when(one, workspace.settings.zone)}, {_who(one.who) or 'nobody is named'}")
+    say("Entry {entry}: {kind}", bold=True, entry=one.entry, kind=told(one.kind))
+    say("{when}, {who}", when=_when(one, workspace.settings.zone), who=_who(one.who) or told("nobody is named"))
     for table, count in one.rows.items():
-        click.echo(f"  {table}: {counted(count, 'row', 'rows')} sealed")
+        say("{table}: {rows:# row|# rows} sealed", lead="  ", table=table, rows=count)
     click.echo(content)
 
 
@@ -150,26 +150,32 @@ def verify(ctx: click.Context, held: str | None, files: tuple[Path, ...], as_jso
     from evenhand.jobs.ledger import verify as prove
 
     if held is not None and not held.strip():
-        raise Refusal("--head is empty, so that nothing would be held against it; give SIZE:ROOT, or leave it out.")
+        raise Refusal(
+            told("--head is empty, so that nothing would be held against it; give SIZE:ROOT, or leave it out.")
+        )
     proved = prove(workspace_asked(ctx), held or "", {str(file): _content(file) for file in files})
     if as_json:
         print_json(proved)
     else:
         for fault in proved.faults[:FIRST_SHOWN]:
-            click.echo(fault.says)
+            say("{says}", says=fault.says)
         if len(proved.faults) > FIRST_SHOWN:
-            click.echo(f"And {len(proved.faults) - FIRST_SHOWN} more; --json prints all of them.")
+            say("And {count} more; --json prints all of them.", count=len(proved.faults) - FIRST_SHOWN)
         if proved.is_whole:
             for file, of in proved.files.items():
-                since = f", as the erasure of entry {of.erasure} left it" if of.erasure is not None else ""
-                click.echo(f"{file} is the file that entry {of.entry} handed off{since}.")
+                since = (
+                    told(", as the erasure of entry {erasure} left it", erasure=of.erasure)
+                    if of.erasure is not None
+                    else ""
+                )
+                say("{file} is the file that entry {entry} handed off{since}.", file=file, entry=of.entry, since=since)
             if proved.held:
-                click.echo(proved.held)
-            click.echo(f"Nothing was altered. The head is {proved.head.text}")
+                say("{says}", says=proved.held)
+            say("Nothing was altered. The head is {text}", text=proved.head.text)
             if proved.on_times:
-                click.echo(proved.on_times)
+                say("{says}", says=proved.on_times)
         else:
-            click.echo(f"{counted(len(proved.faults), 'thing is', 'things are')} not as the ledger says.")
+            say("{count:# thing is|# things are} not as the ledger says.", count=len(proved.faults))
     if not proved.is_whole:
         ctx.exit(2)
 
@@ -204,19 +210,26 @@ def _print_written(out: Path, *, as_json: bool) -> None:
     if as_json:
         print_json([out])
     else:
-        click.echo(f"{out} is written; the script in docs/ledger.md checks it without evenhand.")
+        say("{out} is written; the script in docs/ledger.md checks it without evenhand.", out=out)
 
 
 def _content(file: Path) -> bytes:
     try:
         return file.read_bytes()
     except OSError as fault:
-        raise Refusal(f"{file} cannot be read ({fault.strerror}); name a file that was handed off.") from fault
+        raise Refusal(
+            told(
+                "{file} cannot be read ({strerror}); name a file that was handed off.",
+                file=file,
+                strerror=fault.strerror,
+            )
+        ) from fault
 
 
 def _when(one: LedgerEntry, zone: str) -> str:
-    return as_moment(one.at, zone or "UTC") + (", before the entry ahead of it" if one.goes_back else "")
+    at = Moment(one.at, zone or "UTC")
+    return told("{at}, before the entry ahead of it", at=at) if one.goes_back else told("{at}", at=at)
 
 
 def _who(names: tuple[str | None, ...]) -> str:
-    return ", ".join("a name that was erased" if name is None else name for name in names)
+    return told("{names:commas}", names=[told("a name that was erased") if name is None else name for name in names])

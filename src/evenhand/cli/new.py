@@ -8,6 +8,8 @@ from urllib.parse import urlsplit
 import click
 
 from evenhand.cli.asked import LINE
+from evenhand.cli.printing import say
+from evenhand.terms.languages import told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 
@@ -18,20 +20,22 @@ def _address(store: str | None) -> str:
     """Return the address of a PostgreSQL store as the settings keep it; raises Refusal where it is none."""
     if store is None:
         return ""
-    form = "write it as postgresql://ACCOUNT@HOST/DATABASE"
+    form = told("write it as postgresql://ACCOUNT@HOST/DATABASE")
     try:
         parts = urlsplit(store)
         is_whole = parts.scheme in ("postgresql", "postgres") and len(parts.path) > 1
         password = parts.password
     except ValueError as fault:
-        raise Refusal(f"--store is no address of a database; {form}.") from fault
+        raise Refusal(told("--store is no address of a database; {form}.", form=form)) from fault
     if password is not None or "password=" in parts.query:
         raise Refusal(
-            "--store holds a password, which other users of this machine can see and the settings would keep; leave it "
-            "out and put it into ~/.pgpass (PostgreSQL's own password file) or the variable PGPASSWORD."
+            told(
+                "--store holds a password, which other users of this machine can see and the settings would keep; "
+                "leave it out and put it into ~/.pgpass (PostgreSQL's own password file) or the variable PGPASSWORD."
+            )
         )
     if not is_whole:
-        raise Refusal(f'--store "{store}" is no address of a PostgreSQL database; {form}.')
+        raise Refusal(told('--store "{store}" is no address of a PostgreSQL database; {form}.', store=store, form=form))
     return store
 
 
@@ -51,5 +55,9 @@ def command(directory: Path, workplace: str | None, zone: str | None, store: str
 
     named = workplace or as_line(directory.resolve().name, "the folder's name")
     workspace = create_workspace(directory, workplace=named, zone=zone, store=_address(store))
-    click.echo(f"{workspace.directory} is ready; its settings are in {workspace.directory / 'evenhand.toml'}.")
-    click.echo(f"Next: evenhand --workspace {directory} take READERS ROSTER ENROLMENTS PUNCHES...")
+    say(
+        "{directory} is ready; its settings are in {settings}.",
+        directory=workspace.directory,
+        settings=workspace.directory / "evenhand.toml",
+    )
+    say("Next: evenhand --workspace {directory} take READERS ROSTER ENROLMENTS PUNCHES...", directory=directory)

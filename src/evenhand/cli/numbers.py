@@ -7,7 +7,9 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.cli.printing import print_json, print_table, say, with_names
+from evenhand.terms.languages import told
+from evenhand.terms.likeness.explain import SLIP_NAMES
 
 __all__ = ["command"]
 
@@ -34,10 +36,13 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
     if as_json:
         print_json(designed)
         return
-    click.echo(
-        f"{designed.people} people now, {designed.people_later} in ten years at 3 % a year; the readers take up to "
-        f"{designed.max_digits} digits. A slip from a number of today is somebody else's "
-        f"{100 * designed.today.overall:.2f} % of the time."
+    say(
+        "{people} people now, {later} in ten years at 3 % a year; the readers take up to {digits} digits. A "
+        "slip from a number of today is somebody else's {share:.2f} % of the time.",
+        people=designed.people,
+        later=designed.people_later,
+        digits=designed.max_digits,
+        share=100 * designed.today.overall,
     )
     print_table(
         ("Numbers", "How many", "A slip lands on somebody", "Why"),
@@ -47,7 +52,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         ),
         right=(1, 2),
     )
-    click.echo("Shares of slips after Verhoeff 1969, from memory; they were counted on copied numbers, not at readers.")
+    say("Shares of slips after Verhoeff 1969, from memory; they were counted on copied numbers, not at readers.")
 
 
 @command.command()
@@ -71,7 +76,7 @@ def confusable(ctx: click.Context, as_json: bool) -> None:
                 row["person"],
                 row["other_number"],
                 row["other"],
-                row["kind"],
+                told(SLIP_NAMES[row["kind"]]),
                 f"{100 * row['slip']:.2f} %",
                 f"{100 * row['shared']:.0f} %",
             )
@@ -79,7 +84,7 @@ def confusable(ctx: click.Context, as_json: bool) -> None:
         ),
         right=(5, 6),
     )
-    click.echo(f"{pairs.height} pairs one slip apart.")
+    say("{count:# pair|# pairs} one slip apart.", count=pairs.height)
 
 
 @command.command()
@@ -110,8 +115,8 @@ def allocate(
         print_json(given)
         return
     for one in given:
-        near = f"  one slip from {', '.join(one.nearest)}" if one.nearest else ""
-        click.echo(f"{one.number}{near}")
+        near = told("  one slip from {numbers:commas}", numbers=one.nearest) if one.nearest else ""
+        say("{number}{near}", number=one.number, near=near)
 
 
 @command.command()
@@ -139,10 +144,16 @@ def plan(
         ("Person", "Name", "Now", "New", "Enrol at", "Why"),
         ((one.person, one.name, one.number, one.new_number, ", ".join(one.readers), one.why) for one in moved.changes),
     )
-    click.echo(
-        f"{len(moved.changes)} people change, {moved.kept} keep theirs, {moved.enrolments} enrolments at readers. "
-        f"A slip is somebody else's {100 * moved.before.overall:.2f} % of the time before, "
-        f"{100 * moved.after.overall:.2f} % after ({moved.scheme.says})."
+    say(
+        "{count:# person changes|# people change}, {kept} keep theirs, {enrolments:# enrolment|# enrolments} at "
+        "readers. A slip is somebody else's "
+        "{before:.2f} % of the time before, {after:.2f} % after ({says}).",
+        count=len(moved.changes),
+        kept=moved.kept,
+        enrolments=moved.enrolments,
+        before=100 * moved.before.overall,
+        after=100 * moved.after.overall,
+        says=moved.scheme.says,
     )
 
 
@@ -151,6 +162,6 @@ def _scheme(digits: int | None, step: int | None, remainder: int, check: str | N
 
     if digits is None:
         if step is not None or check is not None:
-            raise click.UsageError("say how long the numbers are with --digits.")
+            raise click.UsageError(told("say how long the numbers are with --digits."))
         return None
     return Scheme(digits, step or 1, remainder if step else 0, check or "")

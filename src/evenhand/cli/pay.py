@@ -7,10 +7,11 @@ from datetime import timedelta
 import click
 
 from evenhand.cli.asked import as_json, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
+from evenhand.terms.languages import told
 from evenhand.terms.said import say_struck
-from evenhand.terms.words import as_figures, as_pay
+from evenhand.terms.words import as_figures
 
 __all__ = ["command"]
 
@@ -36,32 +37,38 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     if as_json:
         who = {name: seen.week.person[name] for name in ("person", "name")}
         paid = {"workweek": first, "total": seen.total, "lines": seen.pay.lines, "week": seen.totals or None}
-        told = {"struck": struck, "in_two_workweeks": seen.week.in_two_workweeks, "asks": asks}
-        print_json({**who, **paid, "faults": seen.pay.faults, **told, "open": seen.open})
+        more = {"struck": struck, "in_two_workweeks": seen.week.in_two_workweeks, "asks": asks}
+        print_json({**who, **paid, "faults": seen.pay.faults, **more, "open": seen.open})
         return
     who, totals = seen.week.person, seen.totals
-    click.secho(f"{who['name']} ({who['person']}), workweek of {seen.week.workweek}", bold=True)
-    rows = [
+    say(
+        "{name} ({person}), workweek of {day:iso}",
+        bold=True,
+        name=who["name"],
+        person=who["person"],
+        day=seen.week.workweek,
+    )
+    rows: list[tuple[object, ...]] = [
         (
-            line["label"],
+            told("{label:again}", label=line["label"]),
             None if line["seconds"] is None else as_figures(line["seconds"]),
             None if line["rate"] is None else line["rate"].normalize().quantize(line["rate"]),
-            as_pay(line["amount"]),
-            line["cites"],
+            told("{amount:pay}", amount=line["amount"]),
+            told("{cites:again}", cites=line["cites"]),
         )
         for line in seen.pay.lines.iter_rows(named=True)
     ]
-    rows.append(("All pay", None, None, as_pay(seen.total), seen.total_says))
+    rows.append((told("All pay"), None, None, told("{amount:pay}", amount=seen.total), seen.total_says))
     print_table(("Line", "Time", "Rate", "Amount", "Rule"), rows, right=(1, 2, 3))
     rate = totals.get("regular_rate")
     if rate is not None:
-        click.echo(f"\nRegular rate {rate:.4f}, carried exactly; each line is rounded once.")
+        say("Regular rate {rate:.4f}, carried exactly; each line is rounded once.", lead="\n", rate=rate)
     for one in struck:
-        click.echo(say_struck(one))
+        say("{says}", says=say_struck(one))
     for says in seen.week.in_two_workweeks:
-        click.echo(f"{says}.")
+        say("{says}.", says=says)
     for says in asks:
-        click.echo(f"Asked: {says}.")
+        say("Asked: {says}.", says=says)
     for says in seen.open:
-        click.echo(f"Open: {says}.")
-    click.echo(cautions.CALCULATION)
+        say("Open: {says}.", says=says)
+    say(cautions.CALCULATION)

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
-from evenhand.terms.words import as_figures, as_short_moment
+from evenhand.cli.printing import print_json, print_table, say
+from evenhand.terms.languages import Moment, told
+from evenhand.terms.words import as_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.overview import PersonSeen
@@ -42,11 +43,11 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
         (
             (
                 person.person,
-                f"{person.name}{_stands(person)}{' *' if person.is_supervisor else ''}",
+                told("{name}{stands}{mark}", name=person.name, stands=_stands(person), mark=_mark(person)),
                 person.number,
                 person.site,
                 ", ".join(person.readers),
-                as_short_moment(person.last_at, today.zone) if person.last_at else None,
+                told("{at:short}", at=Moment(person.last_at, today.zone)) if person.last_at else None,
                 as_figures(person.ordinary_s),
                 as_figures(person.overtime_s),
                 as_figures(person.double_s),
@@ -56,10 +57,20 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
         ),
         right=(6, 7, 8, 9),
     )
-    click.echo(f"\n{len(seen)} people; * may enrol others. Hours of {today.period.first} to {today.period.last}.")
+    say(
+        "{count:# person|# people}; * may enrol others. Hours of {first:iso} to {last:iso}.",
+        lead="\n",
+        count=len(seen),
+        first=today.period.first,
+        last=today.period.last,
+    )
 
 
 def _stands(person: PersonSeen) -> str:
     if person.has_left:
-        return " (left)"
-    return "" if person.is_listed else " (no longer listed)"
+        return told(" (left)")
+    return "" if person.is_listed else told(" (no longer listed)")
+
+
+def _mark(person: PersonSeen) -> str:
+    return " *" if person.is_supervisor else ""

@@ -9,8 +9,9 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, author, confirm_or_leave, day_asked, now_or, workspace_asked
 from evenhand.cli.correct import print_changes
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
 from evenhand.terms import cautions
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.said import premium_in_words
 
@@ -66,19 +67,30 @@ def command(
     if as_json:
         print_json({"decision": made.number, "foreseen": made.foreseen})
         return
-    click.echo(f"Decision {made.number} made by {author}. {cautions.CALCULATION}")
+    say(
+        "Decision {number} made by {author}. {caution}",
+        number=made.number,
+        author=author,
+        caution=told(cautions.CALCULATION),
+    )
 
 
 def _hours(text: str | None) -> Decimal | None:
     try:
         return None if text is None else Decimal(text)
     except InvalidOperation as fault:
-        raise Refusal(f'--hours "{text}" is no number; write it as 1 or 1.5.') from fault
+        raise Refusal(told('--hours "{text}" is no number; write it as 1 or 1.5.', text=text)) from fault
 
 
 def _print_foreseen(seen: PremiumPreview) -> None:
-    hours = f"{seen.hours_before.normalize():f} to {seen.hours_after.normalize():f} h"
-    click.echo(f"{seen.name}, {seen.workday}: {hours} owed for {premium_in_words(seen.kind)}")
+    say(
+        "{name}, {day:iso}: {before:f} to {after:f} h owed for {what}",
+        name=seen.name,
+        day=seen.workday,
+        before=seen.hours_before.normalize(),
+        after=seen.hours_after.normalize(),
+        what=premium_in_words(seen.kind),
+    )
     print_changes(seen.changes)
     for says in seen.undoes:
-        click.echo(says)
+        say("{says}", says=says)

@@ -5,18 +5,18 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import Moment, sentence, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_short_moment
 
 __all__ = ["command"]
 
 ACTIONS = {
-    "enrol_supervisor": "enrol as supervisor",
-    "enrol": "enrol",
-    "remove": "remove",
-    "enrol_again": "enrol again",
+    "enrol_supervisor": sentence("enrol as supervisor"),
+    "enrol": sentence("enrol"),
+    "remove": sentence("remove"),
+    "enrol_again": sentence("enrol again"),
 }
 
 
@@ -37,12 +37,18 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
     seen = readers_seen(today)
     if reader is not None:
         if reader not in {one.reader for one in seen}:
-            raise Refusal(f'there is no reader "{reader}"; the readers are {", ".join(one.reader for one in seen)}.')
+            raise Refusal(
+                told(
+                    'there is no reader "{reader}"; the readers are {readers:commas}.',
+                    reader=reader,
+                    readers=[one.reader for one in seen],
+                )
+            )
         steps = steps_told(reckoning, steps_at(today, reader))
         if as_json:
             print_json(steps)
         elif steps.height == 0:
-            click.echo(f"{reader} agrees with the roster.")
+            say("{reader} agrees with the roster.", reader=reader)
         else:
             _print_steps(steps)
         return
@@ -61,14 +67,16 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
                 one.supervisors,
                 one.accepted,
                 one.refused,
-                as_short_moment(one.last_at, one.zone) if one.last_at else "none",
+                told("{at:short}", at=Moment(one.last_at, one.zone)) if one.last_at else told("none"),
                 one.steps or None,
             )
             for one in seen
         ),
         right=(3, 4, 5, 6, 7, 9),
     )
-    click.echo("\n`evenhand readers READER` gives the steps at one reader, in an order that keeps a supervisor on it.")
+    say(
+        "`evenhand readers READER` gives the steps at one reader, in an order that keeps a supervisor on it.", lead="\n"
+    )
 
 
 def _print_steps(steps: Frame) -> None:
@@ -77,14 +85,14 @@ def _print_steps(steps: Frame) -> None:
         (
             (
                 row["position"],
-                ACTIONS[row["action"]],
+                told(ACTIONS[row["action"]]),
                 row["number"],
                 row["name"],
-                " ".join(filter(None, (row["waits"], row["together"], row["why"]))),
+                told("{parts:row}", parts=list(filter(None, (row["waits"], row["together"], row["why"])))),
             )
             for row in steps.iter_rows(named=True)
         ),
         right=(0,),
     )
     if steps["waits"].count():
-        click.echo("\nLeave undone what says not yet: a number may be the only one that works for somebody.")
+        say("Leave undone what says not yet: a number may be the only one that works for somebody.", lead="\n")

@@ -5,9 +5,9 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import as_json, author, now_or, workspace_asked
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
 from evenhand.cli.take import taking
-from evenhand.terms.words import counted
+from evenhand.terms.languages import told
 
 __all__ = ["command"]
 
@@ -30,16 +30,24 @@ def command(ctx: click.Context, is_try: bool, author: str | None, as_json: bool)
     if as_json:
         print_json(rebuilt)
     else:
-        folded = counted(rebuilt.takes, "take", "takes")
         if not rebuilt.differing:
-            click.echo(f"{folded} folded anew: every row is as it was.")
+            say("{takes:# take|# takes} folded anew: every row is as it was.", takes=rebuilt.takes)
         else:
-            differ = counted(rebuilt.differing, "row differs", "rows differ")
-            click.echo(f"{folded} folded anew: {differ}, of these first:")
+            say(
+                "{takes:# take|# takes} folded anew: {rows:# row differs|# rows differ}, of these first:",
+                takes=rebuilt.takes,
+                rows=rebuilt.differing,
+            )
         for one in rebuilt.first:
             said = ", ".join(f"{name} {value}" for name, value in one.row.items() if value is not None)
-            click.echo(f"  {one.table}: {'anew' if one.is_new else 'stored'}: {said}")
+            say(
+                "{table}: {which}: {row}",
+                lead="  ",
+                table=one.table,
+                which=(told("anew") if one.is_new else told("stored")),
+                row=said,
+            )
         for notice in rebuilt.notices:
-            click.echo(notice)
+            say("{says}", says=notice)
     if is_try and rebuilt.differing:
         ctx.exit(3)

@@ -36,4 +36,4 @@ def schedule(ctx: click.Context, place: Path | None, paper: str, as_of: str | No
     if as_json:
         print_json(made)
     else:
-        click.echo(place if place is not None else schedule_text(made, language=language), nl=place is not None)
+        click.echo(place if place is not None else schedule_text(made, language=language))

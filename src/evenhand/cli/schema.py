@@ -6,6 +6,7 @@ import json
 
 import click
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.schema import table_schema
 from evenhand.terms.sources import SOURCES
@@ -22,7 +23,7 @@ def command(table: str | None, printed: str | None) -> None:
     With --json, print the JSON Schema (draft 2020-12) of what a command prints for scripts.
     """
     if (table is None) == (printed is None):
-        raise click.UsageError(f"name a table ({', '.join(SOURCES)}), or a command with --json.")
+        raise click.UsageError(told("name a table ({tables:commas}), or a command with --json.", tables=list(SOURCES)))
     if printed is not None:
         from evenhand.jobs.json_forms import schema_of
 
@@ -30,5 +31,9 @@ def command(table: str | None, printed: str | None) -> None:
     elif table in SOURCES:
         schema = table_schema(SOURCES[table])
     else:
-        raise Refusal(f'"{table}" is no table that files give; these are: {", ".join(SOURCES)}.')
+        raise Refusal(
+            told(
+                '"{table}" is no table that files give; these are: {tables:commas}.', table=table, tables=list(SOURCES)
+            )
+        )
     click.echo(json.dumps(schema, indent=2, ensure_ascii=False))

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.cli.printing import print_json, print_paragraph, print_table, say
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures, as_span_of_days, counted, listed
+from evenhand.terms.languages import DaySpan, sentence, told
+from evenhand.terms.words import as_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.signed_period import PersonSigned
@@ -21,7 +22,7 @@ __all__ = ["command"]
 period_asked = click.option(
     "--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed."
 )
-STATES = {"yes": "yes", "undone": "changed since", "no": ""}
+STATES = {"yes": sentence("yes"), "undone": sentence("changed since"), "no": ""}
 
 
 @click.group()
@@ -44,11 +45,14 @@ def list_them(ctx: click.Context, period: str | None, as_of: str | None, as_json
     if as_json:
         print_json(signed)
         return
-    click.echo(f"{as_span_of_days(signed.first, signed.last)}. {signed.says}")
+    say("{days}. {says}", days=DaySpan(signed.first, signed.last), says=signed.says)
     if not signed.has_ended:
-        click.echo("The period has not ended; its hours can be signed once it has.")
-    headers = ("Person", "", "Department", "Worked", "Premiums", "Confirmed", "Approved", "Disputes", "May approve")
-    print_table(headers, [_row(one) for one in signed.people], right=(3, 4, 7))
+        say("The period has not ended; its hours can be signed once it has.")
+    print_table(
+        ("Person", "", "Department", "Worked", "Premiums", "Confirmed", "Approved", "Disputes", "May approve"),
+        [_row(one) for one in signed.people],
+        right=(3, 4, 7),
+    )
     print_paragraph(cautions.SIGNED)
 
 
@@ -59,10 +63,10 @@ def _row(one: PersonSigned) -> tuple[object, ...]:
         one.department,
         as_figures(one.worked_s),
         as_figures(one.premium_s) if one.premium_s else "",
-        f"{STATES[one.confirmed]} {one.confirmation or ''}",
-        f"{STATES[one.approved]} {one.approval or ''}",
+        told("{state} {number}", state=told(STATES[one.confirmed]), number=one.confirmation or ""),
+        told("{state} {number}", state=told(STATES[one.approved]), number=one.approval or ""),
         one.disputes or "",
-        listed(one.supervisors, 3) if one.supervisors else "",
+        told("{names:listed 3}", names=one.supervisors) if one.supervisors else "",
     )
 
 
@@ -81,8 +85,14 @@ def confirm(ctx: click.Context, codes: tuple[str, ...], author: str | None, as_o
         print_json(made)
         return
     for one in made:
-        known = ", as they were before" if one.is_known else ""
-        click.echo(f"Sign-off {one.signoff}: {one.name} confirms {as_span_of_days(one.first, one.last)}{known}.")
+        known = told(", as they were before") if one.is_known else ""
+        say(
+            "Sign-off {signoff}: {name} confirms {days}{known}.",
+            signoff=one.signoff,
+            name=one.name,
+            days=DaySpan(one.first, one.last),
+            known=known,
+        )
     print_paragraph(cautions.SIGNED)
 
 
@@ -136,8 +146,12 @@ def approve(
     if as_json:
         print_json(made)
         return
-    many = counted(len(made.people), "person", "people")
-    click.echo(f"{made.supervisor} approves the hours of {many}, {as_span_of_days(made.first, made.last)}.")
+    say(
+        "{supervisor} approves the hours of {people:# person|# people}, {days}.",
+        supervisor=made.supervisor,
+        people=len(made.people),
+        days=DaySpan(made.first, made.last),
+    )
 
 
 @command.command()
@@ -158,7 +172,12 @@ def withdraw(
     if as_json:
         print_json(made)
         return
-    click.echo(f"Sign-off {number} of {made.person}, {as_span_of_days(made.first, made.last)}, counts no longer.")
+    say(
+        "Sign-off {number} of {person}, {days}, counts no longer.",
+        number=number,
+        person=made.person,
+        days=DaySpan(made.first, made.last),
+    )
 
 
 @command.command("print")
@@ -181,4 +200,9 @@ def print_them(
     if as_json:
         print_json(made)
         return
-    click.echo(f"{counted(len(made), 'statement')} in {out}, each for one person alone. {cautions.CALCULATION}")
+    say(
+        "{statements:# statement|# statements} in {out}, each for one person alone. {caution}",
+        statements=len(made),
+        out=out,
+        caution=told(cautions.CALCULATION),
+    )

@@ -8,9 +8,9 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
 from evenhand.terms import cautions
-from evenhand.terms.words import as_span_of_days
+from evenhand.terms.languages import DaySpan, told
 
 __all__ = ["command"]
 
@@ -34,6 +34,12 @@ def command(ctx: click.Context, person: str, period: str | None, out: Path, as_o
     if as_json:
         print_json(made)
         return
-    span = as_span_of_days(made["first"], made["last"])
-    signs = f" Its code is {made['code']}." if made["code"] else ""
-    click.echo(f"{out}: {made['name']}, {span}.{signs} {cautions.CALCULATION}")
+    signs = told(" Its code is {code}.", code=made["code"]) if made["code"] else ""
+    say(
+        "{out}: {name}, {days}.{signs} {caution}",
+        out=out,
+        name=made["name"],
+        days=DaySpan(made["first"], made["last"]),
+        signs=signs,
+        caution=told(cautions.CALCULATION),
+    )

@@ -7,8 +7,8 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import LINE, author, now_or, text_of, workspace_asked
-from evenhand.cli.printing import print_table
-from evenhand.terms.words import as_moment
+from evenhand.cli.printing import print_table, say
+from evenhand.terms.languages import Moment, told
 
 __all__ = ["command"]
 
@@ -23,7 +23,7 @@ def example() -> None:
     """Print a form to fill in: the five headings, and nothing under them."""
     from evenhand.jobs.own_steps import form_to_fill_in
 
-    click.echo(form_to_fill_in(), nl=False)
+    click.echo(form_to_fill_in())
 
 
 @command.command("list")
@@ -34,7 +34,7 @@ def list_them(ctx: click.Context) -> None:
 
     now = own_steps_now(workspace_asked(ctx))
     if not now:
-        click.echo("No steps are written yet; `evenhand steps example` prints a form to fill in.")
+        say("No steps are written yet; `evenhand steps example` prints a form to fill in.")
         return
     print_table(
         ("Kind", "Version", "Readers", "Languages", "By", "At", "Why"),
@@ -45,7 +45,7 @@ def list_them(ctx: click.Context) -> None:
                 ", ".join(one.steps.readers),
                 ", ".join(one.steps.words),
                 one.author,
-                f"{as_moment(one.made_at, 'UTC')} UTC",
+                told("{at} UTC", at=Moment(one.made_at, "UTC")),
                 one.reason,
             )
             for kind, one in now.items()
@@ -65,8 +65,13 @@ def add(ctx: click.Context, file: Path, author: str | None, reason: str) -> None
 
     workspace, text = workspace_asked(ctx), text_of(file, "own steps")
     kept = add_own_steps(workspace, text, file=file.name, author=author or "", reason=reason, as_of=now_or(None))
-    where = ", ".join(kept.steps.readers) or "no reader yet"
-    click.echo(f"{kept.steps.kind}, version {kept.number}, for {where}. The round shows it at each turn.")
+    where = ", ".join(kept.steps.readers) or told("no reader yet")
+    say(
+        "{kind}, version {number}, for {where}. The round shows it at each turn.",
+        kind=kept.steps.kind,
+        number=kept.number,
+        where=where,
+    )
 
 
 @command.command()
@@ -76,7 +81,7 @@ def show(ctx: click.Context, kind: str) -> None:
     """Print the steps at readers of KIND, as the file they were written in."""
     from evenhand.jobs.own_steps import steps_of
 
-    click.echo(steps_of(workspace_asked(ctx), kind).text, nl=False)
+    click.echo(steps_of(workspace_asked(ctx), kind).text)
 
 
 @command.command("print")

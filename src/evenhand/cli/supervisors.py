@@ -6,9 +6,9 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Unknown
 from evenhand.terms.supervision import STANDING_IN_WORDS
-from evenhand.terms.words import as_day, as_short_moment, counted, listed
 
 __all__ = ["command"]
 
@@ -28,7 +28,7 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
     reckoning = reckon_period(workspace_asked(ctx), now_or(as_of))
     zones = dict(reckoning.snapshot.readers.select("reader", "zone").iter_rows())
     if reader is not None and reader not in zones:
-        raise Unknown(f'there is no reader "{reader}"; `evenhand readers` lists them all.')
+        raise Unknown(told('there is no reader "{reader}"; `evenhand readers` lists them all.', reader=reader))
     rows = [row for row in supervision_of(reckoning).iter_rows(named=True) if reader in (None, row["reader"])]
     if as_json:
         print_json(rows)
@@ -41,11 +41,11 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
                 row["number"],
                 row["name"],
                 row["person"],
-                "a round" if row["told_by"] == "round" else "its list",
+                told("a round") if row["told_by"] == "round" else told("its list"),
                 row["since"],
-                as_short_moment(row["proved_at"], zones[row["reader"]]) if row["proved_at"] else None,
+                told("{at:short}", at=Moment(row["proved_at"], zones[row["reader"]])) if row["proved_at"] else None,
                 row["leaves_on"],
-                STANDING_IN_WORDS[row["state"]],
+                told(STANDING_IN_WORDS[row["state"]]),
             )
             for row in rows
         ),
@@ -66,23 +66,36 @@ def succession(ctx: click.Context, person: str, as_of: str | None, as_json: bool
     if as_json:
         print_json(made)
         return
-    leaves = f", last day {as_day(made.leaves_on)}" if made.leaves_on else ""
-    print_paragraph(f"{made.name} ({made.person}){leaves}", title=True)
+    leaves = told(", last day {day}", day=made.leaves_on) if made.leaves_on else ""
+    print_paragraph(told("{name} ({person}){leaves}", name=made.name, person=made.person, leaves=leaves), title=True)
     for one in made.readers:
         print_paragraph(
-            f"{one.reader}: without {made.name}, {counted(one.falls_to, 'proved supervisor')} who can come: "
-            f"{listed(one.stay)}.",
+            told(
+                "{reader}: without {name}, {supervisors:# proved supervisor|# proved supervisors} who can come: "
+                "{who:listed}.",
+                reader=one.reader,
+                name=made.name,
+                supervisors=one.falls_to,
+                who=one.stay,
+            ),
             title=True,
         )
         for row in one.successors.iter_rows(named=True):
-            held = "enrolled there" if row["is_enrolled"] else "not enrolled there"
-            named = "a supervisor" if row["is_supervisor"] else "no supervisor yet"
+            held = told("enrolled there") if row["is_enrolled"] else told("not enrolled there")
+            named = told("a supervisor") if row["is_supervisor"] else told("no supervisor yet")
             print_paragraph(
-                f"Could follow: {row['name']} ({row['person']}), {named}, {held}, "
-                f"{counted(row['presentations'], 'punch', 'punches')} there in four weeks, "
-                f"{counted(row['shifts'], 'shift')} that nobody who stays covers."
+                told(
+                    "Could follow: {name} ({person}), {named}, {held}, {punches:# punch|# punches} there in four "
+                    "weeks, {shifts:# shift|# shifts} that nobody who stays covers.",
+                    name=row["name"],
+                    person=row["person"],
+                    named=named,
+                    held=held,
+                    punches=row["presentations"],
+                    shifts=row["shifts"],
+                )
             )
         for place, step in enumerate(one.steps, start=1):
-            print_paragraph(f"{place}. {step}")
+            print_paragraph(told("{place}. {step}", place=place, step=step))
         if one.lacks:
-            print_paragraph(f"Not whole: {one.lacks}.")
+            print_paragraph(told("Not whole: {lacks}.", lacks=one.lacks))

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
-from evenhand.terms.words import as_day
+from evenhand.cli.printing import print_json, print_table, say
+from evenhand.terms.languages import Sentence, told
+
+if TYPE_CHECKING:
+    from evenhand.jobs.teaching_cover import ShiftUncovered
 
 __all__ = ["command"]
 
@@ -41,10 +46,10 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
             (
                 one.who.name,
                 one.who.person,
-                as_day(one.work.practised_on) if one.work.practised_on else "not yet",
+                told("{day}", day=one.work.practised_on) if one.work.practised_on else told("not yet"),
                 one.practices[0].practice if one.practices else None,
                 one.work.enrolled,
-                f"{one.work.proved} of {one.work.told}",
+                told("{part} of {whole}", part=one.work.proved, whole=one.work.told),
                 one.work.again,
                 _again(one.reasons, one.not_known),
             )
@@ -52,7 +57,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         ),
         right=(3, 4, 5, 6),
     )
-    click.echo("\nBy name, no ranking; enrolments of the last half year. Small counts say little.")
+    say("By name, no ranking; enrolments of the last half year. Small counts say little.", lead="\n")
 
 
 @command.command()
@@ -73,13 +78,15 @@ def cover(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         (
             (
                 one.reader if place == 0 else None,
-                ("; ".join(one.can) or ("nobody known" if one.not_known else "nobody")) if place == 0 else None,
+                ("; ".join(one.can) or (told("nobody known") if one.not_known else told("nobody")))
+                if place == 0
+                else None,
                 "; ".join(one.again) if place == 0 else None,
                 "; ".join(one.not_known) if place == 0 else None,
-                None if shift is None else f"{shift.begins} to {shift.ends}" if shift.begins else "other times",
+                _times(shift),
                 shift.alone if shift else None,
                 shift.shifts if shift else None,
-                " or ".join(shift.show) if shift else None,
+                told("{who:or}", who=shift.show) if shift else None,
             )
             for one in found
             for place, shift in enumerate(one.uncovered or (None,))
@@ -88,10 +95,16 @@ def cover(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
     )
 
 
+def _times(shift: ShiftUncovered | None) -> Sentence | None:
+    if shift is None:
+        return None
+    return told("{begins} to {ends}", begins=shift.begins, ends=shift.ends) if shift.begins else told("other times")
+
+
 def _again(reasons: tuple[str, ...], not_known: str) -> str:
     if reasons:
-        return f"yes: {'; '.join(reasons)}"
-    return f"not known yet: {not_known}" if not_known else "nothing speaks for it"
+        return told("yes: {reasons}", reasons=reasons)
+    return told("not known yet: {what}", what=not_known) if not_known else told("nothing speaks for it")
 
 
 @command.command()
@@ -109,9 +122,15 @@ def record(ctx: click.Context, person: str, code: str, author: str | None, as_of
     if as_json:
         print_json(kept)
         return
-    known = "" if kept.is_new else "; it was known already"
-    click.echo(
-        f"{kept.name}, {as_day(kept.day)}: {kept.well} of {kept.of} parts went well (practice {kept.practice}){known}."
+    known = "" if kept.is_new else told("; it was known already")
+    say(
+        "{name}, {day}: {well} of {of} parts went well (practice {practice}){known}.",
+        name=kept.name,
+        day=kept.day,
+        well=kept.well,
+        of=kept.of,
+        practice=kept.practice,
+        known=known,
     )
 
 
@@ -129,4 +148,4 @@ def take_back(ctx: click.Context, practice: int, author: str | None, as_of: str 
     if as_json:
         print_json(back)
         return
-    click.echo(f"Taken back: {back.name}'s practice of {as_day(back.day)}.")
+    say("Taken back: {name}'s practice of {day}.", name=back.name, day=back.day)

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_json
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, say
 
 __all__ = ["command"]
 
@@ -38,4 +38,10 @@ def command(directory: Path, seed: int, first: datetime, weeks: int, people: int
     if as_json:
         print_json(made)
         return
-    click.echo(f"{made.name} is invented: {len(made.files)} files in {directory / 'files'}, the truth in {made.truth}.")
+    say(
+        "{name} is invented: {count} files in {directory}, the truth in {truth}.",
+        name=made.name,
+        count=len(made.files),
+        directory=directory / "files",
+        truth=made.truth,
+    )

@@ -9,6 +9,8 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import workspace_asked
+from evenhand.cli.printing import say
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["command"]
@@ -34,16 +36,21 @@ def command(ctx: click.Context, folder: Path | None) -> None:
         return replace(settings, folder=str(folder.absolute())) if folder else settings
 
     if not intake().folder:
-        raise Refusal(f"no folder to watch: name one, or set folder under [intake] in {workspace.settings_file}.")
+        raise Refusal(
+            told(
+                "no folder to watch: name one, or set folder under [intake] in {file}.",
+                file=workspace.settings_file,
+            )
+        )
     place = folder_of(workspace, intake())
     if not place.is_dir():
-        raise Refusal(f"{place} is no folder that is there; make it, or name another.")
-    click.echo(f"Watching {place}. Ctrl-C ends it.")
+        raise Refusal(told("{place} is no folder that is there; make it, or name another.", place=place))
+    say("Watching {place}. Ctrl-C ends it.", place=place)
     # Whoever ends the machine's services sends this signal: it ends the watch as Ctrl-C does.
     signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
-        watch(workspace, intake, Event(), click.echo)
+        watch(workspace, intake, Event(), lambda says: say("{says}", says=says))
     except KeyboardInterrupt:
-        click.echo("No longer watching; what was not taken waits in the folder.")
+        say("No longer watching; what was not taken waits in the folder.")
     finally:
         workspace.close()

@@ -21,6 +21,8 @@ ALIKE = {
     "plan",
     "Error: {says:again}",
     "SHA-256",
+    "SHA-256 {digest}",
+    "{at} UTC",
     "Bits",
     "Alaska",
     "California",
