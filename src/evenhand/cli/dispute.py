@@ -9,6 +9,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
@@ -138,7 +139,7 @@ def answer(
         "Dispute {number} of {name}: {state}.",
         number=number,
         name=made.name,
-        state=told(STATES.get(made.state, made.state)),
+        state=word(STATES.get(made.state, made.state)),
     )
 
 
@@ -164,5 +165,5 @@ def list_them(ctx: click.Context, with_answered: bool, as_of: str | None, as_jso
 
 
 def _row(one: DisputeListed) -> tuple[object, ...]:
-    state = told(STATES.get(one.state, one.state))
-    return one.dispute, one.name, one.person, told(one.kind), one.day, state, one.answer_by, one.says
+    state = word(STATES.get(one.state, one.state))
+    return one.dispute, one.name, one.person, word(one.kind), one.day, state, one.answer_by, one.says

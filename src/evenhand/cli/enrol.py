@@ -8,7 +8,7 @@ from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.enrol_day import change, plan, told_zones
 from evenhand.cli.enrol_readers import coverage, queue
 from evenhand.cli.printing import print_json, print_table, say
-from evenhand.terms.languages import told
+from evenhand.cli.speaking import word
 from evenhand.terms.rounds import PROVED
 from evenhand.terms.words import as_clock
 
@@ -61,10 +61,10 @@ def show(ctx: click.Context, name: str, as_of: str | None, as_json: bool) -> Non
                 row["reader"],
                 row["position"],
                 as_clock(row["starts_at"], zones[row["reader"]]) if row["starts_at"] else "",
-                told(row["action"].replace("_", " ")),
+                word(row["action"].replace("_", " ")),
                 row["number"],
                 row["name"],
-                told((row["result"] or "").replace("_", " ")),
+                word((row["result"] or "").replace("_", " ")),
                 row["presentations"],
                 row["author"],
                 row["waits"] or row["together"],
@@ -117,7 +117,7 @@ def prove(ctx: click.Context, name: str | None, as_json: bool) -> None:
                 row["reader"],
                 row["person"],
                 row["number"],
-                row["says"] or told(PROVED[row["kind"]]),
+                row["says"] or word(PROVED[row["kind"]]),
                 row["other"],
                 row["score"],
             )

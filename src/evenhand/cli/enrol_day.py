@@ -10,6 +10,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
@@ -186,7 +187,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
                 row["reader"],
                 row["position"],
                 as_clock(row["starts_at"], planned.zone_at(row["reader"])) if row["starts_at"] else "",
-                told(row["action"].replace("_", " ")),
+                word(row["action"].replace("_", " ")),
                 row["number"],
                 row["name"],
                 row["stands"],

@@ -6,6 +6,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms.languages import told
 
 __all__ = ["command"]
@@ -30,7 +31,7 @@ def command(ctx: click.Context, words: tuple[str, ...], as_of: str | None, as_js
     else:
         for of in searched.kinds:
             more = told(" (the nearest of {count})", count=of.count) if of.count > len(of.found) else ""
-            say("{title}{more}", bold=True, title=told(of.title), more=more)
+            say("{title}{more}", bold=True, title=word(of.title), more=more)
             print_table(("", "", ""), ((one.key, one.name, one.says) for one in of.found))
         if not searched.kinds:
             say(

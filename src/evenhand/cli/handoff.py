@@ -125,7 +125,9 @@ def changes(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
             say("an earlier version wrote it, so that it is not known line by line what it told", lead="  ")
         elif not one.changes:
             say(
-                "nothing has changed since that is not settled" if one.waiting else "nothing has changed since",
+                told("nothing has changed since that is not settled")
+                if one.waiting
+                else told("nothing has changed since"),
                 lead="  ",
             )
         _print_changes(one.changes)

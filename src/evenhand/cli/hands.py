@@ -19,12 +19,17 @@ from evenhand.cli.hands_printing import (
     print_parts,
 )
 from evenhand.cli.printing import print_json, print_table, say, with_names
-from evenhand.terms.languages import told
+from evenhand.cli.speaking import word
+from evenhand.terms.languages import sentence, told
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands
 
 __all__ = ["command"]
+
+
+LEVELS = (sentence("all"), sentence("site"), sentence("reader"), sentence("person"))
+"""Of whom rates are, in the words of their table."""
 
 
 @click.group(invoke_without_command=True)
@@ -137,7 +142,7 @@ def rates(ctx: click.Context, of: str | None, as_json: bool) -> None:
         ("", "Which", "Rate", "Errors", "Trials", "People", "%", "95 % interval", ""),
         (
             (
-                told(row["of"]),
+                word(row["of"]),
                 row["name"],
                 row["measure"].replace("_", " "),
                 row["errors"],
@@ -202,7 +207,7 @@ def threshold(
         "Rests on {mated:,} mated and {other:,} non-mated scores ({source}).",
         mated=len(test.mated),
         other=len(test.non_mated),
-        source=told(non_mated_from),
+        source=word(non_mated_from),
     )
 
 

@@ -7,8 +7,9 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from evenhand.cli.printing import print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms import cautions
-from evenhand.terms.languages import told
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.said import some_saved
 
 if TYPE_CHECKING:
@@ -26,6 +27,10 @@ __all__ = [
     "print_health",
     "print_parts",
 ]
+
+
+SHAPES = (sentence("step"), sentence("drift"), sentence("unclear"))
+"""How a change came, in the words of its table."""
 
 
 def print_findings(found: Sequence[Finding]) -> None:
@@ -56,7 +61,7 @@ def print_alarms(hands: Hands) -> None:
                 day(row["since"]),
                 day(row["until"]),
                 hands.names.get(row["person"], row["person"]) or row["reader"],
-                row["shape"] and told(row["shape"]),
+                row["shape"] and word(row["shape"]),
                 told("{says:again}", says=row["says"]),
             )
             for row in hands.alarms.iter_rows(named=True)

@@ -6,7 +6,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
-from evenhand.terms.languages import Moment, told
+from evenhand.terms.languages import Moment, sentence, told
 
 __all__ = ["command"]
 
@@ -102,9 +102,9 @@ def _decide(
         print_json(made)
         return
     done = (
-        "Hold {hold} lifted on the time records of {name} ({person}) by {author}: {reason}"
+        sentence("Hold {hold} lifted on the time records of {name} ({person}) by {author}: {reason}")
         if is_lifted
-        else "Hold {hold} placed on the time records of {name} ({person}) by {author}: {reason}"
+        else sentence("Hold {hold} placed on the time records of {name} ({person}) by {author}: {reason}")
     )
     say(done, hold=made.hold, name=made.name, person=made.person, author=made.author, reason=made.reason)
     if not is_lifted:

@@ -11,6 +11,7 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say, with_names
+from evenhand.cli.speaking import word
 from evenhand.terms import cautions
 from evenhand.terms.languages import Moment, Sentence, told
 from evenhand.terms.open_punches import say_meal_open, say_proposal, say_question
@@ -126,7 +127,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
                 row["punch"],
                 row["reader"] or told("added by hand"),
                 as_clock(row["at"], zone),
-                row["direction"] and told(row["direction"]),
+                row["direction"] and word(row["direction"]),
             )
             for row in seen.punches.iter_rows(named=True)
         ),
@@ -243,5 +244,5 @@ def _change(step: Step) -> str:
     """Time that a step added or took, or the time that it moved to another class."""
     if step.to_class:
         time = as_figures(step.ends - step.starts)
-        return told("({time} {kind})", time=time, kind=told(step.to_class))
+        return told("({time} {kind})", time=time, kind=word(step.to_class))
     return signed_figures(step.seconds)

@@ -9,10 +9,15 @@ import click
 
 from evenhand.cli.asked import as_json, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms.characters import escaped
-from evenhand.terms.languages import told
+from evenhand.terms.languages import sentence, told
 
 __all__ = ["command"]
+
+
+FORMS_IN_WORDS = (sentence("delimited"), sentence("fixed"), sentence("sheet"), sentence("json lines"))
+"""The forms of files, in the words of their layouts."""
 
 
 @click.group(invoke_without_command=True)
@@ -38,10 +43,10 @@ def command(ctx: click.Context, as_json: bool) -> None:
         (
             (
                 one.layout,
-                told("{table} of {reader}", table=told(one.table), reader=one.reader)
+                told("{table} of {reader}", table=word(one.table), reader=one.reader)
                 if one.reader
-                else told(one.table),
-                told(one.form.replace("_", " ")),
+                else word(one.table),
+                word(one.form.replace("_", " ")),
                 one.takes,
                 one.last_file,
                 one.last_taken_at and told("{day}", day=datetime.fromtimestamp(one.last_taken_at, UTC).date()),
@@ -93,7 +98,7 @@ def fit(ctx: click.Context, file: Path, as_json: bool) -> None:
         if found.layout
         else told("by none of the kept layouts, but by a new one")
     )
-    say("{file} would be read as {table} {by}.", file=escaped(found.file), table=told(found.table), by=by)
+    say("{file} would be read as {table} {by}.", file=escaped(found.file), table=word(found.table), by=by)
     for says in found.says:
         print_paragraph(says)
 

@@ -9,6 +9,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say, with_names
+from evenhand.cli.speaking import word
 from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Refusal
 
@@ -48,7 +49,7 @@ def command(ctx: click.Context, kind: str, by: str, before: int | None, most: in
             (
                 one.entry,
                 _when(one, workspace.settings.zone),
-                told(one.kind),
+                word(one.kind),
                 _who(one.who),
                 ", ".join(f"{table} {count}" for table, count in one.rows.items()),
             )
@@ -82,7 +83,7 @@ def decisions(ctx: click.Context, person: str, by: str, kind: str, day: str | No
         ("What", "Number", "Made", "Of whom", "By", "Decided", "Why", "Stands"),
         (
             (
-                told(one["kind"]),
+                word(one["kind"]),
                 one["number"],
                 told("{at}", at=Moment(one["made_at"], reckoning.zone)),
                 one["person"],
@@ -109,7 +110,7 @@ def show(ctx: click.Context, entry: int, as_json: bool) -> None:
     if as_json:
         print_json(one)
         return
-    say("Entry {entry}: {kind}", bold=True, entry=one.entry, kind=told(one.kind))
+    say("Entry {entry}: {kind}", bold=True, entry=one.entry, kind=word(one.kind))
     say("{when}, {who}", when=_when(one, workspace.settings.zone), who=_who(one.who) or told("nobody is named"))
     for table, count in one.rows.items():
         say("{table}: {rows:# row|# rows} sealed", lead="  ", table=table, rows=count)

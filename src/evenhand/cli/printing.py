@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenhand.cli.speaking import speech, tell
+from evenhand.cli.speaking import speech, tell, word
 from evenhand.terms.characters import escaped
 from evenhand.terms.languages import Sentence, told
 
@@ -65,7 +65,7 @@ def print_paragraph(text: str, *, err: bool = False, title: bool = False) -> Non
     from rich.padding import Padding
 
     _console(err).print(
-        Padding(escaped(tell(text)), (0, 0, 0, 0 if title else 2), expand=False), style="bold" if title else None
+        Padding(escaped(word(text)), (0, 0, 0, 0 if title else 2), expand=False), style="bold" if title else None
     )
 
 

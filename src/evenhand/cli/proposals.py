@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.printing import print_paragraph, print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms.characters import escaped
 from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.terms.sources import SOURCES
@@ -28,7 +29,7 @@ def print_seen(seen: Seen, *, err: bool) -> None:
     layout = seen.proposal.layout
     by = told(", read by the kept layout {layout}", layout=seen.proposal.kept) if seen.proposal.kept else ""
     click.echo(err=err)
-    say("{file} looks like {table}{by}", err=err, bold=True, file=escaped(seen.file), table=told(layout.table), by=by)
+    say("{file} looks like {table}{by}", err=err, bold=True, file=escaped(seen.file), table=word(layout.table), by=by)
     print_paragraph(told("{title}.", title=told(SOURCES[layout.table].title)), err=err)
     if layout.reader:
         print_paragraph(told("Every row is taken as one of reader {reader}.", reader=layout.reader), err=err)
@@ -52,8 +53,8 @@ def _print_uses(uses: Sequence[ColumnUse], *, err: bool) -> None:
         (
             (
                 _called(use),
-                told("{columns:listed}", columns=[told(name.replace("_", " ")) for name in use.names]),
-                told(as_likelihood(use.likelihood)),
+                told("{columns:listed}", columns=[word(name.replace("_", " ")) for name in use.names]),
+                word(as_likelihood(use.likelihood)),
                 _samples(use),
             )
             for use in used
@@ -80,7 +81,7 @@ def _row(row: FirstRow) -> list[tuple[object, ...]]:
         lines.append((None, told("refused"), row.reason))
     elif row.read:
         read = [
-            told("{column} {value}", column=told(name.replace("_", " ")), value=value)
+            told("{column} {value}", column=word(name.replace("_", " ")), value=value)
             for name, value in row.read.items()
             if value
         ]

@@ -11,7 +11,7 @@ import click
 
 from evenhand.cli.printing import print_paragraph, print_table
 from evenhand.cli.proposals import print_seen
-from evenhand.cli.speaking import ask, tell
+from evenhand.cli.speaking import ask, tell, word
 from evenhand.terms.languages import said_of, told
 from evenhand.terms.records import Refusal
 
@@ -85,7 +85,7 @@ def _offer(seen: Seen) -> Answers:
                 kept=seen.proposal.kept,
                 column=column,
                 samples=samples,
-                use=told(name.replace("_", " ")),
+                use=word(name.replace("_", " ")),
             ),
             err=True,
         )

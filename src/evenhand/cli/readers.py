@@ -7,7 +7,7 @@ import click
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import Moment, sentence, told
+from evenhand.terms.languages import Moment, Sentence, sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["command"]
@@ -79,6 +79,10 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
     )
 
 
+def _again(text: str) -> Sentence:
+    return told("{text:again}", text=text)
+
+
 def _print_steps(steps: Frame) -> None:
     print_table(
         ("", "Do", "Number", "Name", "Why"),
@@ -88,7 +92,7 @@ def _print_steps(steps: Frame) -> None:
                 told(ACTIONS[row["action"]]),
                 row["number"],
                 row["name"],
-                told("{parts:row}", parts=list(filter(None, (row["waits"], row["together"], row["why"])))),
+                told("{parts:row}", parts=[_again(one) for one in (row["waits"], row["together"], row["why"]) if one]),
             )
             for row in steps.iter_rows(named=True)
         ),

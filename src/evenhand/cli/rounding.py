@@ -9,6 +9,7 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms import cautions
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
@@ -63,7 +64,7 @@ def _cells(row: dict[str, Any], names: dict[str, str]) -> tuple[object, ...]:
         else told("{low:+.0f} to {high:+.0f}", low=row["day_low_s"], high=row["day_high_s"])
     )
     return (
-        told(row["level"]),
+        word(row["level"]),
         names.get(row["name"], row["name"]) if row["level"] == "person" else row["name"],
         row["people"],
         row["days"],

@@ -20,7 +20,18 @@ import click
 
 from evenhand.terms.languages import ENGLISH, NAMES, Sentence, Speech, sentence, told
 
-__all__ = ["Context", "ask", "chosen", "folder_asked", "paragraphs", "show_error", "speak_help", "speech", "tell"]
+__all__ = [
+    "Context",
+    "ask",
+    "chosen",
+    "folder_asked",
+    "paragraphs",
+    "show_error",
+    "speak_help",
+    "speech",
+    "tell",
+    "word",
+]
 
 CHOSEN: ContextVar[str] = ContextVar("the language that was asked for by --speak", default="")
 FOLDER: ContextVar[str] = ContextVar("the folder that was named by --workspace", default="")
@@ -134,6 +145,11 @@ def tell(text: str) -> str:
         return text
     # whoever searches what a command printed for a figure types a plain space
     return speech().written(text).replace("\u00a0", " ")
+
+
+def word(text: str) -> str:
+    """Return a word of a table in the command's language, and one that no catalogue has as it is."""
+    return tell(text) if isinstance(text, Sentence) else speech().said(text)
 
 
 def ask(question: str, *, default: bool | None) -> bool:

@@ -6,6 +6,7 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.cli.speaking import word
 from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Unknown
 from evenhand.terms.supervision import STANDING_IN_WORDS
@@ -45,7 +46,7 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
                 row["since"],
                 told("{at:short}", at=Moment(row["proved_at"], zones[row["reader"]])) if row["proved_at"] else None,
                 row["leaves_on"],
-                told(STANDING_IN_WORDS[row["state"]]),
+                word(STANDING_IN_WORDS[row["state"]]),
             )
             for row in rows
         ),

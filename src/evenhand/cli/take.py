@@ -15,7 +15,7 @@ from evenhand.cli.asked import LINE, as_json, now_or, workspace_asked
 from evenhand.cli.printing import notify, print_json, print_paragraph, print_table, say
 from evenhand.cli.proposals import how_to_answer, print_seen
 from evenhand.cli.questions import asking, print_question
-from evenhand.cli.speaking import tell
+from evenhand.cli.speaking import tell, word
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -96,7 +96,7 @@ def _nobody(seen: Seen) -> bool:
             "{file}: nobody is at the terminal to confirm how it is read as {table}; look at it with --try, and give "
             "--yes to accept that.",
             file=seen.file,
-            table=told(seen.proposal.layout.table),
+            table=word(seen.proposal.layout.table),
         )
     )
 
@@ -153,7 +153,7 @@ class Bar:
 
     def __call__(self, stage: str, fraction: float) -> None:
         """Draw the stage of the work and how much of it is done."""
-        self._drawn.update(self._task, description=tell(told(stage)), completed=fraction)
+        self._drawn.update(self._task, description=tell(word(stage)), completed=fraction)
 
     @contextmanager
     def drawn(self) -> Iterator[None]:
@@ -188,7 +188,7 @@ def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
         print_table(
             ("File", "Is", "Read", "Taken", "Known", "Rejected", "No longer listed"),
             (
-                (one.file, told(one.table), one.read, one.taken, one.known, one.rejected, one.gone or None)
+                (one.file, word(one.table), one.read, one.taken, one.known, one.rejected, one.gone or None)
                 for one in taken
             ),
             right=(2, 3, 4, 5, 6),

@@ -12,6 +12,7 @@ import click
 from evenhand.cli.answers import answers_of, asks_about_a_file
 from evenhand.cli.asked import LINE, as_json, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
+from evenhand.cli.speaking import word
 from evenhand.cli.takes_printing import print_foreseen
 from evenhand.terms import cautions
 from evenhand.terms.languages import told
@@ -46,7 +47,7 @@ def command(ctx: click.Context, as_json: bool) -> None:
             (
                 one.take,
                 one.file,
-                told(one.table),
+                word(one.table),
                 one.read,
                 one.taken,
                 one.known,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from evenhand.cli.printing import print_table, say
+from evenhand.cli.speaking import word
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.words import as_figures
 
@@ -29,7 +30,7 @@ def print_foreseen(foreseen: Foreseen) -> None:
             if names:
                 more = told(" and {count} more", count=len(names) - FIRST) if len(names) > FIRST else ""
                 named, count = table.table.replace("_", " "), len(names)
-                say(what, lead="  ", table=told(named), count=count, names=names[:FIRST], more=more)
+                say(what, lead="  ", table=word(named), count=count, names=names[:FIRST], more=more)
     punches = (
         (sentence("punches: {count} go"), foreseen.punches_gone),
         (sentence("punches: {count} come"), foreseen.punches_new),
@@ -61,7 +62,7 @@ def print_foreseen(foreseen: Foreseen) -> None:
             "would not be there: {reason}",
             lead="  ",
             correction=one.correction,
-            action=told(one.action.replace("_", " ")),
+            action=word(one.action.replace("_", " ")),
             author=one.author,
             number=one.number,
             reader=one.reader,
