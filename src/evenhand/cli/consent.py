@@ -119,7 +119,7 @@ def record(
     _record(ctx, snapshot, asked, as_of, yes=yes, as_json=as_json)
 
 
-@command.command()
+@command.command("say")
 @click.argument("action", type=click.Choice(["agree", "refuse", "withdraw", "other-way"]))
 @click.argument("person")
 @click.option("--policy", metavar="N", type=int, help="Of which version; the one in force where it is not given.")
