@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from string import Formatter
 
@@ -11,6 +12,8 @@ from tests.said_in_code import said_in_code
 from evenhand.enrolment.written import clock_in, day_in
 from evenhand.jobs.languages import say_in, words_said
 from evenhand.terms.languages import LANGUAGES, NAMES, is_bare, language_among, read_words
+from evenhand.terms.languages.telling import AMOUNTS, APART, BETWEEN, WHOLE
+from evenhand.terms.languages.writing import ROWS
 
 ALIKE = {
     # a command, which is typed as it is
@@ -29,7 +32,7 @@ ALIKE = {
     "Colorado",
     "Nevada",
 }
-HEAD = 'msgid ""\nmsgstr "Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
+HEAD = 'msgid ""\nmsgstr "Plural-Forms: nplurals=2; plural=(n != 1);\n"\n\n'
 
 
 def test_every_sentence_said_is_in_a_catalogue_and_every_one_in_them_is_said() -> None:
@@ -106,3 +109,10 @@ def test_times_are_the_readers_own() -> None:
 )
 def test_the_browser_says_which_language_it_wants(header: str, language: str | None) -> None:
     assert language_among(header) == language
+
+
+def test_every_way_of_writing_that_a_sentence_asks_for_is_known() -> None:
+    spanish = say_in("es")
+    known = {*spanish.days, *spanish.moments, *WHOLE, *AMOUNTS, *BETWEEN, *APART, *ROWS, "pay", "ago", "again", ","}
+    specs = {spec for said in words_said()["es"] for *_, spec, _ in Formatter().parse(said) if spec and "|" not in spec}
+    assert {one for one in specs - known if not re.fullmatch(r"listed(?: \d+)?|\+?0?\.?\d*,?[dfg%]?", one)} == set()

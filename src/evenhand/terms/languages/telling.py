@@ -72,7 +72,8 @@ def told(pattern: str, /, **given: Any) -> Sentence:
     In a pattern stand names in braces, each with how it is written:
 
     - {name}, {count:,} for a figure, {count:# punch|# punches} for what a count decides, {share:.0%}, {amount:pay}
-    - {day}, {day:short}, {day:long}, {day:written} for `4 March 2026`; {days} for a DaySpan
+    - {day}, {day:short}, {day:long}, {day:written} for `4 March 2026`, {day:iso} for one that English
+      writes 2026-03-04; {days} for a DaySpan
     - {at}, {at:short}, {at:clock}, {at:zoned} for a Moment
     - {time:duration}, {time:hours}, {time:change}, {time:ago} for seconds
     - {things:listed} for a row of up to six and how many more, {things:listed 3} of so many; {things:joined} with an

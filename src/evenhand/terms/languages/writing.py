@@ -43,7 +43,8 @@ class Writing:
     @property
     def days(self) -> Mapping[str, Callable[[date], str]]:
         """Return how a day is written, by what a pattern asks for."""
-        days = {"": self.day, "short": self.short_day, "long": self.long_day, "written": self.written_day}
+        iso = date.isoformat if self.language == "en" else self.day
+        days = {"": self.day, "short": self.short_day, "long": self.long_day, "written": self.written_day, "iso": iso}
         return {**days, "of_year": self.day_of_year}
 
     @property
