@@ -49,6 +49,7 @@ IN_PERCENT = (
     "threshold moved",
     "clocks off",
     "how far",
+    "rate of a hand",
     "saved lies",
     "seen at all",
     "likeliest",

@@ -26,6 +26,8 @@ BEGINS = 40
 SHAPED = 45
 """Days after which a change has its shape."""
 LIMIT = 0.05
+RATED = 30
+"""People whose rate of refusal is held against the truth."""
 ASKED = (60, 75)
 """Days after which it is asked when the limit will be passed."""
 
@@ -62,11 +64,24 @@ def at_rest(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Iterator[R
     for row in hands.forecasts.filter(pl.col("state") == "often_refused").iter_rows(named=True):
         true = place.refusals(int(row["person"][1:]))[0]
         yield Row("share refused of those often refused", row["refusal_now"], true)
+    yield from _rates(place, hands)
     health = dict(hands.health.group_by("kind").len().iter_rows())
     for kind in ("refusal_burst", "quiet", "quiet_day", "log_ends", "clock"):
         yield Row(f"readers at rest, {kind}", 0.0, health.get(kind, 0))
     moved_at = [one for one in hands.issues if one.code == "threshold_moved"]
     yield Row("readers at rest, threshold moved", 0.0, len(moved_at))
+
+
+def _rates(place: Place, hands: Hands) -> Iterator[Row]:
+    """Whether the interval of how often a hand is refused, a presentation, holds what is so; of the first people."""
+    mine = hands.watch.charts.rates.filter(
+        pl.col("of") == "person",
+        pl.col("measure").is_in(["false_non_match_rate", "refused_presentation_rate"]),
+        pl.col("name").is_in([person_name(who) for who in range(RATED)]),
+    )
+    for row in mine.iter_rows(named=True):
+        true = place.refusals(int(row["name"][1:]))[0]
+        yield Row("rate of a hand: 95 % interval holds", float(row["low"] <= true <= row["high"]))
 
 
 def _saved(hands: Hands) -> float:
