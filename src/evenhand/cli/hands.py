@@ -143,14 +143,14 @@ def rates(ctx: click.Context, of: str | None, as_json: bool) -> None:
         (
             (
                 word(row["of"]),
-                row["name"],
-                row["measure"].replace("_", " "),
+                word("everybody") if row["of"] == "all" else row["name"],
+                word(row["measure"].replace("_", " ")),
                 row["errors"],
                 row["trials"],
                 row["people"],
                 f"{100 * row['rate']:.2f}",
                 told("{low:.2f} to {high:.2f}", low=100 * row["low"], high=100 * row["high"]),
-                row["note"],
+                told("{note:again}", note=row["note"]),
             )
             for row in found.iter_rows(named=True)
         ),
