@@ -88,7 +88,7 @@ def show(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> N
             lead="  ",
             reader=hand.reader,
             number=hand.number,
-            since=hand.since or told("a day not told"),
+            since=told("{day:iso}", day=hand.since) if hand.since else told("a day not told"),
         )
         say(
             "gone by   {day}: {rule:again} {since:iso}, {law:again}",
