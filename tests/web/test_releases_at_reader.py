@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from datetime import date
+from pathlib import Path
 
 import httpx
 import pytest
@@ -15,11 +17,12 @@ from evenhand.jobs.consent import record_consents
 from evenhand.jobs.consent_foreseen import ConsentAsked
 from evenhand.jobs.consent_policies import PolicyAsked, add_policy, consents_now, example_policy
 from evenhand.jobs.rounds import see_round
+from evenhand.jobs.workspace import open_workspace
 from evenhand.records.consent import code_of, digest_of
 from evenhand.store import frames
 from evenhand.web.doorkeeper import MOST_WRONG
 from tests.web.chromium import chromium
-from tests.web.conftest import MILL_AS_OF, Served
+from tests.web.conftest import MILL_AS_OF, Served, serving
 from tests.web.rounds import NAME, PLACE, add_mill_round
 
 Token = Callable[[httpx.Client], str]
@@ -73,6 +76,22 @@ def test_the_policy_is_read_in_the_persons_language_and_is_text(at_mill: httpx.C
     nobody = at_mill.get(f"{PLACE}?read={NAME}-5")
     assert nobody.status_code == 409
     assert "enrols nobody here" in nobody.text
+
+
+def test_a_long_policy_lists_its_headings_and_leads_to_where_one_decides(mill_directory: Path, tmp_path: Path) -> None:
+    more = "".join(f"# {at}. Of matter {at}\n{'Who may see it, and when. ' * 135}\n" for at in range(1, 61))
+    text = example_policy().replace("[en]\n", f'[en]\ntext = """\n{more}"""\n', 1)
+    assert len(text) > 200_000
+    shutil.copytree(mill_directory, tmp_path / "long")
+    with serving(open_workspace(tmp_path / "long"), MILL_AS_OF) as served, served.enter() as client:
+        add_mill_round(served)
+        asked = PolicyAsked(text, "hands.toml", date(2026, 3, 7), "Ida", renew_by=date(2026, 3, 8))
+        add_policy(served.workspace, asked, as_of=MILL_AS_OF)
+        page = client.get(f"{PLACE}?read={NAME}-2&speak=en").text
+    assert '<li><a href="#part-60">60. Of matter 60</a></li>' in page
+    assert '<h3 id="part-60">60. Of matter 60</h3>' in page
+    assert '<a href="#decide">Go to where you decide</a>' in page
+    assert '<form id="decide"' in page
 
 
 def test_the_person_signs_on_the_phone_and_is_enrolled(mill: Served, browser: Browser) -> None:
