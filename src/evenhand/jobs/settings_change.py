@@ -32,7 +32,7 @@ from evenhand.store.settings_stated import (
     read_settings_changes,
     settings_texts,
 )
-from evenhand.terms.languages import told
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import Settings
@@ -174,7 +174,7 @@ def foresee_settings(
         if reckoning is not None and lines:
             effects = compare_settings(reckoning, settings, own)
     except Refusal as refusal:
-        problem = str(refusal)
+        problem = said_of(refusal)
     shown = f"{before.digest}\0{after}\0{effects!r}"
     seen = hashlib.sha256(shown.encode(errors="backslashreplace")).hexdigest()[:32]
     return SettingsForeseen(before.file, lines, problem, effects, seen)
