@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 
 import httpx
@@ -21,6 +22,10 @@ NONSENSE = ("zzz", "99999", "1800-01-01", "-1", "zzz/9")
 KNOWN = {"person": "P2", "supervisor": "P1", "reader": "MILL-1", "number": "4102", "day": "2026-03-02", "take": "1"}
 
 
+WRITTEN = re.compile(r"dice at |/\S+/")
+"""What is said as it is written: the name of a place in an address, and folders."""
+
+
 def addresses_of(route: APIRoute) -> Iterator[str]:
     """Yield the addresses of a route with nonsense in one place each, and what is there in the others."""
     named = list(route.param_convertors)
@@ -37,7 +42,7 @@ def addresses_of(route: APIRoute) -> Iterator[str]:
 
 def in_english(html: str) -> set[str]:
     """Return what has English words within, but for names of an address, which are said as they are written."""
-    return {text for text in said_on(html) if ENGLISH.search(text.replace("dice at ", ""))}
+    return {text for text in said_on(html) if ENGLISH.search(WRITTEN.sub(" ", text))}
 
 
 @pytest.fixture(scope="module")
