@@ -406,7 +406,7 @@ DEEDS = st.lists(
 )
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(gates(), DEEDS)
 def test_played_at_random_no_turn_takes_off_the_only_number_that_works(place, deeds):
     gate, of = place
