@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -81,12 +82,18 @@ def _option(scheme: Scheme, later: int) -> Option:
             percent=_percent(clash),
         )
     else:
-        counted = chance_of_landing(strings(values.tolist(), scheme.digits))
+        counted = _counted(scheme)
         chance = counted.overall
         why = _missed(counted)
     return Option(
         scheme, usable, fits, chance, why if fits else told("{later} people do not fit; {why}", later=later, why=why)
     )
+
+
+@cache
+def _counted(scheme: Scheme) -> Chance:
+    """Return how often a slip leads from one number of a scheme to another, counted once: it depends on that alone."""
+    return chance_of_landing(strings(members(scheme).tolist(), scheme.digits))
 
 
 def _percent(chance: float) -> str:
