@@ -293,7 +293,7 @@ def test_nobody_who_was_not_let_in_sees_anything(house: House) -> None:
 def test_a_phone_that_was_not_let_in_is_told_how(house: House) -> None:
     answer = house.browser(PHONE).get(PLACE)
     assert answer.status_code == 403
-    assert "Ask at the desk for Let a phone in" in answer.text
+    assert "Ask at the desk for “Let a phone in”" in answer.text
 
 
 def test_sheets_printed_where_no_phone_reaches_the_pages_hold_no_code(mill: Served) -> None:
