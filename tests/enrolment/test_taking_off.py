@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from evenhand.enrolment.rounds import round_states, waiting
 from evenhand.enrolment.taking_off import HeldBack, at_readers, enrolments_awaited, turns_held
 from evenhand.reconcile import roster_on, standings
+from evenhand.terms.rounds import OFF_ROUND
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
 from tests.enrolment.rounds import items, outcomes
 
@@ -216,6 +217,16 @@ def test_hands_under_each_others_numbers_are_enrolled_in_one_visit():
     # also where nothing came of it at last
     assert turns(known, ("a", "r1-1", "cannot", MORNING), of=SWAP)[1][0] == "r1-3"
     assert turns(known, ("a", "r1-1", "did_not_come", MORNING), of=SWAP)[1] == ["r1-2", "r1-3", "r1-1"]
+
+
+def test_a_turn_waits_where_another_of_its_ring_was_taken_off_the_round():
+    known = told([("4120", "Tess Marrow", True, None), *SWAPPED])
+    states = round_states(SWAP, outcomes(("a", "r1-3", "not_done", MORNING)))
+    off = states.with_columns(reason=pl.when(pl.col("item") == "r1-3").then(pl.lit(OFF_ROUND)))
+    found = turns_held(off, off, known)
+    assert (found.held.keys(), found.together) == ({"r1-1"}, {})
+    # put aside at the reader it may have begun, and then the other's hand is off: theirs is the next turn
+    assert turns_held(states, states, known).begun == {"r1-1"}
 
 
 def test_whoever_waits_on_two_that_wait_on_each_other_is_told_so_and_what_else_holds_two_back_goes_first():

@@ -290,6 +290,10 @@ def test_a_number_that_is_in_use_stays_until_its_owner_is_found_and_seen(mill: W
     seen = see_round(mill, name)
     assert item in seen.waiting("GATE")["item"]
     assert item not in seen.waiting("GATE", held)["item"]
+    # an older page takes it off all the same: whoever clocked with it may have no number that works
+    record_outcomes(mill, name, [_outcome("x", item, result="removed")], as_of=EIGHT)
+    turns = {turn.item: turn for turn in see_turns(_reckoned(mill), see_round(mill, name))}
+    assert [one for one, turn in turns.items() if turn.is_at_risk] == [item]
 
 
 def test_a_step_at_a_reader_says_what_a_round_would_wait_for(mill: Workspace, tmp_path: Path) -> None:

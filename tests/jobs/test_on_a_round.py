@@ -10,11 +10,13 @@ import polars as pl
 import pytest
 
 from evenhand.enrolment.rounds import last_running
+from evenhand.enrolment.taking_off import HeldBack
 from evenhand.jobs.off_a_round import steps_on_round, take_off_round
 from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.rounds import record_now, see_round
 from evenhand.jobs.take import take_files
+from evenhand.jobs.taking_off import taking_off
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, create_workspace, open_workspace
 from evenhand.store import decisions, frames
 from evenhand.store.rounds import add_items
@@ -130,17 +132,17 @@ def test_what_nobody_has_begun_is_taken_off_its_round_again_and_put_on_anew(tmp_
     name, items = steps_on_round(reckon_period(mill, NOW), "GATE", "4130", "P3")
     assert (name, items) == (done.name, done.items["item"].to_list())
     with pytest.raises(Refusal, match="say who"):
-        take_off_round(mill, name, items, author=" ", as_of=NOW)
+        take_off_round(mill, reckon_period(mill, NOW), name, items, author=" ", as_of=NOW)
     with pytest.raises(Refusal, match="has no such step"):
-        take_off_round(mill, name, [*items, "another"], author="R. Hale", as_of=NOW)
-    off = take_off_round(mill, name, items, author="R. Hale", as_of=NOW)
+        take_off_round(mill, reckon_period(mill, NOW), name, [*items, "another"], author="R. Hale", as_of=NOW)
+    off = take_off_round(mill, reckon_period(mill, NOW), name, items, author="R. Hale", as_of=NOW)
     assert off["action"].to_list() == ["enrol", "remove"]
     seen = see_round(mill, name).states
     assert seen.select("result", "reason", "author").unique().rows() == [("not_done", OFF_ROUND, "R. Hale")]
     with pytest.raises(Refusal, match="no round has a step for 4130 at GATE any longer"):
         steps_on_round(reckon_period(mill, NOW), "GATE", "4130", "P3")
     with pytest.raises(Refusal, match="is off the round already"):
-        take_off_round(mill, name, items, author="R. Hale", as_of=NOW)
+        take_off_round(mill, reckon_period(mill, NOW), name, items, author="R. Hale", as_of=NOW)
     again = put(mill)
     assert (again.is_new, again.items.height, again.name) == (False, 2, name)
     with pytest.raises(Refusal, match="is on round"):
@@ -152,11 +154,11 @@ def test_what_came_off_its_round_is_put_on_the_same_round_again_where_that_goes_
     mill = made(tmp_path)
     done = put(mill)
     enrol, remove = done.items["item"]
-    take_off_round(mill, done.name, [remove], author="R. Hale", as_of=NOW)
+    take_off_round(mill, reckon_period(mill, NOW), done.name, [remove], author="R. Hale", as_of=NOW)
     reckoning = reckon_period(mill, NOW)
     with pytest.raises(Refusal, match="is on round"):  # the enrolment still is
         put(mill)
-    take_off_round(mill, done.name, [enrol], author="R. Hale", as_of=NOW)
+    take_off_round(mill, reckon_period(mill, NOW), done.name, [enrol], author="R. Hale", as_of=NOW)
     other = ROUND_ITEMS.rows(
         [done.items.row(0, named=True) | {"item": "X-9", "number": "4101", "person": "P1", "position": 9}]
     )
@@ -175,6 +177,42 @@ def test_a_step_that_was_begun_at_the_reader_stays_on_its_round(tmp_path: Path) 
     said = {"outcome": "x-1", "item": item, "result": "try_again", "author": "Tess Marrow"}
     assert record_now(mill, done.name, said, as_of=NOW).new == 1
     with pytest.raises(Refusal, match="4103 at GATE was begun on the round already; put it aside there"):
-        take_off_round(mill, done.name, done.items["item"].to_list(), author="R. Hale", as_of=NOW)
+        take_off_round(
+            mill, reckon_period(mill, NOW), done.name, done.items["item"].to_list(), author="R. Hale", as_of=NOW
+        )
     assert see_round(mill, done.name).states.filter(pl.col("result") == "not_done").is_empty()
+    mill.close()
+
+
+SWAPPED = "reader,number,name,supervisor\nGATE,4101,MARROW,yes\nGATE,4102,Ines Quill,no\nGATE,4103,Bram Ostler,no\n"
+
+
+def test_with_one_of_two_hands_under_each_others_numbers_both_come_off_the_round(tmp_path: Path) -> None:
+    mill = made(tmp_path, "enrolled.csv")
+    (tmp_path / "enrolled.csv").write_text(SWAPPED)
+    take_files(mill, [tmp_path / "enrolled.csv"])
+    name = put(mill, "4102", "P2").name
+    assert put(mill, "4103", "P3").name == name
+    reckoning = reckon_period(mill, NOW)
+    assert set(taking_off(reckoning, see_round(mill, name).states).together) == {f"{name}-1", f"{name}-2"}
+    off = take_off_round(mill, reckoning, name, [f"{name}-1"], author="R. Hale", as_of=NOW)
+    assert sorted(off["person"]) == ["P2", "P3"]
+    assert see_round(mill, name).states["result"].to_list() == ["not_done", "not_done"]
+    # one of them put on again, alone: the other's only hand stands under that number, so it waits
+    item = put(mill, "4102", "P2").items["item"][0]
+    told = taking_off(reckon_period(mill, NOW), see_round(mill, name).states)
+    assert (told.held, told.together) == ({item: HeldBack("unseen", "Ines Quill", "4103")}, {})
+    mill.close()
+
+
+def test_two_hands_of_which_one_was_begun_stay_on_their_round(tmp_path: Path) -> None:
+    mill = made(tmp_path, "enrolled.csv")
+    (tmp_path / "enrolled.csv").write_text(SWAPPED)
+    take_files(mill, [tmp_path / "enrolled.csv"])
+    name = put(mill, "4102", "P2").name
+    put(mill, "4103", "P3")
+    said = {"outcome": "x-1", "item": f"{name}-1", "result": "enrolled", "author": "Tess Marrow"}
+    assert record_now(mill, name, said, as_of=NOW).new == 1
+    with pytest.raises(Refusal, match="was begun on the round already"):
+        take_off_round(mill, reckon_period(mill, NOW), name, [f"{name}-2"], author="R. Hale", as_of=NOW)
     mill.close()

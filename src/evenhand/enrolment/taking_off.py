@@ -138,11 +138,16 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
 
     An item takes a number off where it says remove, and where it enrols a hand under a number already listed. Whatever
     waits is told a reason that something else ends; items that wait on each other alone do not wait, but are done
-    together. What would find no place on a full reader waits until one is free.
+    together, unless one of them was taken off its round. What would find no place on a full reader waits until one is
+    free.
     """
     rows = items.filter(~pl.col("result").is_in(["removed"]).fill_null(value=False)).to_dicts()
     touched, enrolled = _last_touched(states), _enrolled(states)
-    enrols = {(row["reader"], row["person"]): row["item"] for row in rows if row["action"] != "remove"}
+    enrols = {  # a turn that is off the round ends nothing, so that no ring is made with it
+        (row["reader"], row["person"]): row["item"]
+        for row in rows
+        if row["action"] != "remove" and row["reason"] != OFF_ROUND
+    }
     reasons = {
         row["item"]: [
             (why, enrols.get((row["reader"], why.person)) if why.why == "unseen" else None)
@@ -177,13 +182,24 @@ def numbers_before(reader: str, items: Frame, states: Frame, of: AtReaders) -> s
 
 
 def taken_too_soon(items: Frame, states: Frame, of: AtReaders) -> frozenset[str]:
-    """Return the items (STATES) that took a number off whose owner is not seen under their own: none may work now."""
+    """Return the items (STATES) that took a number off whose owner is not seen under their own: none may work now.
+
+    So it is with a number that hands were accepted under, where neither the roster nor a list told whose they are.
+    """
     touched, enrolled = _last_touched(states), _enrolled(states)
     return frozenset(
         row["item"]
         for row in items.filter(pl.col("result") == "removed").iter_rows(named=True)
-        if any(why.why in ("unseen", "own") for why in _whys(row, of, touched, enrolled))
+        if any(
+            why.why in ("unseen", "own") or (why.why == "in_use" and _is_nobodys(row, of))
+            for why in _whys(row, of, touched, enrolled)
+        )
     )
+
+
+def _is_nobodys(item: Row, of: AtReaders) -> bool:
+    """Whether nothing tells whose a number is; a name told it perhaps that went with its line of the list."""
+    return not item["person"] or (item["reader"], item["number"]) in of.standings
 
 
 def _enrolled(states: Frame) -> list[dict[str, Any]]:

@@ -10,6 +10,7 @@ import polars as pl
 
 from evenhand.enrolment.rounds import round_states, still_to_do
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.taking_off import taking_off
 from evenhand.jobs.today import find_standing
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -23,20 +24,27 @@ from evenhand.terms.rounds import OFF_ROUND
 __all__ = ["open_items", "refuse_apart", "steps_on_round", "take_off_round"]
 
 
-def take_off_round(workspace: Workspace, name: str, items: Sequence[str], *, author: str, as_of: datetime) -> Frame:
+def take_off_round(
+    workspace: Workspace, reckoning: Reckoning, name: str, items: Sequence[str], *, author: str, as_of: datetime
+) -> Frame:
     """Take items back off a round, all or none, and return them (STATES) as they were.
 
-    They stay in the record as not done, with who took them off. Raises Refusal where nobody says who, where the round
-    has no such item, and where something has come of one at the reader already: that is put aside there.
+    With one that is done in one visit with others, their hands under each other's numbers, go all of these: any of them
+    alone would put out the only hand of another. They stay in the record as not done, with who took them off.
+
+    Raises Refusal where nobody says who, where the round has no such item, and where something has come of one at the
+    reader already: that is put aside there.
     """
     if not author.strip():
         raise Refusal(told("steps are taken off a round by somebody; say who."))
     with workspace.store.writing() as conn:
         decide_alone(conn)
         states = round_states(frames.round_items(conn, name), frames.outcomes(conn, name))
-        meant = states.filter(pl.col("item").is_in(list(items)))
-        if not items or meant.height != len(set(items)):
+        if not items or not set(items) <= set(states["item"]):
             raise Unknown(told("round {name} has no such step; nothing was changed.", name=name))
+        together = taking_off(reckoning, states).together
+        ring = {one for item in items for one in together.get(item, ())}
+        meant = states.filter(pl.col("item").is_in([*items, *ring]))
         off = meant.filter(pl.col("reason") == OFF_ROUND)
         if off.height:
             raise Refusal(

@@ -113,7 +113,7 @@ def take_off_a_round(request: Request, desk: AtDesk, answers: Answers, every: Ev
     else:
         reader = answer(answers, "reader", sentence("say at which reader"))
         name, items = steps_on_round(desk.reckoning, reader, answers.get("number", ""), answers.get("person", ""))
-    off = take_off_round(desk.workspace, name, items, author=author, as_of=desk.now())
+    off = take_off_round(desk.workspace, desk.reckoning, name, items, author=author, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = told(
         pattern_of(
@@ -125,6 +125,12 @@ def take_off_a_round(request: Request, desk: AtDesk, answers: Answers, every: Ev
         author=author,
         count=off.height,
     )
+    if off.height > len(set(items)):
+        names = "; ".join(dict.fromkeys(name or number for name, number in off.select("name", "number").iter_rows()))
+        request.state.session.notice += " " + told(
+            "Hands under each other's numbers come in one visit or not at all, so all of these are off it: {names}.",
+            names=names,
+        )
     return RedirectResponse(way_back(answers, "/"), 303)
 
 
