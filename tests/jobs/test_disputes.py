@@ -151,7 +151,7 @@ def test_a_time_that_is_the_workplaces_own_is_not_extended(workspace: Workspace)
 
 def test_what_is_accepted_names_what_mends_it(workspace: Workspace) -> None:
     said(workspace)
-    with pytest.raises(Refusal, match="name it with --correction"):
+    with pytest.raises(Refusal, match="make the correction, and name it"):
         answered(workspace, 1, "accepted")
     with pytest.raises(Refusal, match="no correction 7 of Lena Fisk stands"):
         answered(workspace, 1, "accepted", correction=7)

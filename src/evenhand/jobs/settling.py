@@ -131,8 +131,8 @@ def open_all_again(
                 raise Refusal(told('no finding "{key}" is settled; `evenhand settled` lists those that are.', key=key))
 
     _answer(workspace, dict.fromkeys(keys), refuse, author, reason, as_of, is_withdrawn=True)
-    told = {one.key: one for one in list_settled(workspace)[0]}
-    return [told[key] for key in keys]
+    of_key = {one.key: one for one in list_settled(workspace)[0]}
+    return [of_key[key] for key in keys]
 
 
 def list_settled(workspace: Workspace) -> tuple[list[SettledFinding], str]:
