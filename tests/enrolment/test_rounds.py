@@ -127,9 +127,9 @@ def _said(**values):
     ("said", "action", "wrong"),
     [
         (_said(presentations=3, scores="4 7.5"), "enrol", None),
-        (_said(), "remove", "enrolled is no outcome of an item that says remove"),
-        (_said(result="removed"), "enrol", "removed is no outcome"),
-        (_said(result="gone"), "enrol", "gone is no outcome"),
+        (_said(), "remove", '"enrolled" is no outcome of an item that says "remove"'),
+        (_said(result="removed"), "enrol", '"removed" is no outcome of'),
+        (_said(result="gone"), "enrol", '"gone" is no outcome'),
         (_said(presentations=0), "enrol", "0 presentations"),
         (_said(result="cannot", other_way="a card"), "enrol", "give the reason"),
         (_said(result="cannot", reason="a cast"), "enrol", "another way to clock"),

@@ -47,7 +47,7 @@ def print_findings(found: Sequence[Finding]) -> None:
 def print_alarms(hands: Hands) -> None:
     """Print what changed, with how many false alarms are accepted."""
     say(
-        "Changed (about {promised:.2g} false alarms a month are to be expected of all charts together)",
+        "Changed (false alarms to be expected of all charts together: about {promised:.2g} a month)",
         promised=hands.promised,
     )
     if not hands.alarms.height:

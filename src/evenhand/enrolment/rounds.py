@@ -8,8 +8,9 @@ from typing import Any
 import polars as pl
 
 from evenhand.enrolment.places import making_room
+from evenhand.terms.characters import escaped
 from evenhand.terms.columns import Column, Frame, Table
-from evenhand.terms.languages import told
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS
 
 __all__ = [
@@ -28,6 +29,7 @@ __all__ = [
 
 Row = Mapping[str, Any]
 
+NOT_OF_ITEM = sentence('"{result}" is no outcome of an item that says "{action}".')
 FINAL = ("enrolled", "removed", "cannot", "not_done")
 TOUCHING = ("enrolled", "try_again", "stopped", "cannot", "not_done", "undone")
 """What may have come of a hand laid down: from then on what the reader held under the number before is not known."""
@@ -212,11 +214,15 @@ def checked_outcome(said: Mapping[str, Any], action: str) -> str | None:
     """Return what is wrong with an outcome (a row of OUTCOMES) of an item with this action; None where nothing is."""
     result, presentations = said["result"], said["presentations"]
     if result not in RESULTS:
-        return f"{result} is no outcome; give one of {', '.join(RESULTS)}."
+        return told(
+            '"{result}" is no outcome; give one of {results}.',
+            result=escaped(str(result)),
+            results=", ".join(RESULTS),
+        )
     if (result == "removed") != (action == "remove") and result in ("removed", "enrolled"):
-        return f"{result} is no outcome of an item that says {action}."
+        return told(NOT_OF_ITEM, result=result, action=action)
     if result in ("stopped", "cannot") and action == "remove":
-        return f"{result} is no outcome of an item that says {action}."
+        return told(NOT_OF_ITEM, result=result, action=action)
     if presentations is not None and not 1 <= presentations <= MOST_PRESENTATIONS:
         return told(
             "{count} presentations are not between 1 and {most}; count them again.",

@@ -16,7 +16,7 @@ from evenhand.terms.languages import sentence, told
 from evenhand.terms.likeness.days_said import days_said
 from evenhand.terms.likeness.slips import one_slip_away
 from evenhand.terms.likeness.sought import Nearness, SoughtIndex, find_sought, index_sought
-from evenhand.terms.zones import civil_date
+from evenhand.terms.zones import civil_date, is_reckoned_day
 
 __all__ = ["FOUND_KINDS", "MOST", "Found", "FoundOfKind", "Search", "find"]
 
@@ -103,6 +103,8 @@ def find(reckoning: Reckoning, asked: str) -> Search:
     asked = " ".join(asked.split())[:LONGEST]
     is_round = asked in reckoning.snapshot.rounds["round"]  # named by its day and a number
     days, rest = ((), asked) if is_round else days_said(asked, reckoning.day)
+    if not all(map(is_reckoned_day, days)):
+        days, rest = (), asked  # no page shows such a day, and it may be part of a name
     names_year = bool(days) and rest != asked and f"{days[0].year}" in asked
     words = rest if names_year else asked  # `May 4` may be a person as well
     kinds = [_of_kind(reckoning, kind, words, days if names_year else ()) for kind in _LISTS]

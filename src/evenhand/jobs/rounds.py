@@ -170,11 +170,11 @@ def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:
         value = row[column.name]
         if value is None or value == "":
             if column.required:
-                return f"{column.name} is missing; say it."
+                return told('the outcome says no "{name}"; say it.', name=column.name)
         elif column.kind == "text" and not isinstance(value, str):
-            return f"{column.name} is no text; write it."
+            return told('"{name}" of the outcome is no text; write it.', name=column.name)
         elif column.kind != "text" and (not isinstance(value, int) or isinstance(value, bool) or abs(value) > 2**53):
-            return f"{column.name} is no whole number; give one."
+            return told('"{name}" of the outcome is no whole number; give one.', name=column.name)
         elif column.kind == "instant" and not is_reckoned(value):
             return told(
                 "{name} {value} is no time between {first} and {last}; set the phone's clock.",
@@ -184,7 +184,9 @@ def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:
                 last=LAST_YEAR - 1,
             )
     if row["item"] not in actions:
-        return told("{item} is nothing to be done here in this round; open the round again.", item=row["item"])
+        return told(
+            '"{item}" is nothing to be done here in this round; open the round again.', item=escaped(row["item"])
+        )
     return checked_outcome(row, actions[row["item"]])
 
 

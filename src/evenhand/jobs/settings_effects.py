@@ -18,9 +18,9 @@ from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.week_changes import WeekChange, weeks_changed
 from evenhand.store.handed_off import in_force
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Settings
-from evenhand.terms.words import counted
 
 __all__ = ["SettingsEffects", "compare_settings"]
 
@@ -106,7 +106,7 @@ def _periods(before: Reckoning, after: Reckoning, changed: Frame) -> Iterator[Pe
         file: dict[str, Any] = handed.row(0, named=True) if handed.height else {}
         yield PeriodChange(
             person="",
-            name=counted(theirs["person"].n_unique(), "person", "people"),
+            name=told("{count:# person|# people}", count=theirs["person"].n_unique()),
             first=period.first,
             last=period.last,
             first_week=within[-1],

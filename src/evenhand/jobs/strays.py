@@ -137,6 +137,8 @@ def proposal_of(found: Strays, stray: str) -> StrayProposal:
     named = ", ".join(proposal.stray for proposal in found.proposals[:5])
     if not named:
         raise Unknown(told('there is no stray "{stray}"; there are none now.', stray=stray))
+    if len(found.proposals) == 1:
+        raise Unknown(told('there is no stray "{stray}"; the only one is {named}.', stray=stray, named=named))
     raise Unknown(told('there is no stray "{stray}"; the first are {named}.', stray=stray, named=named))
 
 

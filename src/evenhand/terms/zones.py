@@ -28,6 +28,7 @@ __all__ = [
     "day_start",
     "instants_at",
     "is_reckoned",
+    "is_reckoned_day",
     "is_zone",
     "offsets_of",
     "utc_start",
@@ -85,7 +86,7 @@ class Offsets:
 
 def check_reckoned(day: date) -> date:
     """Return the day; raises Refusal where it lies outside the years for which zones' offsets are known here."""
-    if not FIRST_YEAR < day.year < LAST_YEAR:
+    if not is_reckoned_day(day):
         raise Refusal(
             told(
                 "{day:iso} lies outside the years {first} to {last}; give a day within them.",
@@ -95,6 +96,11 @@ def check_reckoned(day: date) -> date:
             )
         )
     return day
+
+
+def is_reckoned_day(day: date) -> bool:
+    """Whether a day lies within the years for which zones' offsets are known here."""
+    return FIRST_YEAR < day.year < LAST_YEAR
 
 
 def is_reckoned(instant: int) -> bool:

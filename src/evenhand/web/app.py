@@ -92,8 +92,12 @@ def create_app(
 
 
 async def check_days(request: Request) -> None:
-    """Refuse an address that names a day too far away to be reckoned, wherever it stands in it."""
-    for said in (*request.path_params.values(), *request.query_params.values()):
+    """Refuse an address that names a day too far away to be reckoned, wherever it stands in it.
+
+    What is searched for is no day, however it is written.
+    """
+    asked = (value for name, value in request.query_params.multi_items() if name != "q")
+    for said in (*request.path_params.values(), *asked):
         with suppress(ValueError):
             check_reckoned(date.fromisoformat(str(said)))
 
@@ -102,7 +106,9 @@ def _refused(request: Request, refusal: Exception) -> Response:
     """What is not there is 404, a form that is not whole 400, what a job will not do 409."""
     said = said_of(refusal)
     if isinstance(refusal, IncompleteForm):
-        return show_refusal(request, 400, sentence("Nothing was changed"), said)
+        only_looks = request.method == "GET"
+        title = sentence("Not understood") if only_looks else sentence("Nothing was changed")
+        return show_refusal(request, 400, title, said)
     if isinstance(refusal, Unknown):
         return show_refusal(request, 404, sentence("Nothing to show"), said)
     return show_refusal(request, 409, sentence("This cannot be done"), said)

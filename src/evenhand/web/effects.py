@@ -10,7 +10,7 @@ from typing import Any
 from evenhand.jobs.effects import PeriodChange
 from evenhand.terms.languages import told
 from evenhand.terms.said import premium_in_words
-from evenhand.terms.words import MINUS, as_change, as_duration
+from evenhand.terms.words import MINUS
 
 __all__ = ["ComparedLine", "PeriodShown", "shown_period"]
 
@@ -74,8 +74,9 @@ def shown_period(change: PeriodChange) -> PeriodShown:
 
 
 def _time(name: str, before: int, after: int) -> ComparedLine:
-    change = as_change(after - before) if before != after else NONE
-    return ComparedLine(name, as_duration(before), as_duration(after), change, (before, after))
+    change = told("{time:change}", time=after - before) if before != after else NONE
+    was, now = told("{time:duration}", time=before), told("{time:duration}", time=after)
+    return ComparedLine(name, was, now, change, (before, after))
 
 
 def _moved(before: Any, after: Any, unit: str = "") -> str:

@@ -94,7 +94,7 @@ def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLRe
     It speaks its reader's language where both title and what it `says` can be said in it, and otherwise English as a
     whole.
     """
-    language = language_at_desk(request)
+    language = language_at_desk(request, is_kept=False)  # a page that offers no language is no place to choose one
     if not all(say_in(language).can_say(text) for text in (title, says)):
         language = "en"
     say = say_in(language)

@@ -60,10 +60,11 @@ def is_read_by(request: Request, own: str) -> None:
         session.own = own
 
 
-def language_at_desk(request: Request) -> str:
+def language_at_desk(request: Request, *, is_kept: bool = True) -> str:
     """Return the language for whoever is at the desk: chosen on a page, or of the settings, or the browser's."""
     visit = getattr(getattr(request.state, "session", None), "visit", None)
-    return language_at(request, own="" if visit is not None else request.app.state.reckonings.language)
+    own = "" if visit is not None else request.app.state.reckonings.language
+    return language_at(request, own=own, is_kept=is_kept)
 
 
 def speech_at_desk(request: Request) -> Speech:

@@ -39,6 +39,15 @@ def test_what_alone_can_be_meant_is_opened_and_is_there(at_mill: httpx.Client, a
     assert at_mill.get(address).status_code == 200
 
 
+@pytest.mark.parametrize("place", ["/find", "/people", "/hours", "/files", "/hands", "/consent"])
+@pytest.mark.parametrize("asked", ["1800-01-01", "18000101"])
+def test_a_day_too_far_away_to_be_reckoned_is_searched_for(at_mill: httpx.Client, place: str, asked: str) -> None:
+    answer = at_mill.get(place, params={"q": asked})
+    assert answer.status_code == 200
+    assert f'value="{asked}"' in answer.text
+    assert at_mill.get("/hours", params={"week": asked}).status_code in (400, 409)
+
+
 def test_what_is_found_stands_by_kind_with_what_it_is(at_mill: httpx.Client) -> None:
     page = at_mill.get("/find?q=csv").text
     assert '<h2 id="of-file">Files taken <span class="count">4</span></h2>' in page

@@ -64,6 +64,49 @@ def test_the_page_shows_one_person_and_speaks_two_languages(at_mill: httpx.Clien
     assert '<html lang="en">' in at_mill.get(PLACE + "?speak=en").text
 
 
+def test_a_tap_chooses_no_language(mill: Served, form_token: Token) -> None:
+    with mill.enter() as desk:
+        desk.headers["accept-language"] = "es"
+        page = desk.get(PLACE).text
+        assert language_of(page) == "es"
+        form = re.search(r'<form method="post" id="form" action="([^"]*)"', page)
+        assert form is not None
+        said = {"form_token": form_token(desk), "author": "Sol", "outcome": "none", "item": "none", "choice": "passed"}
+        assert language_of(desk.post(form[1], data=said).text) == "es"
+        back = desk.get(f"{PLACE}?read={NAME}-2&speak=es").text.partition('class="back" href="')[2].partition('"')[0]
+        refused = {
+            "form_token": said["form_token"],
+            "read": f"{NAME}-2",
+            "said": "agree",
+            "signature": "B",
+            "policy": "0",
+        }
+        assert language_of(desk.post(f"{PLACE}?speak=es", data=refused).text) == "es"
+        tells = re.findall(r'<a href="([^"]*tell=[^"]*)"', page)
+        assert tells
+        for one in (back, *tells):
+            desk.get(PLACE + one.replace("&amp;", "&"))
+        desk.headers["accept-language"] = "en"
+        assert language_of(desk.get("/").text) == "en"
+
+
+def test_a_tap_that_cannot_be_is_refused_in_spanish(mill: Served, form_token: Token) -> None:
+    with mill.enter() as desk:
+        desk.headers["accept-language"] = "es"
+        taps = [
+            _outcome("odd-1", 1, "foo"),
+            _outcome("odd-2", 1, "removed"),
+            _outcome("odd-3", 1) | {"item": "zzz"},
+            _outcome("odd-4", 1) | {"author": ""},
+        ]
+        said = {"form_token": form_token(desk), "outcomes": json.dumps(taps)}
+        rejected = dict(desk.post(PLACE, data=said).json()["rejected"])
+    assert "«foo» no es un resultado; dé uno de estos" in rejected["odd-1"]
+    assert rejected["odd-2"].startswith("«removed» no es un resultado de un paso que dice «enrol")
+    assert "«zzz» no es nada que hacer aquí" in rejected["odd-3"]
+    assert rejected["odd-4"] == "al resultado le falta «author»; dígalo."
+
+
 def test_only_the_held_page_may_run_a_script_of_ours(at_mill: httpx.Client) -> None:
     assert "script-src 'self'" in at_mill.get(PLACE).headers["content-security-policy"]
     assert "script-src 'self'" not in at_mill.get("/").headers["content-security-policy"]
@@ -82,7 +125,7 @@ def test_a_form_is_kept_once_and_calls_the_next_person(mill: Served, at_mill: ht
     }
     for _ in range(2):
         answer = at_mill.post(PLACE, data=form)
-        assert (answer.status_code, answer.headers["location"]) == (303, PLACE + "?speak=en")
+        assert (answer.status_code, answer.headers["location"]) == (303, PLACE)
     states = see_round(mill.workspace, NAME).states
     assert states.filter(states["item"] == f"{NAME}-1").select(
         "result", "presentations", "scores", "called"

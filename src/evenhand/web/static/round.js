@@ -129,7 +129,7 @@ async function send() {
     const body = new URLSearchParams({
       form_token: form.elements.form_token.value,
       outcomes: JSON.stringify(outcomes),
-      speak: told().language,
+      speak: kept().language, // what was chosen here; nothing where nothing was
     });
     const answer = await fetch(location.pathname, { method: "POST", body });
     if (answer.ok) take(await answer.json());

@@ -37,6 +37,7 @@ from evenhand.terms.characters import escaped
 from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.addresses import in_path
+from evenhand.web.commands import on_pages
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.invitations import check_reached, invitation, is_reached
@@ -278,7 +279,7 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers, langu
     seen = see_round(desk.workspace, name)
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     say = say_in(language)
-    rejected = {outcome: say.said(why) for outcome, why in taken.rejected}
+    rejected = {outcome: on_pages(say.said(why), say) for outcome, why in taken.rejected}
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
     off = _off(desk, seen, reader, unreleased)
     items = items_at(seen.states, reader, zone, unreleased, off)
@@ -302,13 +303,13 @@ def take_outcomes(request: Request, desk: AtDesk, name: str, reader: str, answer
             why = escaped(say_in(language).said(said_of(refusal)))
             wrong, keyed = (why, 404 if isinstance(refusal, Unknown) else 409), answers["stranger"]
             return _held(request, desk, name, reader, language, wrong=wrong, stranger=keyed)
-        return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
+        return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}", 303)
     said = view.of_choice(answers) | {"author": author}
     taken = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     for _, why in taken.rejected:
         raise IncompleteForm(why)
     request.state.session.author = author
-    return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
+    return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}", 303)
 
 
 def _add(request: Request, desk: Desk, name: str, reader: str, answers: Answers, author: str) -> None:
