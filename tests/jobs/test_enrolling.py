@@ -60,6 +60,7 @@ P2,2026-01-02
 P4,2026-11-02
 P5,2026-11-02
 """
+GATE_OF_FOUR = "GATE,Mill,Main gate,America/New_York,4,4"
 GATE_OF_FIVE = "GATE,Mill,Main gate,America/New_York,4,5"
 DAY = date(2026, 11, 9)
 EIGHT = datetime(2026, 11, 9, 13, tzinfo=UTC)  # 08:00 in New York, which is at -5 since 1 November
@@ -452,6 +453,50 @@ def test_whoever_stands_at_the_reader_is_added_as_the_next_turn(mill: Workspace)
     for said in ("Juno", "229", "P6", ""):
         with pytest.raises(Refusal, match="nobody on the roster"):
             add_turn(mill, reckoning, name, "GATE", said, author="Ida")
+
+
+def test_no_room_is_spoken_of_at_a_full_reader_before_the_person_has_decided(mill: Workspace, tmp_path: Path) -> None:
+    _take(mill, tmp_path / "four", readers=READERS.replace("GATE,Mill,Main gate,America/New_York,4,100", GATE_OF_FOUR))
+    name = _plan(mill).name
+    with pytest.raises(Refusal, match="no release of Juno Brandt is in force"):
+        add_turn(mill, Reckoning(take_snapshot(mill, DAY), EIGHT), name, "GATE", "2293", author="Ida")
+    _take(mill, tmp_path / "agrees", consent=CONSENT + "P6,2026-11-09\n")
+    with pytest.raises(Refusal, match="this reader is full; Juno Brandt is enrolled once"):
+        add_turn(mill, Reckoning(take_snapshot(mill, DAY), EIGHT), name, "GATE", "2293", author="Ida")
+
+
+def test_whoever_was_done_on_a_round_of_the_day_is_not_called_again_unless_a_later_list_needs_it(
+    mill: Workspace, tmp_path: Path
+) -> None:
+    _take(mill, tmp_path / "later", enrolments=SWAPPED)
+    both = replace(ASKED, people=("P4", "P5"), readers=("GATE",))
+    first = _plan(mill, both)
+    omar, tess = (first.items.filter(person=one)["item"][0] for one in ("P4", "P5"))
+    late = int(datetime.now(UTC).timestamp()) + 60  # after the list was taken
+    done = [
+        {**_outcome("a", omar), "made_at": late},
+        {**_outcome("b", tess, "not_done", reason="The person could not stay"), "made_at": late},
+    ]
+    assert record_outcomes(mill, first.name, done, as_of=EIGHT).rejected == ()
+    rest = _plan(mill, both, keep=False)
+    assert rest.items.is_empty()
+    why = dict(rest.left_out.select("person", "why").iter_rows())
+    assert why["P4"].startswith(f"Omar Vale was done on round {first.name} of that day at GATE already")
+    assert why["P5"].startswith("Omar Vale, whose hand may stand under this person's number at GATE, must be seen")
+    with pytest.raises(Refusal, match="no round was made of it"):
+        _plan(mill, both)
+    # asked for by name, the hand is needed again, and that is said
+    named = _plan(mill, replace(both, again=("P4",)), keep=False)
+    assert named.done_before == {("GATE", "2291"): first.name}
+
+
+def test_only_what_is_still_to_come_counts_in_the_rest_planned_again(mill: Workspace) -> None:
+    name = _plan(mill).name
+    with pytest.raises(Refusal, match='nobody on the roster answers to "NOPE"'):
+        change_round(mill, name, absent=["NOPE"], author="Ida", as_of=EIGHT, keep=False)
+    early = EIGHT - timedelta(hours=1)
+    changed = change_round(mill, name, absent=["P4"], author="Ida", as_of=early, keep=False)
+    assert set(changed.items.filter(pl.col("item").is_in(list(changed.over)))["person"]) == {"P4"}
 
 
 def test_a_number_that_somebody_keeps_until_next_week_is_not_given_to_a_hand_yet(mill: Workspace) -> None:

@@ -207,6 +207,13 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
             reader=reader,
             names=names,
         )
+    for (reader, number), name in planned.done_before.items():
+        say(
+            "Number {number} at {reader} was done on round {name} already, and is needed again.",
+            number=number,
+            reader=reader,
+            name=name,
+        )
     for line in told_zones(planned.zones, planned.items, planned.zone):
         say("{says}", says=line)
     for row in planned.left_out.iter_rows(named=True):

@@ -13,6 +13,7 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.enrolment.places import has_place, held_after
 from evenhand.enrolment.rounds import FINAL, done_in_order, last_running
+from evenhand.jobs.consents import hands_given
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.snapshot import Snapshot
@@ -22,6 +23,7 @@ from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_items, move_items
 from evenhand.store.written import entry_says
 from evenhand.terms.columns import Frame
+from evenhand.terms.consent import unreleased
 from evenhand.terms.languages import LANGUAGES, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import ROUND_ITEMS
@@ -96,6 +98,14 @@ def _refuse(reckoning: Reckoning, seen: RoundSeen, reader: str, who: Mapping[str
     off = taking_off(reckoning, here)
     held = held_after(off.numbers.get(reader, ()), done_in_order(here, reader))
     if not has_place(number, held, entry["capacity"]):
+        if who["person"] in unreleased(hands_given(reckoning).states):  # no room is spoken of before they decided
+            raise Refusal(
+                told(
+                    "no release of {name} is in force, so nothing is said of their hand here; at the desk they read "
+                    "and decide first.",
+                    name=name,
+                )
+            )
         raise Refusal(
             told(
                 "this reader is full; {name} is enrolled once a number that nobody works with has come off.", name=name

@@ -47,6 +47,10 @@ __all__ = ["PlannedRound", "change_round", "free_round_name", "keep_round", "pla
 
 IsAsSeen = Callable[["PlannedRound"], bool]
 ON_ROUND = sentence("{who} is on round {round} of that day at {reader} already.")
+DONE_ON = sentence(
+    "{who} was done on round {round} of that day at {reader} already, after its list was taken; take the list anew, or "
+    "ask for the hand to be enrolled again."
+)
 TURN = {"enrol_supervisor": 0, "enrol": 1, "enrol_again": 1}  # within one time
 DONE = ("enrolled", "removed")
 NO_TIME: Mapping[str, Any] = {"starts_at": None, "stands": None}
@@ -58,7 +62,8 @@ class PlannedRound:
 
     The day was asked for in `zone`; times are shown in each reader's own, of `zones`. The name is empty for one that
     was not kept. `together` are the (reader, person) enrolled in one visit, ring by ring; of the items those `over` are
-    done or put aside already.
+    done or put aside already, or not in the plan. `done_before` says by (reader, number) on which round of the day
+    something was done that its reader still needs.
     """
 
     name: str
@@ -69,6 +74,7 @@ class PlannedRound:
     zones: Mapping[str, str] = field(default_factory=dict)
     together: Collection[frozenset[tuple[str, str]]] = ()
     over: Collection[str] = ()
+    done_before: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
     def beside(self, reader: str, person: str) -> list[str]:
         """Return the names of who must be there too when a person is enrolled at a reader."""
@@ -93,11 +99,11 @@ def plan_round(
 ) -> PlannedRound:
     """Return the round of a day, kept in the store unless `keep` is false.
 
-    Who is enrolled where, again or not, and what is taken off follows from the steps that make the readers agree
-    with the roster; what a round of that day holds already is left out, since people would be called twice. Raises
-    Refusal where there is nothing to do, where the day asked for cannot be one, and where a plan to be kept would call
-    nobody for anything; NotAsSeen, keeping nothing, where the plan is not the one that somebody was shown, as
-    `is_as_seen` tells.
+    Who is enrolled where, again or not, and what is taken off follows from the steps that make the readers agree with
+    the roster; what a round of that day holds already, or has done since the reader's list was taken, is left out,
+    since people would be called twice. Raises Refusal where there is nothing to do, where the day asked for cannot be
+    one, and where a plan to be kept would call nobody for anything; NotAsSeen, keeping nothing, where the plan is not
+    the one that somebody was shown, as `is_as_seen` tells.
     """
     if not author.strip():
         raise Refusal(tell("a round is made by somebody; say who."))
@@ -106,6 +112,7 @@ def plan_round(
     sources = read_sources(snapshot, asked)
     if sources.steps.is_empty():
         raise Refusal(tell("nothing is to be enrolled or taken off at these readers; there is no round to plan."))
+    sources, over, done_before = _not_done_again(snapshot, sources, asked)
     doable = doable_steps(Reckoning(snapshot, as_of), sources.steps)
     sources, called, on_round = _not_called_twice(snapshot, replace(sources, steps=doable.steps), asked)
     left = set(sources.steps.select("reader", "person").iter_rows())
@@ -127,10 +134,11 @@ def plan_round(
     )
     if items.is_empty() and on_round:
         raise _planned_already(on_round)
-    left_out = pl.concat([doable.left_out, left_out, planned.left_out, called])
+    left_out = pl.concat([doable.left_out, left_out, planned.left_out, called, over])
     if keep and items.is_empty():
         raise _nobody_in_it(left_out)
-    made = PlannedRound(name if keep else "", snapshot.zone, items, planned, left_out, _zones(snapshot), together)
+    kept, zones = name if keep else "", _zones(snapshot)
+    made = PlannedRound(kept, snapshot.zone, items, planned, left_out, zones, together, done_before=done_before)
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen
     if keep:
@@ -155,6 +163,39 @@ def _not_called_twice(snapshot: Snapshot, sources: DaySources, asked: AskedDay) 
         for row in twice.iter_rows(named=True)
     )
     return replace(sources, steps=left), called, next(iter(twice["round"]), "")
+
+
+def _not_done_again(
+    snapshot: Snapshot, sources: DaySources, asked: AskedDay
+) -> tuple[DaySources, Frame, dict[tuple[str, str], str]]:
+    """Return the sources without what rounds of the day have done since the readers' lists were taken.
+
+    And whom that leaves out (LEFT_OUT), and by (reader, number) the round that did what is needed all the same: by a
+    list taken since, or asked for. Who was made a supervisor is one there.
+    """
+    of_day = snapshot.rounds.filter(pl.col("day") == asked.day)
+    states = round_states(snapshot.round_items.join(of_day, on="round", how="semi"), snapshot.outcomes)
+    lists = snapshot.enrolment_history.filter(pl.col("gone").is_null())
+    taken = dict(lists.group_by("reader").agg(pl.col("told_at").max()).iter_rows())
+    done: dict[tuple[str, str, bool], dict[str, Any]] = {}
+    for row in states.filter(pl.col("result").is_in(DONE)).sort("at", "item").iter_rows(named=True):
+        done[row["reader"], row["number"], row["action"] == "remove"] = row
+    over, again, goes = [], {}, []
+    for step in sources.steps.iter_rows(named=True):
+        was = done.get((step["reader"], step["number"], step["action"] == "remove"))
+        is_over = was is not None and was["at"] >= taken.get(step["reader"], 0) and step["person"] not in asked.again
+        goes.append(is_over)
+        if was is not None and is_over:
+            who = step["name"] or step["number"]
+            why = DONE_ON.format(who=who, round=was["round"], reader=step["reader"])
+            over.append({"person": step["person"], "reader": step["reader"], "why": why})
+        elif was is not None:
+            again[step["reader"], step["number"]] = was["round"]
+    made = states.filter(pl.col("result") == "enrolled", pl.col("action") == "enrol_supervisor")
+    stand = made.select("reader", "number", is_supervisor=True)
+    left = sources.steps.filter(~pl.Series(goes, dtype=pl.Boolean))
+    held = pl.concat([sources.enrolments, stand], how="diagonal")
+    return replace(sources, steps=left, enrolments=held), LEFT_OUT.rows(over), again
 
 
 def _nobody_in_it(left_out: Frame) -> Refusal:
@@ -200,9 +241,9 @@ def change_round(
 ) -> PlannedRound:
     """Plan the rest of a round again as of an instant, and move its items; what has been done stays as it is.
 
-    People in `absent` do not come today, and nobody is called who finds no place at a full reader. Nothing is moved
-    unless it is to be kept. Raises Refusal where nobody says who plans it, and where there is no such round;
-    NotAsSeen as `plan_round` does.
+    People in `absent`, by identifier, number or name, do not come today, and nobody is called who finds no place at a
+    full reader. Nothing is moved unless it is to be kept. Raises Refusal where nobody says who plans it, and where
+    there is no such round or nobody answers to one of `absent`; NotAsSeen as `plan_round` does.
     """
     if not author.strip():
         raise Refusal(tell("the rest of a round is planned again by somebody; say who."))
@@ -213,6 +254,7 @@ def change_round(
     asked = asked_from(rounds["asked"][0])
     snapshot = take_snapshot(workspace, asked.day - RECENT)
     items = snapshot.round_items.filter(pl.col("round") == name)
+    away = {one if one in items["person"] else snapshot.find_person(one)["person"] for one in absent}
     outcomes = snapshot.outcomes.join(items, on="item", how="semi")
     starts = slots_of(snapshot.zone, asked)
     sources = read_sources(snapshot, asked)
@@ -228,12 +270,14 @@ def change_round(
         day,
         now=sum(start < as_of.timestamp() for start in starts),
         done=numbered.filter(pl.col("result") == "enrolled")["visit"].to_list(),
-        absent=absent,
+        absent=away,
         seconds=seconds,
     )
-    moved = _moved(states, _planned_anew(numbered, changed, starts, sources.people), off)
+    anew = _planned_anew(numbered, changed, starts, sources.people)
+    moved = _moved(states, anew, off)
     left_out = pl.concat([LEFT_OUT.rows(first.values()), left_out, changed.left_out]).unique(maintain_order=True)
-    over = states.filter(~still_to_do())["item"].to_list()
+    comes = pl.col("action").eq("remove") | pl.col("item").is_in(list(anew))
+    over = states.filter(~(still_to_do() & comes))["item"].to_list()
     made = PlannedRound(name, snapshot.zone, moved, changed, left_out, _zones(snapshot), rings, over)
     if is_as_seen is not None and not is_as_seen(made):
         raise NotAsSeen

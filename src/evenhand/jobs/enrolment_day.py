@@ -182,7 +182,9 @@ def _standing(sources: DaySources) -> Frame:
     """Return the roster's supervisors whom the readers hold as such (STANDING)."""
     here = sources.people.filter(pl.col("left_on").is_null()).select("number", "person").drop_nulls()
     held = sources.enrolments.filter(pl.col("is_supervisor").fill_null(value=False)).select("reader", "number")
-    rows = held.join(here.unique("number", keep="none"), on="number").sort("reader", "person")
+    rows = (
+        held.join(here.unique("number", keep="none"), on="number").unique(["reader", "person"]).sort("reader", "person")
+    )
     return STANDING.frame(rows.select("reader", "person").to_dict(as_series=True))
 
 

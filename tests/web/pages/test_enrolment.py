@@ -118,7 +118,14 @@ def test_the_rest_is_planned_again_without_whoever_is_absent(client: httpx.Clien
     before = see_round(workspace, name).states.rows()
     shown = client.get(f"{to}?look=yes&absent=P4").text
     assert "Nothing has been moved yet" in shown
-    assert "Nobody stands by who can" in shown
+    # nobody stands by for whoever does not come, and they have no turn
+    assert "Nobody stands by who can" not in shown
+    assert "Joss Fenn</td>" not in shown
+    assert "Joss Fenn</td>" in client.get(f"{to}?look=yes").text
+    assert "Nobody stands by who can" in client.get(f"{to}?look=yes").text
+    nope = client.get(f"{to}?look=yes&absent=NOPE").text
+    assert "It cannot be planned again" in nope
+    assert "Nobody on the roster answers to" in nope
     assert see_round(workspace, name).states.rows() == before
     look = f"{to}?look=yes&absent=P4"
     assert "would be another by now" in keep(client, look, to, seen="another", author="R. Hale").text

@@ -48,10 +48,11 @@ class CoverageLine:
 
 
 def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
-    """Return what is shown of a plan."""
+    """Return what is shown of a plan: what is still to do."""
     rows = [
         row | {"do": _does(planned, row), "zone": planned.zone_at(row["reader"])}
         for row in planned.items.sort("reader", "position").iter_rows(named=True)
+        if row["item"] not in planned.over
     ]
     gap = planned.planned.gap
     left_out = [
@@ -78,7 +79,9 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
 def _does(planned: PlannedRound, row: Mapping[str, Any]) -> str:
     beside = planned.beside(row["reader"], row["person"]) if row["action"] != "remove" else []
     do = told(DO[row["action"]])
-    return told("{do}, in one visit with {names}", do=do, names="; ".join(beside)) if beside else do
+    do = told("{do}, in one visit with {names}", do=do, names="; ".join(beside)) if beside else do
+    before = planned.done_before.get((row["reader"], row["number"]))
+    return told("{do}; it was done on round {round} already", do=do, round=before) if before else do
 
 
 def coverage(seen: CoverageSeen) -> Sequence[CoverageLine]:
