@@ -317,7 +317,7 @@ def test_a_command_that_waits_for_its_answer_is_told_of_what_was_corrected_meanw
         correct(workspace, reckon_period(workspace, NOW), colleagues, as_of=NOW)
         return True
 
-    monkeypatch.setattr("evenhand.cli.asked.click.confirm", answered_late)
+    monkeypatch.setattr("evenhand.cli.asked.ask", answered_late)
     words = ("correct", "add", "P3", "--at", "2026-11-04T16:00", "--direction", "out", "--reason", "forgot")
     answer = CliRunner().invoke(evenhand, ["-w", str(workspace.directory), *words, "--author", "Ada"])
     assert isinstance(answer.exception, Refusal)

@@ -87,12 +87,14 @@ def test_in_california_one_hour_a_workday_is_owed_of_a_kind(cannery: Workspace, 
     with pytest.raises(Refusal) as refused:
         decide(cannery, replace(REST, kind=kind, hours=D(3)))
     assert str(refused.value) == (
-        f"3 h of {kind} cannot be owed for 2026-03-19: in California one hour is, however many {kind} periods were "
-        f"missed, and another for {other} periods (Labor Code 226.7(c); 196 Cal.App.4th 57); give 1, and enter {other} "
+        f"3 h of {kind} cannot be owed for 2026-03-19. In California one hour is owed, however many {kind} periods "
+        f"were missed, and another for {other} periods (Labor Code 226.7(c); 196 Cal.App.4th 57); give 1, and enter {other} "
         "by itself."
     )
     # It is "one additional hour of pay", so a part of one cannot be owed either.
-    with pytest.raises(Refusal, match=rf"0\.5 h of {kind} cannot be owed for 2026-03-19: in California one hour is"):
+    with pytest.raises(
+        Refusal, match=rf"0\.5 h of {kind} cannot be owed for 2026-03-19. In California one hour is owed"
+    ):
         decide(cannery, replace(REST, kind=kind, hours=D("0.5")))
     assert decide(cannery, replace(REST, kind="call_back", hours=D(3)))[2] == D(3)
 

@@ -194,7 +194,7 @@ def test_a_change_without_a_date_or_before_the_one_before_it_is_refused() -> Non
     says = "site Mill: its changes of rules overlap at 2026-05-10; give each a date, earliest first."
     with pytest.raises(Refusal, match=re.escape(says)):
         hours_under(replace(FEDERAL, changes=changes), *days_of_work(["8"]))
-    with pytest.raises(Refusal, match="overlap at None"):
+    with pytest.raises(Refusal, match="site Mill: a change of its rules has no date"):
         hours_under(replace(FEDERAL, changes=(FEDERAL,)), *days_of_work(["8"]))
 
 

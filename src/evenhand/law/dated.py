@@ -81,7 +81,9 @@ class _Version:
 
 def _versions(rules: SiteRules) -> list[_Version]:
     for before, after in pairwise((rules, *rules.changes)):
-        if after.since is None or (before.since is not None and after.since <= before.since):
+        if after.since is None:
+            raise Refusal(told("{named}: a change of its rules has no date; give each one.", named=rules.named))
+        if before.since is not None and after.since <= before.since:
             raise Refusal(
                 told(
                     "{named}: its changes of rules overlap at {since:iso}; give each a date, earliest first.",
