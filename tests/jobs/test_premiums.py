@@ -88,8 +88,8 @@ def test_in_california_one_hour_a_workday_is_owed_of_a_kind(cannery: Workspace, 
         decide(cannery, replace(REST, kind=kind, hours=D(3)))
     assert str(refused.value) == (
         f"3 h of {kind} cannot be owed for 2026-03-19. In California one hour is owed, however many {kind} periods "
-        f"were missed, and another for {other} periods (Labor Code 226.7(c); 196 Cal.App.4th 57); give 1, and enter {other} "
-        "by itself."
+        f"were missed, and another for {other} periods (Labor Code 226.7(c); 196 Cal.App.4th 57); give 1, and "
+        f"enter {other} by itself."
     )
     # It is "one additional hour of pay", so a part of one cannot be owed either.
     with pytest.raises(
