@@ -32,6 +32,7 @@ __all__ = [
     "hands_given",
     "stands_in_words",
     "states_now",
+    "why_withheld",
     "withheld",
 ]
 
@@ -153,6 +154,14 @@ STANDS = {
 
 
 def withheld(snapshot: OnFile, states: Frame) -> dict[str, str]:
+    """Return `why_withheld` as whole sentences, which name the person."""
+    return {
+        person: told("{name} {why}", name=snapshot.names.get(person) or person, why=why)
+        for person, why in why_withheld(states).items()
+    }
+
+
+def why_withheld(states: Frame) -> dict[str, str]:
     """Return whose hand must not be enrolled (CONSENT_STATES), with what is missing and the way out.
 
     Whoever said no gives no hand anywhere; whoever said nothing gives none where a release is required.
@@ -162,7 +171,6 @@ def withheld(snapshot: OnFile, states: Frame) -> dict[str, str]:
         person, kind = row["person"], row["kind"]
         if kind not in OTHER_WAY and not row["is_required"]:
             continue
-        name = snapshot.names.get(person) or person
         if kind in OTHER_WAY:
             way = told("offer another way to clock, such as the number alone; punctuality is judged alike")
         else:
@@ -171,8 +179,7 @@ def withheld(snapshot: OnFile, states: Frame) -> dict[str, str]:
                 person=person,
             )
         found[person] = told(
-            "{name} has no release in force ({stands}); nobody is enrolled without it: {way}.",
-            name=name,
+            "has no release in force ({stands}); nobody is enrolled without it: {way}.",
             stands=stands_in_words(row),
             way=way,
         )

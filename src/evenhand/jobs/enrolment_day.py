@@ -13,7 +13,7 @@ from evenhand import reconcile
 from evenhand.enrolment.planning.away import Away, when_away
 from evenhand.enrolment.planning.plan import EnrolmentDay
 from evenhand.enrolment.tables import DEMANDS, LEFT_OUT, STANDING, STATIONS, VISITS
-from evenhand.jobs.consents import another_way, consent_states, withheld
+from evenhand.jobs.consents import another_way, consent_states, why_withheld
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
@@ -124,7 +124,7 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> DaySources:
         steps = steps.filter(pl.col("reader").is_in(asked.readers))
     if asked.people:
         steps = steps.filter(pl.col("person").is_in(asked.people))
-    return DaySources(snapshot.listed, readers, enrolments, snapshot.schedules, withheld(snapshot, states), steps)
+    return DaySources(snapshot.listed, readers, enrolments, snapshot.schedules, why_withheld(states), steps)
 
 
 def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str]) -> Frame:

@@ -6,7 +6,10 @@ import re
 from collections.abc import Callable
 
 import httpx
+import pytest
 
+from evenhand.store.ledger_tables import OF_TAKES, row_tables
+from evenhand.web.pages.ledger.view import SAID
 from tests.web.pages.test_hours import text_of
 
 
@@ -125,3 +128,15 @@ def test_a_refusal_leads_back_to_the_page_it_was_asked_from(at_mill: httpx.Clien
     assert back in at_mill.get("/ledger/99999", headers=asked).text
     for referer in ("https://elsewhere.example/ledger", f"{base}/ledger/99999", f"{base}//elsewhere.example/", ""):
         assert "Back to where you were" not in at_mill.get("/ledger/99999", headers={"referer": referer}).text
+
+
+@pytest.mark.parametrize("table", [*OF_TAKES, *row_tables()])
+def test_every_table_that_is_sealed_has_a_name_to_be_told_by(table: str) -> None:
+    assert table.replace("_", " ") in SAID
+
+
+def test_an_address_that_only_looks_says_nothing_of_changes(at_mill: httpx.Client) -> None:
+    answer = at_mill.get("/ledger/decisions?day=x")
+    assert answer.status_code == 400
+    assert "Not understood" in answer.text
+    assert "Nothing was changed" not in answer.text

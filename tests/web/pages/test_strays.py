@@ -7,10 +7,13 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from importlib.resources import files
+from types import SimpleNamespace
 
 import httpx
 import pytest
 
+from evenhand.jobs.strays import proposal_of
+from evenhand.terms.records import Unknown
 from evenhand.web.addresses import in_path
 from evenhand.web.pages.strays import view
 from tests.jobs.asked import find_strays
@@ -116,6 +119,12 @@ def test_bulk_confirmation_is_shown_first_and_never_below_its_least_threshold(at
     refused = at_twin.get("/strays/above", params={"at": 0.5})
     assert refused.status_code == 409
     assert "confirms what is not sure" in text_of(refused.text)
+
+
+def test_the_only_stray_there_is_is_no_first_of_several() -> None:
+    one = SimpleNamespace(proposals=[SimpleNamespace(stray="GATE/4281")])
+    with pytest.raises(Unknown, match="the only one is GATE/4281"):
+        proposal_of(one, "NOPE")  # type: ignore[arg-type]
 
 
 def test_a_stray_that_is_not_there_is_said_in_one_sentence(at_twin: httpx.Client) -> None:
