@@ -10,21 +10,12 @@ import click
 from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
-from evenhand.terms.languages import Moment, sentence, told
+from evenhand.terms.languages import Moment, told
 
 if TYPE_CHECKING:
     from evenhand.jobs.leavers import HandHeld, Leaver
 
 __all__ = ["command"]
-
-STATES = {
-    "to_remove": sentence("to be removed"),
-    "to_prove": sentence("removal to be proved"),
-    "on_hold": sentence("legal hold"),
-    "no_law": sentence("no law on file"),
-    "kept": sentence("records kept"),
-    "may_go": sentence("may be erased"),
-}
 
 
 @click.group(invoke_without_command=True)
@@ -35,7 +26,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
     """List everybody who left, withdrew consent or is no longer on the roster: hands, proofs, and until when."""
     if ctx.invoked_subcommand:
         return
-    from evenhand.jobs.leavers import clocked_now, leavers_of
+    from evenhand.jobs.leavers import WAY_STANDS, clocked_now, leavers_of
 
     found = leavers_of(clocked_now(workspace_asked(ctx), now_or(as_of)))
     if as_json:
@@ -48,7 +39,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
                 one.person,
                 one.name,
                 one.purpose_ended,
-                told(STATES[one.state]),
+                told(WAY_STANDS[one.state]),
                 ", ".join(f"{hand.reader} {hand.number}" for hand in one.hands if hand.state != "proved"),
                 _first(one),
                 one.keep_through,

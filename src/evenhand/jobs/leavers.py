@@ -18,6 +18,7 @@ from evenhand.terms.records import Unknown
 from evenhand.terms.words import called
 
 __all__ = [
+    "WAY_STANDS",
     "HandHeld",
     "Leaver",
     "clocked_now",
@@ -27,6 +28,15 @@ __all__ = [
 ]
 
 State = Literal["to_remove", "to_prove", "on_hold", "no_law", "kept", "may_go"]
+WAY_STANDS: dict[State, str] = {
+    "to_remove": sentence("to be removed"),
+    "to_prove": sentence("removal to be proved"),
+    "on_hold": sentence("legal hold"),
+    "no_law": sentence("no law on file"),
+    "kept": sentence("records kept"),
+    "may_go": sentence("may be erased"),
+}
+"""How far a leaver's way is, by its state."""
 TO_DO = {
     "held": sentence("The hand is to be taken off {readers:listed}: put it on a round of removals."),
     "on_a_round": sentence("The hand is on a round to be taken off {readers:listed}."),

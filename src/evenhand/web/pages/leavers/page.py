@@ -13,7 +13,7 @@ from evenhand.jobs.erasable import Erasable
 from evenhand.jobs.erasure import erase
 from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold, holds_of
-from evenhand.jobs.leavers import clocked_of, leaver_of, leavers_of
+from evenhand.jobs.leavers import WAY_STANDS, clocked_of, leaver_of, leavers_of
 from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.schedule import ALWAYS, PARTS, schedule_of
 from evenhand.terms.languages import sentence, told
@@ -79,7 +79,7 @@ def leaver(request: Request, desk: AtDesk, person: str) -> Response:
         "pages/leavers/leaver.html",
         one=one,
         zone=desk.zone,
-        says=view.STANDS,
+        says=WAY_STANDS,
         holds=holds_of(desk.reckoning.snapshot.holds, person),
         no_hand=HOLDS_NO_HAND,
         others=view.other_laws,

@@ -10,17 +10,9 @@ from datetime import date
 from evenhand.jobs.leavers import Leaver
 from evenhand.terms.languages import sentence, told
 
-__all__ = ["STANDS", "HandsByDay", "LeaversView", "hands_by_day", "listed", "other_laws"]
+__all__ = ["HandsByDay", "LeaversView", "hands_by_day", "listed", "other_laws"]
 
 OTHER_LAW = re.compile(r"(\d{4}-\d\d-\d\d) by (.+) \(([^()]*)\)")
-STANDS = {
-    "to_remove": sentence("to be removed"),
-    "to_prove": sentence("removal to be proved"),
-    "on_hold": sentence("legal hold"),
-    "no_law": sentence("no law on file"),
-    "kept": sentence("records kept"),
-    "may_go": sentence("may be erased"),
-}
 GROUPS = (
     ("to_remove", sentence("Hands to be removed")),
     ("to_prove", sentence("Removals to be proved")),
