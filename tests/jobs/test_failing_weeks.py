@@ -61,7 +61,7 @@ def test_a_failing_week_is_in_no_frame_and_the_others_are(workspace: Workspace) 
 
 def test_doors_refuse_it_in_one_sentence(workspace: Workspace) -> None:
     (failing,) = hours_between(workspace, WEEK, WEEK).failing.rows(named=True)
-    with pytest.raises(Refusal, match=r"do not make .* paid, which is a fault of this program"):
+    with pytest.raises(Refusal, match=r"do not make .* paid\. That is a fault of this program"):
         person_week(workspace, failing["person"], date(2026, 11, 4))
     with pytest.raises(Refusal, match="a fault of this program"):
         hand_off(workspace, as_of=NOW, despite=True, author="Kim")

@@ -72,12 +72,12 @@ def test_weeks_that_fail_are_named_with_how_many_more_there_are() -> None:
     failing = find_failing_weeks(WEEKS.rows(rows))
     week = date(2026, 3, 1)
     assert failing.rows() == [("Bo", week, 100, -11, 90), ("Cy", week, 100, 0, 90)]
-    rest = "which is a fault of this program; pay these weeks from the punches by hand, and report it."
+    rest = "That is a fault of this program: pay these weeks from the punches by hand, and report it."
     assert say_failing(failing) == (
-        f"Bo, week of 2026-03-01 and 1 more: 100 s recorded and -11 s of steps do not make 90 s paid, {rest}"
+        f"Bo, week of 2026-03-01 and 1 more: 100 s recorded and -11 s of steps do not make 90 s paid. {rest}"
     )
     assert say_failing(failing.tail(1)) == (
-        f"Cy, week of 2026-03-01: 100 s recorded and 0 s of steps do not make 90 s paid, {rest}"
+        f"Cy, week of 2026-03-01: 100 s recorded and 0 s of steps do not make 90 s paid. {rest}"
     )
 
 
