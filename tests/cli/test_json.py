@@ -308,7 +308,7 @@ def test_what_each_command_prints_is_what_its_schema_says(made: tuple[Demo, Any]
                 faults.append(f"{' '.join(words)}: {str(fault)[:1500]}")
     assert not faults, "\n\n".join(faults)
     (round_made,) = demo.told("enrol", "list")
-    for command in ("enrol show", "enrol prove", "enrol change"):
-        valid(command, demo.told(*command.split(), round_made["round"]))
+    for command, by in (("enrol show", ()), ("enrol prove", ()), ("enrol change", BY[:2])):
+        valid(command, demo.told(*command.split(), round_made["round"], *by))
     assert set(FORMS) == {*calls, "demo", "enrol show", "enrol prove", "enrol change"}
     shutil.rmtree(tmp_path)
