@@ -133,7 +133,7 @@ def test_a_year_from_the_first_day_to_erasure(tmp_path: Path, monkeypatch: pytes
 
     # nobody gives a hand before the policy is there and they have agreed
     plan = ("enrol", "plan", "2025-01-08", "--author", "Ira", "--search-seconds", "1")
-    assert "0 enrolments" in mill.do(*plan, at="2025-01-06")
+    assert "has no release in force" in mill.refused(*plan, "--as-of", "2025-01-06T12:00-06:00")
     example = mill.do("consent policy example", at=None, within=False)
     (tmp_path / "hands.toml").write_text(example.replace("forms = []", 'forms = ["H-1"]'))
     mill.do(f"consent policy add {tmp_path / 'hands.toml'} --from 2025-01-06 --author Ira --yes", at="2025-01-06")

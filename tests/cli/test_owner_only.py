@@ -16,10 +16,13 @@ MILL-1,4101,2026-03-05 07:00:00,in
 MILL-1,4102,never,in
 MILL-1,4101,2026-03-05 15:00:00,out
 """
+AS_OF = ("--as-of", "2026-03-09T13:00Z")
 DEEDS = (
     ("take", "--yes", *(f"../{name}" for name in MILL)),
     ("take", "--yes", "--table", "punches", "../torn.csv"),
-    ("enrol", "plan", "2026-03-10", "--unattended", "--author", "Ada", "--as-of", "2026-03-09T13:00Z"),
+    ("consent", "policy", "add", "../hands.toml", "--from", "2026-03-09", "--author", "Ada", "--yes", *AS_OF),
+    ("consent", "say", "agree", "P4", "--on", "2026-03-09", "--author", "Ada", "--yes", *AS_OF),
+    ("enrol", "plan", "2026-03-10", "--unattended", "--author", "Ada", *AS_OF),
     ("enrol", "print", "2026-03-10-1"),
     ("hands", "--as-of", "2026-03-09T13:00Z", "export", "out/hands"),
     ("statement", "P1", "--out", "out/P1.pdf", "--as-of", "2026-03-09T13:00Z"),
@@ -42,6 +45,7 @@ def test_every_file_that_a_command_writes_is_its_owners(tmp_path: Path) -> None:
     assert run("new", "w", "--zone", "America/New_York", cwd=tmp_path).returncode == 0
     settings = home / "evenhand.toml"
     settings.write_text(settings.read_text().replace("[workplace]\n", "[workplace]\ninvented = true\n"))
+    (tmp_path / "hands.toml").write_text(run("consent", "policy", "example", cwd=tmp_path).stdout)
     for deed in DEEDS:
         answer = run("-w", ".", *deed, cwd=home)
         assert answer.returncode in (0, 3), (deed, answer.stderr)
