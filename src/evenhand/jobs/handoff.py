@@ -24,6 +24,7 @@ from evenhand.jobs.closed import (
     told_of,
 )
 from evenhand.jobs.handoff_note import note_of
+from evenhand.jobs.handoff_refused import refuse_replaced, refuse_twice, refuse_unready
 from evenhand.jobs.payroll_tables import ToldBeside, money_told, payroll_tables
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_period import period_signed
@@ -39,7 +40,7 @@ from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import HANDED_OFF
 from evenhand.terms.json_form import as_json_value
-from evenhand.terms.languages import Moment, told
+from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period
 
@@ -155,10 +156,10 @@ def hand_off(
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     period = today.period
     before = closed_period(reckoning, period.first, period.last)
-    _refuse_twice(before, period, replace_why)
-    _refuse_replaced(of, before, author, replace_why)
+    refuse_twice(before, period, replace_why)
+    refuse_replaced(of, before, author, replace_why)
     blockers = _blockers(today, is_replacing=before is not None)
-    _refuse_unready(today, blockers, despite=despite)
+    refuse_unready(today, blockers, despite=despite)
     carried = _carried(reckoning, before, period.first)
     lines, beside = _lines(reckoning, before, carried, period)
     tables, sources = payroll_tables(reckoning, today, beside, may_be_empty=before is not None), _digest(of, today)
@@ -259,53 +260,6 @@ def settle_closed(
     )
 
 
-def _refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str | None) -> None:
-    """Raise Refusal where a period was handed off and nobody says why again, or it is to replace what is not there."""
-    if before is None and replace_why is not None:
-        raise Refusal(
-            told(
-                "{first:iso} to {last:iso} was not handed off, so that nothing of it can be replaced.",
-                first=period.first,
-                last=period.last,
-            )
-        )
-    if before is not None and not (replace_why or "").strip():
-        what = (
-            told("{count:# person has|# people have} changed since", count=before.changes["person"].n_unique())
-            if before.changes.height
-            else told("nothing has changed since")
-        )
-        raise Refusal(
-            told(
-                "{first:iso} to {last:iso} was handed off already, in {file}, and {what}; replace that file, "
-                "or have the next one carry what changed, on Hand-off or with `evenhand handoff settle`.",
-                first=period.first,
-                last=period.last,
-                file=before.file,
-                what=what,
-            )
-        )
-
-
-def _refuse_replaced(of: Snapshot, before: ClosedPeriod | None, author: str, replace_why: str | None) -> None:
-    """Refuse to replace a file again that the same person wrote for the same reason, and of which nothing changed."""
-    if before is None or replace_why is None or before.changes.height:
-        return
-    said = {"author": author, "reason": replace_why.strip(), "handoff": before.handoff}
-    same = of.handoffs.filter(
-        *(pl.col(name) == value for name, value in said.items()), pl.col("replaces").is_not_null()
-    )
-    if same.height:
-        raise Refusal(
-            told(
-                "{file} was written by {author} for this reason already, and nothing has changed since; "
-                "nothing was written. Where it is to be written once more, say why.",
-                file=before.file,
-                author=author,
-            )
-        )
-
-
 def _blockers(today: Today, *, is_replacing: bool) -> list[Finding]:
     """Return what keeps the period from payroll; where a file is replaced, not what changed in closed periods."""
     return [one for one in today.blockers if not (is_replacing and one.code == CLOSED)]
@@ -349,34 +303,6 @@ def _refuse_unsound(workspace: Workspace) -> None:
         check_database(conn, workspace.store.where)
         check_takes(conn, workspace.store.where)
         check_told(conn, workspace.store.where)
-
-
-def _refuse_unready(today: Today, blockers: Sequence[Finding], *, despite: bool) -> None:
-    period = today.period
-    if not today.has_ended:
-        raise Refusal(
-            told(
-                "the period {first:iso} to {last:iso} has not ended, the last workweek that begins in it "
-                "ends on {at:zoned}; hand it off after that.",
-                first=period.first,
-                last=period.last,
-                at=Moment(today.ends, today.zone),
-            )
-        )
-    if blockers and not despite:
-        raise Refusal(
-            told(
-                "{count:# finding keeps|# findings keep} {first:iso} to {last:iso} from payroll, the first: {says} "
-                "See `evenhand today "
-                "--period {begins}`; settle or correct them, or say that it is written despite them.",
-                count=len(blockers),
-                first=period.first,
-                last=period.last,
-                begins=period.first.isoformat(),
-                says=blockers[0].says,
-            )
-        )
-    today.hours.refuse_failing()
 
 
 def _file(folder: Path, stem: str, table: pay.PayrollTable) -> FileForPayroll:
