@@ -1,4 +1,4 @@
-"""Run every measurement, one program after the other, so that none warms or crowds the next.
+"""Run every measurement: what is counted several programs at once, then what is timed one program after the other.
 
 All of it is to end within ten minutes on two cores, so that it is run: programs that would take longer by themselves
 are given smaller sizes here, and are run whole by name (`python -m bench.kills`) or with `--as-documented`.
@@ -12,6 +12,7 @@ import resource
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from pathlib import Path
 
 SIZES: dict[str, tuple[str, ...]] = {
@@ -35,17 +36,36 @@ SIZES: dict[str, tuple[str, ...]] = {
         "two_gib_of_prose_under_a_log",
     ),
     "hours": ("--rows", "1500000"),  # ratios are those of ten million within a tenth, and growth is from one million on
-    "intake": ("--limit", "700"),  # files are drawn in a fixed order, so that every form of file is among them
+    "intake": ("--limit", "500"),  # files are drawn in a fixed order, so that every form of file is among them
     "kills": ("20",),  # the chosen moments of each deed, and a few at random
     "kills_erasure": ("8",),
     "kills_handoff": ("8",),
-    "kills_writers": ("16",),
+    "kills_writers": ("9",),  # each way to draw a moment once
     "ledger": ("300000",),  # what is printed is a time per entry
-    "scores": ("--rows", "1000000", "--sites", "1"),
+    "scores": ("--rows", "1000000", "--sites", "1", "--weeks", "12"),
     "strays": ("--seeds", "2", "--strays", "4000", "--people", "40000"),
     "takes": ("300000",),
 }
 """What each program is given here, where it would take more than its part of the ten minutes."""
+COUNTED = frozenset(
+    {
+        "adverse",
+        "calibration",
+        "hostile",
+        "intake",
+        "kills",
+        "kills_erasure",
+        "kills_forked",
+        "kills_handoff",
+        "kills_workplace",
+        "kills_writers",
+        "missing",
+        "reading",
+        "wording",
+    }
+)
+"""Programs whose figures are counts, shares or memory, which are the same however much else the machine does."""
+HERE = Path(__file__).parent.parent
 MOST_S = 600
 CROWD_S = "30"
 """How long people decide and look at once [s]; two minutes by itself."""
@@ -56,27 +76,44 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     asked.add_argument("--as-documented", action="store_true", help="sizes as each program has them by itself")
     given = asked.parse_args()
-    here = Path(__file__).parent
-    failed = []
-    alone = [path for path in here.glob("*.py") if not path.name.startswith("__")]
     began = time.perf_counter()
-    for path in sorted([*alone, here / "adverse"]):
-        sizes = () if given.as_documented else SIZES.get(path.stem, ())
-        print(f"\n== {' '.join((path.stem, *sizes))}", flush=True)
-        # as the command itself sets it
-        environment = {"OPENBLAS_NUM_THREADS": "1"} | os.environ
-        if not given.as_documented:
-            environment = {"EVENHAND_BENCH_SECONDS": CROWD_S} | environment
-        program = [sys.executable, "-m", f"bench.{path.stem}", *sizes]
+    alone = {path.stem for path in Path(__file__).parent.glob("*.py") if not path.name.startswith("__")}
+    programs = {name: _program(name, is_whole=given.as_documented) for name in sorted({*alone, "adverse"})}
+    failed = []
+    with ThreadPoolExecutor(os.cpu_count()) as beside:
+        counted = {beside.submit(_run_beside, *programs.pop(name)): name for name in sorted(COUNTED & {*programs})}
+        failed += [counted[done] for done in as_completed(counted) if done.result()]
+    for name, (program, environment) in programs.items():
         before = _processor()
-        if subprocess.run(program, cwd=here.parent, env=environment, check=False).returncode:
-            failed.append(path.stem)
-        print(f"-- {path.stem}: {_processor() - before:.0f} s of one processor", flush=True)
+        print(f"\n== {' '.join(program[2:])}", flush=True)
+        if subprocess.run(program, cwd=HERE, env=environment, check=False).returncode:
+            failed.append(name)
+        print(f"-- {name}: {_processor() - before:.0f} s of one processor", flush=True)
     by_the_clock = time.perf_counter() - began
     late = "" if given.as_documented or by_the_clock <= MOST_S else f", longer than the {MOST_S} s it is to take"
     print(f"\nall of it: {_processor():.0f} s of one processor, {by_the_clock:.0f} s by the clock{late}")
     if failed:
         sys.exit(f"could not be measured: {', '.join(failed)}")
+
+
+def _program(name: str, *, is_whole: bool) -> tuple[list[str], dict[str, str]]:
+    """Return how a program of this folder is run, and in which environment."""
+    environment = {"OPENBLAS_NUM_THREADS": "1"} | os.environ  # as the command itself sets it
+    sizes = () if is_whole else SIZES.get(name, ())
+    if not is_whole:
+        environment = {"EVENHAND_BENCH_SECONDS": CROWD_S} | environment
+    return [sys.executable, "-m", f"bench.{name}", *sizes], environment
+
+
+def _run_beside(program: list[str], environment: dict[str, str]) -> int:
+    """Run a program beside others, print what it said when it has ended, and return with what it ended."""
+    called = " ".join(program[2:])
+    print(f"{called} begins", file=sys.stderr, flush=True)
+    ended = subprocess.run(
+        program, cwd=HERE, env=environment, check=False, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    )
+    print(f"\n== {called}\n{ended.stdout}", end="", flush=True)
+    return ended.returncode
 
 
 def _processor() -> float:
