@@ -40,7 +40,7 @@ def says(name: str, bits: float = 1.0, **more: Any) -> str:
         (
             "days",
             {"days_k": 3, "days_n": 5},
-            "due, and without any punch of their own, on 3 of 5 stretches looked at",
+            "was to work then, and has no punch of their own, in 3 of 5 stretches looked at",
         ),
         (
             "parity",
@@ -76,7 +76,7 @@ def test_parts_whose_sign_tells_say_it() -> None:
     assert says("site", 1) == "works at this site"
     assert says("site", -1) == "seldom or never works at this site"
     # 11 bits against: one to two to the eleventh
-    assert says("prior", -11) == "before looking: one of everybody, or nobody here, by how long it lasted (1 to 2,048)"
+    assert says("prior", -11) == "before any evidence: it may be anybody here, or nobody (1 to 2,048)"
 
 
 def test_every_kind_of_error_has_words() -> None:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, with_days
+from evenhand.checks.words import call
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import with_days
 
 __all__ = ["Disagreement", "Row", "Told", "by"]
 

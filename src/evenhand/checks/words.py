@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import re
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 
 from evenhand.checks.facts import Facts
-from evenhand.terms.words import as_clock, as_day, as_named_clock, called
+from evenhand.terms.words import as_clock, as_named_clock, called
 
-__all__ = ["call", "clock", "deadline", "with_days"]
-
-ISO_DAY = re.compile(r"(?<![\w./-])\d{4}-\d\d-\d\d(?![\w/-]|\.\w)")
-"""A day that stands by itself: neither within the name of a file nor of a round."""
+__all__ = ["call", "clock", "deadline"]
 
 
 def call(facts: Facts, person: str | None) -> str:
@@ -22,11 +18,6 @@ def call(facts: Facts, person: str | None) -> str:
 def clock(facts: Facts, at: int, zone: str) -> str:
     """Return the time on the wall in `zone`, with the zone's letters where the workplace's people work in several."""
     return as_named_clock(at, zone) if facts.zones_meet else as_clock(at, zone)
-
-
-def with_days(evidence: str) -> str:
-    """Return what rooms tell as evidence, its days as sentences write them."""
-    return ISO_DAY.sub(lambda found: as_day(date.fromisoformat(found[0])), evidence)
 
 
 def deadline(facts: Facts) -> datetime:

@@ -34,7 +34,7 @@ Row = Mapping[str, Any]
 
 def _prior(row: Row) -> str:
     return told(
-        "before looking: one of everybody, or nobody here, by how long it lasted (1 to {odds:,})",
+        "before any evidence: it may be anybody here, or nobody (1 to {odds:,})",
         odds=round(2 ** -row["prior"]),
     )
 
@@ -48,7 +48,7 @@ def _number(row: Row) -> str:
 def _days(row: Row) -> str:
     return (
         told(
-            "due, and without any punch of their own, on {count} of {all_of} stretches looked at",
+            "was to work then, and has no punch of their own, in {count} of {all_of} stretches looked at",
             count=row["days_k"],
             all_of=row["days_n"],
         )

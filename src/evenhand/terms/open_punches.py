@@ -41,6 +41,8 @@ SUGGESTED_IN_WORDS = {
     ("direct", "out"): sentence("the punch at {when} went out"),
 }
 OFTEN = sentence("{times} times in a hundred")
+NEARLY_ALWAYS = sentence("over 99 times in a hundred")
+"""How often, where rounding would say always."""
 OF_A_STRAY = sentence(
     "A punch under number {number} at {reader} at {at} may be it: {says:again}. No time is proposed until it is "
     "decided whose that punch is."
@@ -114,6 +116,11 @@ def say_meal_open(owed: Collection[str], asked: Collection[str]) -> str:
     )
 
 
+def _how_often(likely: float) -> str:
+    times = round(100 * likely)
+    return told(OFTEN, times=times) if times < 100 else told(NEARLY_ALWAYS)
+
+
 def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:
     """Return what a row of PROPOSALS says, on the clock of `zone`, where `day` is spoken of."""
 
@@ -121,7 +128,7 @@ def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:
         return as_told(row[name], zone, day)
 
     given: dict[str, Any] = {"says": row["says"], "way": told(WAYS_IN_WORDS[row["way"]]) if row["way"] else ""}
-    given["likely"] = "" if row["likely"] is None else told(OFTEN, times=round(100 * row["likely"]))
+    given["likely"] = "" if row["likely"] is None else _how_often(row["likely"])
     if row["stray"]:
         reader, number = row["stray"].rsplit("/", 1)
         return told(OF_A_STRAY, number=number, reader=reader, at=at("stray_at"), says=row["says"])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta, tzinfo
 from decimal import Decimal
@@ -33,10 +34,13 @@ __all__ = [
     "counted",
     "listed",
     "signed_figures",
+    "with_days",
     "zone_letters",
 ]
 
 MINUS = "\u2212"
+ISO_DAY = re.compile(r"(?<![\w./-])\d{4}-\d\d-\d\d(?![\w/-]|\.\w)")
+"""A day that stands by itself: neither within the name of a file nor of a round."""
 
 
 # ---- instants and days
@@ -92,6 +96,11 @@ def as_zoned_moment(instant: int | datetime, zone: str) -> str:
 def as_day(day: date) -> str:
     """Return `Wed 4 Mar 2026`."""
     return f"{as_short_day(day)} {day.year}"
+
+
+def with_days(evidence: str) -> str:
+    """Return what rooms tell as evidence, its days as sentences write them."""
+    return ISO_DAY.sub(lambda found: as_day(date.fromisoformat(found[0])), evidence)
 
 
 def as_short_day(day: date) -> str:

@@ -10,7 +10,7 @@ from evenhand.terms import said, words
 from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
 from evenhand.terms.correction_rules import reason_told
-from evenhand.terms.languages import ENGLISH, Sentence, Speech, sentence
+from evenhand.terms.languages import ENGLISH, NAMES, Sentence, Speech, sentence
 from evenhand.terms.likeness.explain import SLIP_NAMES
 from evenhand.terms.rules_told import cited
 from evenhand.web.addresses import in_path
@@ -65,6 +65,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "change_lines": changes_in_words,
     "item_lines": items_in_words,
     "figures": words.as_figures,
+    "language_name": lambda code: NAMES.get(code, code),
     "long_day": words.as_long_day,
     "moment": words.as_moment,
     "pay": _unbroken(words.as_pay),
@@ -80,6 +81,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "span_of_days": words.as_span_of_days,
     "spelled": _unbroken(words.as_duration),
     "unbroken": _unbroken(str),
+    "with_days": words.with_days,
 }
 """The filters of the templates."""
 

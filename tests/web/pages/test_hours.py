@@ -46,7 +46,7 @@ def test_a_day_adds_up_from_punch_to_pay(at_mill: httpx.Client) -> None:
 def test_the_days_of_a_week_add_up_to_the_week(at_mill: httpx.Client) -> None:
     page = text_of(at_mill.get("/hours/P1?week=2026-03-02").text)
     assert "Recorded 7 h 43 min" in page
-    assert "Steps + 2 min" in page
+    assert "By rules + 2 min" in page
     assert "Paid 7 h 45 min" in page
     assert page.count("no punches") == 6
 

@@ -8,9 +8,10 @@ import polars as pl
 
 from evenhand.checks.disagreement import Row, by
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, with_days
+from evenhand.checks.words import call
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import with_days
 
 CHECK = Check(
     code="not_enrolled",

@@ -10,9 +10,10 @@ import polars as pl
 from evenhand.checks.disagreement import by
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, deadline, with_days
+from evenhand.checks.words import call, deadline
 from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import with_days
 
 CHECK = Check(
     code="unattributed_punches",

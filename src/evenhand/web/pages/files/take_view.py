@@ -58,6 +58,11 @@ class ForeseenView:
     most_s: int
     digest: str
 
+    def called(self, people: Sequence[str]) -> str:
+        """Return the names of people of whom weeks change."""
+        names = {one.person: one.name for one in self.foreseen.weeks}
+        return "; ".join(names.get(one, one) for one in people)
+
     @property
     def is_nothing(self) -> bool:
         """Whether nothing that is shown would change."""
