@@ -13,7 +13,8 @@ import polars as pl
 import pytest
 
 from evenhand.jobs.correct import CorrectionRequest, reckon_around
-from evenhand.jobs.stray_decisions import confirm_above, mending_steps, reject_candidate, undo_stray
+from evenhand.jobs.mending_steps import mending_steps
+from evenhand.jobs.stray_decisions import confirm_above, reject_candidate, undo_stray
 from evenhand.jobs.strays import proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames

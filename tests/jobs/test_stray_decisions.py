@@ -10,10 +10,11 @@ import polars as pl
 import pytest
 
 from evenhand.jobs import stray_decisions
+from evenhand.jobs.mending_steps import mending_steps
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
-from evenhand.jobs.stray_decisions import mending_steps, preview_confirmation
+from evenhand.jobs.stray_decisions import preview_confirmation
 from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.store.kept import HANDOFFS
 from evenhand.terms.files_told import FORMER_NUMBERS, GONE_PEOPLE, ROSTER_TOLD, ROSTERS_TAKEN

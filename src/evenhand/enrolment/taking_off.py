@@ -45,10 +45,11 @@ class HeldBack:
 
     `why`: `unseen` (not seen under their own `number` there), `no_number` (the roster gives them none of their own),
     `own` (it is their own), `in_use` (hands are accepted under it, and whose is not known), `last_supervisor` (nobody
-    else who stays may enrol others there), `full` (no place is left for one more hand).
+    else who stays may enrol others there), `full` (no place is left for one more hand), `undecided` (nor is one, and
+    the person has not agreed yet, which comes first).
     """
 
-    why: Literal["unseen", "no_number", "own", "in_use", "last_supervisor", "full"]
+    why: Literal["unseen", "no_number", "own", "in_use", "last_supervisor", "full", "undecided"]
     name: str = ""
     number: str = ""
     person: str = field(default="", compare=False)

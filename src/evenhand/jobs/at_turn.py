@@ -60,6 +60,7 @@ WAITS: Mapping[str, str] = {
     "in_use": sentence("Not yet: somebody clocks with this number, and nobody knows who. The desk finds out first."),
     "last_supervisor": sentence("Not yet: nobody else who stays may enrol others at this reader."),
     "full": sentence("Not yet: this reader is full. Their turn comes once a number that may go has come off."),
+    "undecided": sentence("Not yet: {name} has not agreed. At the desk they read and decide first."),
 }
 """Why a number stays on the reader for now, or somebody is not enrolled yet (HeldBack)."""
 TOGETHER = sentence(

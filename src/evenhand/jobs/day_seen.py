@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import polars as pl
@@ -13,10 +13,11 @@ import polars as pl
 from evenhand.jobs.enrolling import PlannedRound, change_round, plan_round
 from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.rounds import list_rounds, prove_now
+from evenhand.jobs.rounds import list_rounds, prove_now, prove_rounds
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.languages import told
 from evenhand.terms.rounds import PROVED
+from evenhand.terms.tables import PUNCH_SHIFT
 
 __all__ = [
     "ProofLine",
@@ -26,6 +27,7 @@ __all__ = [
     "look_at_day",
     "plan_as_shown",
     "prove_rounds_now",
+    "proved_by_take",
     "seen_of",
 ]
 
@@ -33,6 +35,8 @@ SECONDS = 4.0
 """How long a page looks for a better plan."""
 DONE = ("proved", "quiet")
 NOBODY = "nobody yet"
+RECENT_ROUNDS = timedelta(weeks=4)
+"""For so long after its day a round is looked at for what a file proves of it."""
 
 
 @dataclass(frozen=True)
@@ -102,6 +106,20 @@ def change_day(
 
 def _proof_in_words(kind: str, other: str | None) -> str:
     return told("{says} ({number})", says=told(PROVED[kind]), number=other) if other else told(PROVED[kind])
+
+
+def proved_by_take(reckoning: Reckoning, take: int) -> list[tuple[str, str]]:
+    """Return whose enrolment the punches of a take prove, and at which reader: those with the first one accepted."""
+    of = reckoning.snapshot
+    brought = (
+        of.recorded.filter(pl.col("punch") // (1 << PUNCH_SHIFT) == take).select("reader", "number", "at").unique()
+    )
+    if brought.is_empty():
+        return []
+    proof = prove_rounds(of, since=reckoning.day - RECENT_ROUNDS).filter(pl.col("kind") == "proved")
+    proved = proof.join(brought, on=["reader", "number", "at"], how="semi").unique(["person", "reader"])
+    whose = proved.select("person", "number", "reader").sort("reader", "number").iter_rows()
+    return [(of.names.get(person or "", number), reader) for person, number, reader in whose]
 
 
 def prove_rounds_now(reckoning: Reckoning, workspace: Workspace, as_of: datetime) -> Sequence[RoundProof]:

@@ -19,7 +19,16 @@ from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.workplace import workplace_zone
 
-__all__ = ["Answer", "SettledFinding", "list_settled", "open_again", "open_all_again", "settle", "settled_findings"]
+__all__ = [
+    "ANSWERED_ELSEWHERE",
+    "Answer",
+    "SettledFinding",
+    "list_settled",
+    "open_again",
+    "open_all_again",
+    "settle",
+    "settled_findings",
+]
 
 
 ANSWERED_ELSEWHERE = {

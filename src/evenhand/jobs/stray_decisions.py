@@ -12,6 +12,7 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.jobs.correction_rows import attribution_row, holders_of
 from evenhand.jobs.effects import PeriodChange, period_changes
+from evenhand.jobs.mending_steps import mending_steps
 from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
@@ -30,13 +31,17 @@ __all__ = [
     "PaidChange",
     "confirm_above",
     "confirm_stray",
+    "given_to",
     "least_threshold",
-    "mending_steps",
     "preview_confirmation",
     "reaching",
     "reject_candidate",
+    "rows_giving",
+    "same_times",
     "take_back_rejection",
     "undo_stray",
+    "undo_strays",
+    "write_given",
 ]
 
 # At or below even odds two people could each be confirmed for the same punches.
@@ -116,7 +121,7 @@ def confirm_stray(
                 stray=stray,
             )
         )
-    _write(workspace, reckoning, _given([confirmation]), author, reason, as_of)
+    write_given(workspace, reckoning, _given([confirmation]), author, reason, as_of)
     return confirmation
 
 
@@ -153,7 +158,7 @@ def confirm_above(
     looked_at = [_confirmation(reckoning, found, one.stray, best.person) for one, best in sure]
     # whoever has punches of their own at the same instants is asked, stray by stray
     confirmations = tuple(one for one in looked_at if not one.same_times)
-    _write(workspace, reckoning, _given(confirmations), author, reason, as_of)
+    write_given(workspace, reckoning, _given(confirmations), author, reason, as_of)
     return confirmations
 
 
@@ -208,56 +213,27 @@ def undo_stray(
 
     Raises Refusal where nothing of that name was confirmed.
     """
+    return undo_strays(workspace, reckoning, [stray], author=author, reason=reason, as_of=as_of)
+
+
+def undo_strays(
+    workspace: Workspace,
+    reckoning: Reckoning,
+    strays: Collection[str],
+    *,
+    author: str,
+    reason: str,
+    as_of: datetime,
+) -> tuple[int, ...]:
+    """Return the punches of several strays as `undo_stray`, all or none."""
     _check_said(author, reason)
-    decided = [one for one in find_strays(reckoning).decided if one.stray == stray]
-    if not decided:
-        raise Unknown(told('nothing is confirmed under "{stray}"; `evenhand strays` lists what is.', stray=stray))
+    decided = [one for one in find_strays(reckoning).decided if one.stray in strays]
+    for stray in strays:
+        if stray not in {one.stray for one in decided}:
+            raise Unknown(told('nothing is confirmed under "{stray}"; `evenhand strays` lists what is.', stray=stray))
     punches = tuple(punch for one in decided for punch in one.punches)
-    _write(workspace, reckoning, dict.fromkeys(punches, NOBODY), author, reason, as_of)
+    write_given(workspace, reckoning, dict.fromkeys(punches, NOBODY), author, reason, as_of)
     return punches
-
-
-def mending_steps(found: Strays, proposal: StrayProposal, person: str) -> tuple[str, ...]:
-    """Return what to do so that the next punch needs nobody's help, in an order that leaves no reader without them."""
-    who = found.people.filter(pl.col("person") == person).row(0, named=True)
-    right, name, reader = str(who["number"] or ""), who["name"], proposal.reader
-    listed = found.enrolments.filter(pl.col("reader") == reader)
-    is_listed = proposal.number in listed["number"].to_list()
-    if not right:
-        return (
-            told("Give {name} a number on the roster; {number} is what they key.", name=name, number=proposal.number),
-        )
-    if proposal.number.lstrip("0") == right.lstrip("0") and len(proposal.number) > len(right):
-        return (
-            told(
-                "Correct the roster: {name}'s number is {number}, not {right}; zeros in front were lost.",
-                name=name,
-                number=proposal.number,
-                right=right,
-            ),
-        )
-    role = told("as a supervisor") if who["is_supervisor"] else told("with three presentations")
-    steps = [
-        told("At {reader}, enrol {name} under {right}, {role}.", reader=reader, name=name, right=right, role=role)
-        if right not in listed["number"].to_list()
-        else "",
-        told(
-            "Ask {name} to punch under {right} at {reader}, and see it accepted.", name=name, right=right, reader=reader
-        ),
-        told("At {reader}, remove the enrolment under {number}.", reader=reader, number=proposal.number)
-        if is_listed or not listed.height
-        else "",
-    ]
-    if proposal.holder:
-        steps.append(
-            told(
-                "At {reader}, enrol {holder} under {number}, if they use it.",
-                reader=reader,
-                holder=proposal.holder_name,
-                number=proposal.number,
-            )
-        )
-    return tuple(step for step in steps if step)
 
 
 def _confirmation(
@@ -267,16 +243,10 @@ def _confirmation(
     who = reckoning.snapshot.find_person(person)
     chosen = str(who["person"])
     candidate = next((one for one in proposal.candidates if one.person == chosen), None)
-    asked = [punch for punch, _, _ in proposal.punches]
-    cannot = _not_employed(reckoning, asked, who) | _elsewhere(found, stray, chosen)
-    given = [punch for punch in asked if punch not in cannot]
-    if not given:
-        raise Refusal(
-            told("none of the punches of {stray} can be {name}'s; choose somebody else.", stray=stray, name=who["name"])
-        )
+    given, left = given_to(reckoning, found, proposal, who)
     had = reckoning.attribution.attributed.filter(pl.col("punch").is_in(given))["person"].unique().sort()
     affected = list(dict.fromkeys([chosen, *([proposal.holder] if proposal.holder else []), *had]))
-    after = reckoning.with_corrections(_rows(reckoning, dict.fromkeys(given, chosen), "", "", reckoning.as_of))
+    after = reckoning.with_corrections(rows_giving(reckoning, dict.fromkeys(given, chosen), "", "", reckoning.as_of))
     before_s, after_s = (_paid_s(one, affected) for one in (reckoning, after))
     names = dict(found.people.select("person", "name").iter_rows())
     return Confirmation(
@@ -285,15 +255,36 @@ def _confirmation(
         name=str(who["name"]),
         probability=candidate.probability if candidate else 0.0,
         punches=tuple(given),
-        left=tuple(punch for punch in asked if punch in cannot),
+        left=left,
         changes=tuple(PaidChange(one, names[one], before_s[one], after_s[one]) for one in affected),
         steps=mending_steps(found, proposal, chosen),
         periods=period_changes(reckoning, after, affected, in_money=in_money),
         warnings=misfits(reckoning, after, chosen),
         undoes=undone_by(reckoning, after, affected),
-        same_times=_same_times(reckoning, given, chosen),
+        same_times=same_times(reckoning, given, chosen),
         is_rough=bool(candidate) and proposal.is_rough,
     )
+
+
+def given_to(
+    reckoning: Reckoning, found: Strays, proposal: StrayProposal, who: Mapping[str, Any]
+) -> tuple[list[int], tuple[int, ...]]:
+    """Return the punches of a stray that may be somebody's (a row of PEOPLE), and those that cannot be.
+
+    Raises Refusal where none can.
+    """
+    asked = [punch for punch, _, _ in proposal.punches]
+    cannot = _not_employed(reckoning, asked, who) | _elsewhere(found, proposal.stray, str(who["person"]))
+    given = [punch for punch in asked if punch not in cannot]
+    if not given:
+        raise Refusal(
+            told(
+                "none of the punches of {stray} can be {name}'s; choose somebody else.",
+                stray=proposal.stray,
+                name=who["name"],
+            )
+        )
+    return given, tuple(punch for punch in asked if punch in cannot)
 
 
 def _given_already(found: Strays, stray: str) -> StrayProposal | None:
@@ -319,7 +310,7 @@ def _given_already(found: Strays, stray: str) -> StrayProposal | None:
     )
 
 
-def _same_times(reckoning: Reckoning, given: Collection[int], person: str) -> tuple[int, ...]:
+def same_times(reckoning: Reckoning, given: Collection[int], person: str) -> tuple[int, ...]:
     """Return the instants of given punches at which the person has another punch."""
     attributed, recorded = reckoning.attribution.attributed, reckoning.snapshot.recorded
     own = attributed.filter(pl.col("person") == person, ~pl.col("punch").is_in(list(given)))
@@ -366,19 +357,20 @@ def _given(confirmations: Collection[Confirmation]) -> dict[int, str]:
     return given
 
 
-def _write(
+def write_given(
     workspace: Workspace, reckoning: Reckoning, given: Mapping[int, str], author: str, reason: str, as_of: datetime
 ) -> None:
+    """Give each punch to whom it is given, all in one transaction; Refusal where somebody decided otherwise since."""
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         refuse_overtaken(reckoning.snapshot, given, frames.corrections(conn), frames.rejected_attributions(conn))
-        decisions.add_corrections(conn, _rows(reckoning, given, author, reason, as_of))
+        decisions.add_corrections(conn, rows_giving(reckoning, given, author, reason, as_of))
 
 
-def _rows(
+def rows_giving(
     reckoning: Reckoning, given: Mapping[int, str], author: str, reason: str, as_of: datetime
 ) -> list[dict[str, Any]]:
-    """The corrections that give each punch to whom it is given, each with whose number it is now."""
+    """Return the corrections that give each punch to whom it is given, each with whose number it is now."""
     holders = holders_of(reckoning, list(given))
     return [attribution_row(punch, to, holders.get(punch), author, reason, as_of) for punch, to in given.items()]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
@@ -23,6 +23,7 @@ from evenhand.jobs.at_turn import TOGETHER, WAITS
 from evenhand.jobs.consents import another_way, hands_given
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.consent import unreleased
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS
 from evenhand.terms.zones import day_start
 
@@ -92,7 +93,7 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
     every = round_states(of.round_items, of.outcomes)
     turns = turns_held(states, every, known)
     return TakingOff(
-        held=turns.held,
+        held=dict(_consent_first(turns.held, states, unreleased(hands_given(reckoning).states))),
         awaited=enrolments_awaited(states, known, turns.together),
         too_soon=taken_too_soon(states, every, known),
         together=turns.together,
@@ -103,17 +104,28 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
     )
 
 
-def until_decided(off: TakingOff, states: Frame, unreleased: Collection[str]) -> TakingOff:
+def _consent_first(
+    held: Mapping[str, HeldBack], states: Frame, undecided: Collection[str]
+) -> Iterator[tuple[str, HeldBack]]:
+    """Yield what is held back, where a reader is full for somebody undecided with the word of theirs that is wanted."""
+    whose = {row["item"]: row for row in states.iter_rows(named=True)}
+    for item, one in held.items():
+        who = whose[item]
+        is_first = one.why == "full" and who["person"] in undecided
+        yield item, HeldBack("undecided", who["name"] or who["number"], who["number"]) if is_first else one
+
+
+def until_decided(off: TakingOff, states: Frame, undecided: Collection[str]) -> TakingOff:
     """Return the same with nobody's hand taken off before they have decided.
 
-    Whoever is to be enrolled in one visit with somebody at an `unreleased` item waits for them.
+    Whoever is to be enrolled in one visit with somebody at an item that is `undecided` waits for them.
     """
     of_item = {row["item"]: row for row in states.iter_rows(named=True)}
-    open_with = {item: [one for one in ring if one in unreleased] for item, ring in off.together.items()}
+    open_with = {item: [one for one in ring if one in undecided] for item, ring in off.together.items()}
     waits = {
         item: HeldBack("unseen", off.names[ones[0]], of_item[ones[0]]["number"])
         for item, ones in open_with.items()
-        if ones and item not in unreleased
+        if ones and item not in undecided
     }
     whole = {item: ring for item, ring in off.together.items() if not open_with[item]}
     return replace(off, held={**off.held, **waits}, together=whole)

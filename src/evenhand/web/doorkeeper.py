@@ -17,6 +17,7 @@ __all__ = [
     "UNUSED_S",
     "VISIT_S",
     "Doorkeeper",
+    "Leads",
     "Session",
     "Undo",
     "Visit",
@@ -60,13 +61,22 @@ class Undo:
     fields: tuple[tuple[str, str], ...]
 
 
+@dataclass(frozen=True)
+class Leads:
+    """Where what was just done goes on: addresses, each with what its link says; `of` is the notice they stand by."""
+
+    of: str
+    ways: tuple[tuple[str, str], ...]
+
+
 @dataclass
 class Session:
     """One browser that was let in; `author` and `notice` save it from typing and tell it what was done.
 
-    `undo` takes that back, and is offered beside it. `form_token` signs the forms of one page; `draw_token` gives the
-    next page another. `language` is the one that was chosen on a page, `own` that of whoever a phone was let in for;
-    empty for none. `looked_at` keeps what took long to work out and is to be done as it was shown.
+    `undo` takes that back, and is offered beside it, as is where it goes on, `leads`. `place` is the case that was left
+    last for another page, to be come back to; empty for none. `form_token` signs the forms of one page; `draw_token`
+    gives the next page another. `language` is the one that was chosen on a page, `own` that of whoever a phone was let
+    in for; empty for none. `looked_at` keeps what took long to work out and is to be done as it was shown.
     """
 
     visit: Visit | None = None
@@ -77,6 +87,8 @@ class Session:
     own: str = ""
     notice: str = ""
     undo: Undo | None = None
+    leads: Leads | None = None
+    place: str = ""
     wrong: list[float] = field(default_factory=list)
     looked_at: dict[str, object] = field(default_factory=dict, repr=False)
     _secret: bytes = field(default_factory=lambda: secrets.token_bytes(32), repr=False)
@@ -109,6 +121,11 @@ class Session:
         """Return what takes back what a notice tells of, once; None where that is something else."""
         undo, self.undo = self.undo, None
         return undo if undo is not None and undo.of == notice else None
+
+    def take_leads(self, notice: str) -> tuple[tuple[str, str], ...]:
+        """Return where what a notice tells of goes on, once; nothing where that is something else."""
+        leads, self.leads = self.leads, None
+        return leads.ways if leads is not None and leads.of == notice else ()
 
     def signs(self, token: str) -> bool:
         """Whether a form came from a page of this session."""

@@ -36,6 +36,7 @@ class MenuEntry:
     is_listed: bool = True
 
 
+TODAY = "/"
 MENU_PARTS = {1: sentence("Every day"), 2: sentence("Hands and readers"), 3: sentence("Records and rules")}
 
 
@@ -73,6 +74,7 @@ def show(
     state = request.app.state
     language = language or language_at_desk(request)
     request.state.session.draw_token()
+    _keep_place(request)
     html = (
         _templates(language)
         .get_template(template)
@@ -86,6 +88,15 @@ def show(
         )
     )
     return HTMLResponse(with_pages(html, say_in(language)), status)
+
+
+def _keep_place(request: Request) -> None:
+    """Keep which case of Today a page was opened from, until Today is seen again."""
+    session, back = request.state.session, request.query_params.get("back", "")
+    if request.scope["path"] == TODAY:
+        session.place = ""
+    elif back.startswith(f"{TODAY}?"):
+        session.place = back
 
 
 def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLResponse:

@@ -150,3 +150,41 @@ def test_the_page_of_another_period_keeps_to_it(mill: Served, at_mill: httpx.Cli
     assert page.status_code == 200
     assert f'href="/?period={first}"' in page.text
     assert at_mill.get("/together?period=2999-01-01").status_code == 409
+
+
+def test_strays_whose_owner_is_as_good_as_certain_are_seen_given_and_returned_in_one_go(
+    twin: Served, at_twin: httpx.Client
+) -> None:
+    page = at_twin.get("/together").text
+    strays = [html.unescape(one) for one in re.findall(r'name="stray" value="([^"]+)" checked', page)]
+    assert strays
+    before = questions(twin)
+    seen = at_twin.get("/together/strays", params={"stray": strays})
+    assert seen.status_code == 200
+    assert "In periods not handed off yet" in seen.text
+    assert questions(twin) == before  # nothing is written by looking
+    assert at_twin.get("/together/strays").status_code == 409
+    assert at_twin.get("/together/strays", params={"stray": ["NOWHERE/1"]}).status_code == 409
+    token = {"form_token": re.findall(r'name="form_token" value="(\w+)"', seen.text)[0]}
+    given = [html.unescape(one) for one in re.findall(r'type="hidden" name="stray" value="([^"]+)"', seen.text)]
+    assert set(given) <= set(strays)
+    signed = token | {"author": "R. Hale", "reason": "as their evidence says", "stray": given}
+    assert at_twin.post("/together/strays", data=signed | {"reason": ""}).status_code == 400
+    assert questions(twin) == before
+    assert at_twin.post("/together/strays", data=signed).headers["location"] == "/together"
+    made = questions(twin) - before
+    assert made >= len(given)
+    after = at_twin.get("/together").text
+    assert "confirmed by R. Hale" in text_of(after)
+    assert not [one for one in given if f'value="{html.escape(one)}"' in after.split('class="undo"')[0]]
+    undo = re.search(r'<form class="undo".*?</form>', after, re.DOTALL)
+    assert undo
+    assert 'action="/together/strays/back"' in undo[0]
+    fields: dict[str, list[str]] = {}
+    for name, value in re.findall(r'name="(\w+)" value="([^"]*)"', undo[0]):
+        fields.setdefault(name, []).append(html.unescape(value))
+    assert sorted(fields["stray"]) == sorted(given)
+    assert at_twin.post("/together/strays/back", data=fields).status_code == 303
+    assert questions(twin) == before + 2 * made
+    again = at_twin.get("/together").text
+    assert [html.unescape(one) for one in re.findall(r'name="stray" value="([^"]+)" checked', again)] == strays

@@ -252,6 +252,8 @@ def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
             step = replace(
                 step, kind="round", says=on, state="waits", waits_for=told("the round at {reader}", reader=reader)
             )
+        elif row["state"] == "held" and _is_step(facts, reader, number):
+            step = replace(step, kind="round")
         elif row["state"] != "held":
             step = replace(
                 step,
@@ -259,6 +261,12 @@ def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
                 says=told("Take a list of {reader} made since: it proves that the hand is gone.", reader=reader),
             )
         yield step
+
+
+def _is_step(facts: Facts, reader: str, number: str) -> bool:
+    """Whether a number may come off a reader by its steps, which leave out what would take a supervisor too many."""
+    which = (pl.col("reader") == reader) & (pl.col("number") == number) & (pl.col("action") == "remove")
+    return facts.reader_steps.filter(which).height > 0
 
 
 def not_enrolled(findings: Sequence[Finding], facts: Facts) -> CaseTold:
@@ -271,20 +279,46 @@ def not_enrolled(findings: Sequence[Finding], facts: Facts) -> CaseTold:
         if days
         else first.evidence[0]
     )
-    person = first.person or ""
-    items = _on_rounds(facts, (pl.col("person") == person) & (pl.col("action") != "remove"))
-    step = following(first)
-    if left := [row for row in items if row["result"] not in FINAL]:
-        where = told("the round {round} at {reader}", round=left[0]["round"], reader=left[0]["reader"])
-        step = CaseStep(
-            step.kind,
-            told("{says} It is on round {round}.", says=step.says, round=left[0]["round"]),
-            "waits",
-            where,
-            person=person,
-            reader=left[0]["reader"],
-            round=left[0]["round"],
-        )
+    steps = _enrolled_first(facts, first, following(first))
     return CaseTold(
-        told("Somebody cannot clock"), (sentence(first.says), sentence(follows)), [step, *asked_of_days(absences)]
+        told("Somebody cannot clock"), (sentence(first.says), sentence(follows)), [*steps, *asked_of_days(absences)]
     )
+
+
+def _enrolled_first(facts: Facts, one: Finding, step: CaseStep) -> Iterator[CaseStep]:
+    """Yield the enrolment of whoever is on no reader, at the reader whose steps hold it, and its proof."""
+    person = one.person or ""
+    enrolling = (pl.col("person") == person) & (pl.col("action") != "remove")
+    items = _on_rounds(facts, enrolling)
+    left = [row for row in items if row["result"] not in FINAL]
+    done = [row for row in items if row["result"] == "enrolled"]
+    if left:
+        on, reader = left[0]["round"], left[0]["reader"]
+        where = told("the round {round} at {reader}", round=on, reader=reader)
+        says = told("{says} It is on round {round}.", says=step.says, round=on)
+        yield replace(_at(step, left[0]), kind="round", says=says, state="waits", waits_for=where, round=on)
+    elif done:
+        says = told("{says} Round {round} says that it is done.", says=step.says, round=done[-1]["round"])
+        yield replace(_at(step, done[-1]), kind="round", says=says, state="done", round=done[-1]["round"])
+        yield _first_punch(facts, _at(step, done[-1]))
+    elif one.code == "not_enrolled" and person in facts.unreleased:
+        yield replace(step, kind="consent")
+    else:
+        planned = facts.reader_steps.filter(enrolling).to_dicts()
+        yield _at(step, planned[0]) if one.code == "not_enrolled" and planned else step
+
+
+def _at(step: CaseStep, row: dict[str, Any]) -> CaseStep:
+    return replace(step, person=row["person"], reader=row["reader"], number=row["number"])
+
+
+def _first_punch(facts: Facts, step: CaseStep) -> CaseStep:
+    who = call(facts, step.person)
+    says = told(
+        "A first punch of {who} under {number} at {reader} proves it.",
+        who=who,
+        number=step.number,
+        reader=step.reader,
+    )
+    where = told("{who} at {reader}", who=who, reader=step.reader)
+    return replace(step, kind="proof", says=says, state="waits", waits_for=where)

@@ -53,4 +53,5 @@ def find(facts: Facts) -> Iterator[Finding]:
             )
             if site
             else told("On the roster, give these people the site where they work."),
+            details={"site": site},
         )

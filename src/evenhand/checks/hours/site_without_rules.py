@@ -58,5 +58,5 @@ def find(facts: Facts) -> Iterator[Finding]:
             if site
             else told("On People, give {who} the site where they work.", who=who),
             blocks_pay=True,
-            details={"people": people},
+            details={"people": people, "site": site},
         )

@@ -37,6 +37,10 @@ form.addEventListener("submit", (event) => {
   sent.send(new FormData(form));
 });
 
+// What was chosen is looked at, as what is dropped is; nothing is taken before somebody says so.
+at("drop-at-once").hidden = false;
+at("file").addEventListener("change", () => at("file").files.length && form.requestSubmit());
+
 for (const name of ["dragenter", "dragover"]) form.addEventListener(name, (event) => {
   event.preventDefault();
   form.classList.add("over");

@@ -26,7 +26,7 @@ function standing(items, tapped, room = null) {
     const tried = here.find((one) => item.after.includes(one.item) && newer(one) && TOUCHING.includes(one.result));
     const owner = tried && told[tried.item];
     const since = here.filter((one) => one.item === item.item && newer(one));
-    const isFull = item.waits && item.waits.why === "full"; // it may not be, after what was tapped here
+    const isFull = item.waits && ["full", "undecided"].includes(item.waits.why); // it may not be, after what was tapped here
     return {
       ...item,
       result,
@@ -68,8 +68,14 @@ function withoutPlace(items, room) {
   for (;;) {
     const full = findingNone(inTurn(left), new Set(there), most);
     if (!full.size) return left;
-    left = left.map((item) => (full.has(item.item) ? { ...item, waits: { why: "full", name: "", number: "" } } : item));
+    left = left.map((item) => (full.has(item.item) ? { ...item, waits: noPlace(item) } : item));
   }
+}
+
+// Of somebody undecided their word is wanted before any room.
+function noPlace(item) {
+  if (!item.is_unreleased) return { why: "full", name: "", number: "" };
+  return { why: "undecided", name: item.name || item.number, number: item.number };
 }
 
 function findingNone(turns, there, most) {

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
 from evenhand.jobs import folder_state, waiting
+from evenhand.jobs.day_seen import proved_by_take
 from evenhand.jobs.freshness import find_freshness
 from evenhand.jobs.numbering import NUMBERS_FILE
 from evenhand.jobs.ready import look_at_waiting, take_ready
@@ -18,9 +19,10 @@ from evenhand.jobs.take import Seen, look_at
 from evenhand.jobs.takes import list_takes
 from evenhand.jobs.waiting import KEPT_S, LARGEST, find_waiting, list_waiting, path_of, receive, take_waiting
 from evenhand.terms.characters import escaped
-from evenhand.terms.languages import in_a_row, of_file, said_of, sentence, told
+from evenhand.terms.languages import Sentence, in_a_row, of_file, said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.web.desk import AtDesk
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.doorkeeper import Leads, Session
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.files import deciding, proposal_view, view
@@ -116,7 +118,9 @@ def take_those_ready(request: Request, desk: AtDesk, answers: Answers) -> Respon
         for one in receipts
     ]
     notices = [of_file(one.file, notice) for one in receipts for notice in one.notices]
-    request.state.session.notice = in_a_row("{one} {other}", [taken, *said, *notices, *left])
+    proved = _proved(desk, [one.take for one in receipts])
+    request.state.session.notice = in_a_row("{one} {other}", [taken, *said, *notices, *proved, *left])
+    _lead_to_proof(request.state.session, proved)
     return RedirectResponse("/files/waiting" if list_waiting(desk.workspace) and left else "/files", 303)
 
 
@@ -178,8 +182,24 @@ def take(request: Request, desk: AtDesk, file: str, answers: Answers) -> Respons
         rejected=receipt.rejected,
     )
     wait = told("{count:# file still waits|# files still wait} on Files.", count=left)
-    session.notice = in_a_row("{one} {other}", (says, *receipt.notices, *([wait] if left else [])))
+    proved = _proved(desk, [receipt.take])
+    session.notice = in_a_row("{one} {other}", (says, *receipt.notices, *proved, *([wait] if left else [])))
+    _lead_to_proof(session, proved)
     return RedirectResponse(f"/files/takes/{receipt.take}" if receipt.take else "/files", 303)
+
+
+def _proved(desk: Desk, takes: Sequence[int]) -> list[Sentence]:
+    """Return the sentence that tells whose enrolment the punches of files prove; none where they prove nobody's."""
+    found = [one for take in takes if take for one in proved_by_take(desk.reckoning, take)]
+    if not found:
+        return []
+    names = [told("{who} at {reader}", who=name, reader=reader) for name, reader in dict.fromkeys(found)]
+    return [told("{count:# enrolment|# enrolments} proved: {names:listed 5}.", count=len(names), names=names)]
+
+
+def _lead_to_proof(session: Session, proved: Sequence[Sentence]) -> None:
+    if proved:
+        session.leads = Leads(session.notice, (("/enrolment#proof", told("What the punches prove")),))
 
 
 def _who_takes(request: Request, answers: Mapping[str, str]) -> str:

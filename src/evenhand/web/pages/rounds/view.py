@@ -71,6 +71,7 @@ HELD = {
     "in_use": sentence("stays: somebody clocks with it, and nobody knows who; find out on Strays"),
     "last_supervisor": sentence("stays: nobody else who stays may enrol others there"),
     "full": sentence("waits: the reader is full until a number that may go has come off"),
+    "undecided": sentence("waits: {name} has not agreed; at the desk they read and decide first"),
 }
 
 

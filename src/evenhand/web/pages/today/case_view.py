@@ -9,6 +9,7 @@ from typing import Any
 from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
+from evenhand.jobs.settling import ANSWERED_ELSEWHERE
 from evenhand.terms.cases import Case, CaseStep
 from evenhand.terms.languages import DaySpan, sentence, told
 from evenhand.terms.open_punches import as_told
@@ -21,6 +22,7 @@ MOST_FINDINGS = 20
 MOST_TOGETHER = 100
 """As many as somebody looks over at once; the others come when these are settled."""
 
+ELSEWHERE = frozenset(ANSWERED_ELSEWHERE)
 PLACES = {
     "files": ("/files", told("Open Files")),
     "handoff": ("/hand-off#changed", told("Open Hand-off")),
@@ -28,6 +30,7 @@ PLACES = {
     "settings": ("/settings", told("Open Settings")),
     "signoff": ("/signoff", told("Open Sign-off")),
 }
+UNDESCRIBED = ("rules_assumed", "site_without_rules")
 STATES = {"to_do": sentence("To do"), "waits": sentence("Waits"), "done": sentence("Done")}
 
 
@@ -55,7 +58,8 @@ class StepShown:
     """One step: the words before it, where it is done, and the form that does it in place, if one can.
 
     `form` is `give` (see what giving punches would do), `add` (see what adding a punch would do, or saying of one that
-    is there that it went the other way or is one too many), `round`, or `off_round` (take it back off that).
+    is there that it went the other way or is one too many), `round`, or `off_round` (take it back off that). `also` is
+    another place where it may be done, with what its link says; both are empty where there is none.
     """
 
     step: CaseStep
@@ -64,6 +68,7 @@ class StepShown:
     label: str
     form: str = ""
     offered: OfferedPunch | None = None
+    also: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True)
@@ -76,13 +81,17 @@ class AwayTogether:
 
 @dataclass(frozen=True)
 class CaseShown:
-    """A case: `here` comes back to it, `after` leads to the next one."""
+    """A case: `here` comes back to it, `after` leads to the next one.
+
+    `may_stand` are those of its findings that keep pay back and may be settled here for one reason.
+    """
 
     case: Case
     steps: Sequence[StepShown]
     findings: Sequence[Finding]
     unlisted: int
     together: AwayTogether | None
+    may_stand: Sequence[Finding]
     here: str
     after: str
     is_open: bool
@@ -92,6 +101,7 @@ class CaseShown:
 def shown_case(case: Case, *, here: str, after: str, is_open: bool, is_new: bool) -> CaseShown:
     """Return what is shown of a case; an absence whose people may be settled together is listed by day."""
     together = _together(case) if case.kind == "away" else None
+    may_stand = [] if together else [one for one in case.findings if one.blocks_pay and one.code not in ELSEWHERE]
     most = 0 if together else len(case.findings) if is_open else MOST_FINDINGS
     return CaseShown(
         case=case,
@@ -99,6 +109,7 @@ def shown_case(case: Case, *, here: str, after: str, is_open: bool, is_new: bool
         findings=case.findings[:most],
         unlisted=0 if together else len(case.findings) - len(case.findings[:most]),
         together=together,
+        may_stand=may_stand[:MOST_FINDINGS],
         here=here,
         after=after,
         is_open=is_open,
@@ -112,38 +123,61 @@ def _step(step: CaseStep, case: Case, here: str) -> StepShown:
         if step.state == "waits" and step.waits_for
         else told(STATES[step.state])
     )
-    address, label = _place(step, case, here)
-    shown = StepShown(step, state, address, label)
+    address, label = _place(step, case)
+    beside, says = _planned(step, case) if step.state == "to_do" else ("", "")
+    address, also = _coming_back(address, here), (_coming_back(beside, here), says)
+    shown = StepShown(step, state, address, label, also=also)
     if step.state == "waits" and step.kind == "round" and step.reader and step.person and step.number:
         return replace(shown, form="off_round")
     if step.state != "to_do":
         return shown
     if step.kind == "give_punches" and step.person:
-        return StepShown(step, state, address, label, "give")
-    if step.kind == "round" and step.reader and step.person and step.number and case.kind == "other_number":
-        return StepShown(step, state, address, label, "round")
+        return replace(shown, form="give")
+    if step.kind == "round" and step.reader and step.person and step.number:
+        return replace(shown, form="round")
     if step.kind == "ask_day" and step.person and step.day:
         finding = next((one for one in case.findings if (one.person, one.day) == (step.person, step.day)), None)
         if finding is not None and finding.code == "missing_punch":
-            return StepShown(step, state, address, label, "add", _offered(finding, step))
+            return replace(shown, form="add", offered=_offered(finding, step))
     return shown
 
 
-def _place(step: CaseStep, case: Case, here: str) -> tuple[str, str]:
+def _coming_back(address: str, here: str) -> str:
+    """Return an address that knows the case it is opened from."""
+    place, mark, point = address.partition("#")
+    asked = "&" if "?" in place else "?"
+    return place and place + asked + urlencode({"back": here}) + mark + point
+
+
+def _planned(step: CaseStep, case: Case) -> tuple[str, str]:
+    """Return where the enrolments of a step are planned for a day, and what the link says; nothing for other steps."""
+    look = {"look": "yes"}
+    match step.kind:
+        case "round" if case.kind == "not_enrolled" and step.person:
+            return f"/enrolment/plan?{urlencode({'people': step.person} | look)}#seen", told("Plan their enrolment")
+        case "hands" if step.person and any(one.code == "enrol_again" for one in case.findings):
+            again = {"people": step.person, "again": step.person}
+            return f"/enrolment/plan?{urlencode(again | look)}#seen", told("Plan their enrolment")
+        case "reader_steps" if step.reader:
+            there = urlencode({"reader": step.reader} | look)
+            return f"/enrolment/plan?{there}#seen", told("Plan what is to be done at {reader}", reader=step.reader)
+    return "", ""
+
+
+def _place(step: CaseStep, case: Case) -> tuple[str, str]:
     """Return where a step is done, and what its link says."""
     person, reader = in_path(step.person or ""), in_path(step.reader or "")
-    back = urlencode({"back": here})
     match step.kind:
         case "give_punches" if step.state == "done":
             return "/strays#decided", told("See what was given")
         case "give_punches" if step.reader and step.number:
-            return f"/strays/{in_path(f'{step.reader}/{step.number}')}?{back}", told("See the evidence")
+            return f"/strays/{in_path(f'{step.reader}/{step.number}')}", told("See the evidence")
         case "ask_day" if step.person and step.day:
             return f"/hours/{person}/{step.day.isoformat()}", told("See {day}", day=step.day)
         case "consent":
             return (f"/consent/people/{person}" if step.person else "/consent"), told("Open Consent")
         case "number" if step.person and step.number:
-            asked = urlencode({"person": step.person, "number": step.number, "back": here})
+            asked = urlencode({"person": step.person, "number": step.number})
             return f"/change-number?{asked}", told("Give them {number}", number=step.number)
         case "hands" if step.person:
             return f"/hands/person/{person}", told("See the hand")
@@ -151,9 +185,10 @@ def _place(step: CaseStep, case: Case, here: str) -> tuple[str, str]:
             return f"/leavers/{person}", told("Open Leavers")
         case "round" if step.round and step.reader:
             return f"/rounds/{in_path(step.round)}/{reader}", told("Open the round at {reader}", reader=step.reader)
-        case "round" if case.kind == "not_enrolled" and step.person:
-            asked = urlencode({"people": step.person, "look": "yes"})
-            return f"/enrolment/plan?{asked}#seen", told("Plan their enrolment")
+        case "settings" if site := next(filter(None, (one.details.get("site") for one in case.findings)), ""):
+            if case.kind in UNDESCRIBED:
+                return f"/settings/change?{urlencode({'table': 'site', 'site': site})}", told("Describe the site")
+            return f"/settings/site/{in_path(site)}", told("See {name}", name=site)
         case "handoff" if case.kind == "period_passed_over":
             return f"/hand-off?period={case.findings[0].subject}", told("Open Hand-off")
         case "files" | "handoff" | "leavers" | "settings" | "signoff":

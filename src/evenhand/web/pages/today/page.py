@@ -14,9 +14,13 @@ from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.settling import open_all_again, settle, settled_findings
 from evenhand.jobs.today import standing_of_period
 from evenhand.terms.languages import pattern_of, sentence, told
-from evenhand.web import addresses  # noqa: F401  (routes below hold days)
+from evenhand.web import (
+    addresses,  # noqa: F401  (routes below hold days)
+    hubs,
+)
+from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
-from evenhand.web.doorkeeper import Undo
+from evenhand.web.doorkeeper import Leads, Undo
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, way_back
 from evenhand.web.pages.today import begin, view
 from evenhand.web.show import MenuEntry, show
@@ -98,9 +102,11 @@ def put_on_a_round(request: Request, desk: AtDesk, answers: Answers) -> Response
     )
     back = way_back(answers, "/")
     items = (("item", item) for item in put.items["item"])
-    request.state.session.undo = Undo(
-        request.state.session.notice, "/round/off", (("round", put.name), *items, ("back", back))
-    )
+    notice = request.state.session.notice
+    request.state.session.undo = Undo(notice, "/round/off", (("round", put.name), *items, ("back", back)))
+    at_reader = f"/rounds/{in_path(put.name)}/{in_path(reader)}"
+    ways = (at_reader, told("Open the round at {reader}", reader=reader)), (hubs.round_of(put.name), told("Print it"))
+    request.state.session.leads = Leads(notice, ways)
     return RedirectResponse(back, 303)
 
 

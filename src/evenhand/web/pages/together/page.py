@@ -10,6 +10,8 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.stray_decisions import undo_strays
+from evenhand.jobs.strays_together import foresee_strays, give_strays, plain_strays
 from evenhand.jobs.together import (
     ProposedCorrection,
     chosen_of,
@@ -37,7 +39,7 @@ ROUTES = APIRouter()
 def together(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None) -> Response:
     """Show what may be decided together, in the period payroll waits for or that which holds a date."""
     names = desk.reckoning.snapshot.names
-    shown = view(desk.today_of(period))
+    shown = view(desk.today_of(period), plain_strays(desk.reckoning))
     return show(request, "pages/together/page.html", shown=shown, period=period, names=names)
 
 
@@ -100,6 +102,58 @@ def take_back(request: Request, desk: AtDesk, answers: Answers, every: EveryAnsw
         pattern_of("{count} correction taken back.", "{count:,} corrections taken back.", len(made)), count=len(made)
     )
     return _to(period)
+
+
+@ROUTES.get("/together/strays")
+def look_at_strays(
+    request: Request, desk: AtDesk, stray: Annotated[Sequence[str], Query()] = (), period: str = ""
+) -> Response:
+    """Show what giving the strays that were marked to their likeliest owners would do, before anybody does."""
+    foreseen = foresee_strays(desk.reckoning, stray)
+    periods = [shown_period(one) for one in foreseen.changes]
+    return show(
+        request,
+        "pages/together/strays.html",
+        period=_period(period),
+        foreseen=foreseen,
+        still_open=[one for one in periods if one.change.file is None],
+        handed_off=[one for one in periods if one.change.file is not None],
+    )
+
+
+@ROUTES.post("/together/strays")
+def give(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Give the strays that were looked at, all or none."""
+    author = answer(answers, "author", sentence("say who confirms"))
+    reason = answer(answers, "reason", sentence("say why"))
+    period, asked = _period(answers.get("period", "")), every.get("stray", ())
+    made = give_strays(desk.workspace, desk.reckoning, asked, author=author, reason=reason, as_of=desk.now())
+    session = request.state.session
+    session.author = author
+    session.notice = told(
+        "{count:# stray|# strays} confirmed by {author}. Their next punches go astray until the readers are put "
+        "right: the steps stand with each case.",
+        count=len(made.given),
+        author=author,
+    )
+    back = (("period", period.isoformat()),) if period else ()
+    given = (("stray", one.stray) for one in made.given)
+    session.undo = Undo(session.notice, "/together/strays/back", (*given, *back))
+    return _to(period)
+
+
+@ROUTES.post("/together/strays/back")
+def return_strays(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Return strays to nobody that were given together, all or none."""
+    author = answer(answers, "author", sentence("say who undoes it"))
+    reason = answer(answers, "reason", sentence("say why"))
+    strays = every.get("stray", ())
+    undo_strays(desk.workspace, desk.reckoning, strays, author=author, reason=reason, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = told(
+        "{count:# stray|# strays} returned by {author}.", count=len(strays), author=author
+    )
+    return _to(_period(answers.get("period", "")))
 
 
 def _chosen(

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from evenhand.jobs.stray_proposals import StrayProposal
 from evenhand.jobs.today import Today
 from evenhand.jobs.together import ProposedCorrection, open_absences, open_proposals, open_questions
 from evenhand.terms.languages import Sentence, told
@@ -42,23 +43,24 @@ class ProposalShown:
 
 @dataclass(frozen=True)
 class TogetherView:
-    """What may be decided together in a period: corrections, who was away by site, and days without a proposal."""
+    """What may be decided together in a period: corrections, who was away by site, days without a proposal, strays."""
 
     first: date
     last: date
     proposed: Sequence[ProposalShown]
     away: Sequence[tuple[str, Sequence[Finding]]]
     asked: Sequence[Finding]
+    strays: Sequence[StrayProposal]
     unlisted: int
 
     @property
     def is_empty(self) -> bool:
         """Whether there is nothing to decide together."""
-        return not (self.proposed or self.away or self.asked)
+        return not (self.proposed or self.away or self.asked or self.strays)
 
 
-def view(today: Today) -> TogetherView:
-    """Return what of a period may be decided together."""
+def view(today: Today, strays: Sequence[StrayProposal] = ()) -> TogetherView:
+    """Return what of a period may be decided together, with the `strays` whose owners are as good as certain."""
     offered = open_proposals(today.cases)
     with_proposal = {one.finding.key for one in offered}
     away = open_absences(today.cases)
@@ -69,7 +71,8 @@ def view(today: Today) -> TogetherView:
         proposed=[ProposalShown(one, corrected_in_words(one), (one.likely or 0.0) >= SURE) for one in offered[:MOST]],
         away=_by_case(today, away[:MOST]),
         asked=asked[:MOST],
-        unlisted=sum(max(0, len(every) - MOST) for every in (offered, away, asked)),
+        strays=strays[:MOST],
+        unlisted=sum(max(0, len(every) - MOST) for every in (offered, away, asked, strays)),
     )
 
 

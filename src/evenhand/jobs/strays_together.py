@@ -1,0 +1,88 @@
+"""Give several strays together whose owner is as good as certain: what that does to time and pay, and doing it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from evenhand.jobs.effects import PeriodChange, period_changes
+from evenhand.jobs.misfits import misfits
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.signed_hours import undone_by
+from evenhand.jobs.stray_decisions import given_to, rows_giving, same_times, write_given
+from evenhand.jobs.stray_proposals import PLAIN, StrayProposal
+from evenhand.jobs.strays import find_strays
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.languages import told
+from evenhand.terms.records import Refusal
+
+__all__ = ["StraysForeseen", "foresee_strays", "give_strays", "plain_strays"]
+
+
+@dataclass(frozen=True)
+class StraysForeseen:
+    """What giving strays to their likeliest owners does, by person and period, and what does not fit or is undone.
+
+    `given` are the strays, `left` those whose owner has punches of their own at the same instants: they are looked at
+    one by one. `punches` says to whom each goes.
+    """
+
+    given: tuple[StrayProposal, ...]
+    left: tuple[StrayProposal, ...]
+    punches: dict[int, str]
+    changes: tuple[PeriodChange, ...]
+    warnings: tuple[str, ...]
+    undoes: tuple[str, ...]
+
+
+def plain_strays(reckoning: Reckoning) -> list[StrayProposal]:
+    """Return the strays of nobody's number whose likeliest owner is as good as certain, most minutes of pay first."""
+    return [
+        one
+        for one in find_strays(reckoning).proposals
+        if one.best is not None and one.best.probability >= PLAIN and not one.holder and not one.swapped_with
+    ]
+
+
+def foresee_strays(reckoning: Reckoning, strays: Sequence[str]) -> StraysForeseen:
+    """Return what giving the strays would do, writing nothing; raises Refusal where one is not plain any longer."""
+    if not strays:
+        raise Refusal(told("mark what is right; nothing was changed."))
+    plain, found = {one.stray: one for one in plain_strays(reckoning)}, find_strays(reckoning)
+    if any(stray not in plain for stray in strays):
+        raise Refusal(told("what is proposed has changed since this was shown; nothing was changed: look again."))
+    given: list[StrayProposal] = []
+    left: list[StrayProposal] = []
+    punches: dict[int, str] = {}
+    for stray in dict.fromkeys(strays):
+        proposal = plain[stray]
+        assert proposal.best is not None
+        who = reckoning.snapshot.find_person(proposal.best.person)
+        theirs, _ = given_to(reckoning, found, proposal, who)
+        if same_times(reckoning, theirs, str(who["person"])):
+            left.append(proposal)
+            continue
+        given.append(proposal)
+        punches |= dict.fromkeys(theirs, str(who["person"]))
+    people = list(dict.fromkeys(punches.values()))
+    after = reckoning.with_corrections(rows_giving(reckoning, punches, "", "", reckoning.as_of))
+    return StraysForeseen(
+        tuple(given),
+        tuple(left),
+        punches,
+        period_changes(reckoning, after, people),
+        tuple(says for person in people for says in misfits(reckoning, after, person)),
+        undone_by(reckoning, after, people),
+    )
+
+
+def give_strays(
+    workspace: Workspace, reckoning: Reckoning, strays: Sequence[str], *, author: str, reason: str, as_of: datetime
+) -> StraysForeseen:
+    """Give the strays to their likeliest owners, all in one transaction, and return what that did."""
+    foreseen = foresee_strays(reckoning, strays)
+    if not foreseen.given:
+        raise Refusal(told("none of these can be given together; look at each by itself. Nothing was changed."))
+    write_given(workspace, reckoning, foreseen.punches, author, reason, as_of)
+    return foreseen
