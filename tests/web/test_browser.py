@@ -73,11 +73,14 @@ def places(page: Page, served: Served) -> list[str]:
     asked = page.locator("#supervisor option").nth(1).get_attribute("value")
     page.goto(f"{served.base}/")
     opened = page.locator("details.case").first.get_attribute("data-case")
+    page.goto(f"{served.base}/together")
+    stray = page.locator("input[name=stray]").first.get_attribute("value")
     return [
         "/",
         f"/?open={quote(str(opened), safe='')}",
         "/?show_only=pay",
         "/together",
+        f"/together/strays?stray={quote(str(stray), safe='')}",
         "/people",
         "/readers",
         "/hours",
