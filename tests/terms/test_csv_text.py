@@ -6,11 +6,12 @@ import re
 from datetime import date
 from decimal import Decimal
 
+import polars as pl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.terms.csv_text import as_csv, as_harmless, as_it_was
+from evenhand.terms.csv_text import as_csv, as_harmless, as_it_was, frame_as_csv
 
 # OWASP, "CSV Injection": a cell that begins with one of these, or their full-width forms, may be taken as a formula.
 FORMULA = "=+-@\uff1d\uff0b\uff0d\uff20"
@@ -56,6 +57,15 @@ def test_the_csv_module_reads_every_cell_back(rows, delimiter):
     written = as_csv(["a", "b", "c"], rows, delimiter=delimiter)
     read = list(csv.reader(io.StringIO(written, newline=""), delimiter=delimiter))[1:]
     assert [(as_it_was(a), as_it_was(b), int(c)) for a, b, c in read] == rows
+
+
+@given(
+    st.lists(st.tuples(tricky, st.none() | tricky, st.booleans(), st.integers(-9, 9)), max_size=7), st.integers(1, 3)
+)
+def test_a_frame_written_in_pieces_is_read_as_the_rows_written_at_once(rows, at_once):
+    frame = pl.DataFrame(rows, schema={"a": pl.String, "=b": pl.String, "c": pl.Boolean, "d": pl.Int64}, orient="row")
+    read = [list(csv.reader(io.StringIO(text, newline=""))) for text in ("".join(frame_as_csv(frame, rows=at_once)),)]
+    assert read == [list(csv.reader(io.StringIO(as_csv(frame.columns, frame.iter_rows()), newline="")))]
 
 
 def test_no_other_code_writes_csv():

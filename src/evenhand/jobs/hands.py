@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -16,10 +17,10 @@ from evenhand.jobs.score_watch import BUDGET, LIMIT, watch_of
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import make_folder, write_file
 from evenhand.terms.columns import Column, Frame, Table
-from evenhand.terms.csv_text import as_csv
+from evenhand.terms.csv_text import frame_as_csv
 from evenhand.terms.records import Finding
 
-__all__ = ["Hands", "PersonHands", "export", "find_hands", "person_hands", "tables_of"]
+__all__ = ["Hands", "PersonHands", "export", "find_hands", "person_hands", "table_names", "table_of"]
 
 
 @dataclass(frozen=True)
@@ -181,17 +182,25 @@ def _by_day(presented: Frame, *by: str) -> Frame:
     )
 
 
-def tables_of(hands: Hands) -> dict[str, Frame]:
-    """Return the data behind every table and picture, by name."""
-    return {
-        "alarms": hands.alarms,
-        "forecasts": hands.forecasts,
-        "reader_health": hands.health,
-        "refused_hands": hands.watch.logs.refused_hands,
-        "error_rates": hands.rates,
-        "explained": hands.watch.charts.explained(),
-        "daily": _by_day(hands.watch.charts.attributed, "person", "reader", "day"),
-    }
+_TABLES: Mapping[str, Callable[[Hands], Frame]] = {
+    "alarms": lambda hands: hands.alarms,
+    "forecasts": lambda hands: hands.forecasts,
+    "reader_health": lambda hands: hands.health,
+    "refused_hands": lambda hands: hands.watch.logs.refused_hands,
+    "error_rates": lambda hands: hands.rates,
+    "explained": lambda hands: hands.watch.charts.explained(),
+    "daily": lambda hands: _by_day(hands.watch.charts.attributed, "person", "reader", "day"),
+}
+
+
+def table_names() -> list[str]:
+    """Return what the tables are called that stand behind what is shown."""
+    return list(_TABLES)
+
+
+def table_of(hands: Hands, name: str) -> Frame:
+    """Return the data behind one table or picture, made when it is asked for; `name` is of `table_names`."""
+    return _TABLES[name](hands)
 
 
 def export(hands: Hands, directory: Path) -> list[Path]:
@@ -199,8 +208,8 @@ def export(hands: Hands, directory: Path) -> list[Path]:
     written = []
     with refusing(str(directory)):
         make_folder(directory)
-        for name, frame in tables_of(hands).items():
+        for name in table_names():
             path = directory / f"{name}.csv"
-            write_file(path, as_csv(frame.columns, frame.iter_rows()).encode())
+            write_file(path, "".join(frame_as_csv(table_of(hands, name))).encode())
             written.append(path)
     return written

@@ -52,9 +52,13 @@ class NumberDesign:
 def confusable_now(reckoning: Reckoning) -> Frame:
     """Return the pairs of numbers one slip apart, those that share readers and hours first (numbers.CONFUSABLE)."""
     as_of = reckoning.as_of
-    recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
-    attributed = reckoning.attribution.attributed.filter(recent)
-    return numbers.confusable_pairs(reckoning.snapshot.people.filter(not_left(as_of.date())), attributed)
+
+    def pairs() -> Frame:
+        recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
+        attributed = reckoning.attribution.attributed.filter(recent)
+        return numbers.confusable_pairs(reckoning.snapshot.people.filter(not_left(as_of.date())), attributed)
+
+    return reckoning.part("confusable numbers", pairs)
 
 
 def design_numbers(workspace: Workspace, as_of: datetime) -> NumberDesign:

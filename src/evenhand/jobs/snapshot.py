@@ -188,7 +188,8 @@ class Snapshot:
 
     def rules_of(self, site: str | None) -> SiteRules:
         """Return the rules that bind `site`; raises Refusal where no zone follows for it."""
-        rules = rules_of_site(self.settings, self.readers, site)
+        # asked once a row: sites on the roster are worked out once, and only others anew
+        rules = self.rules.get(site or "") or rules_of_site(self.settings, self.readers, site)
         if rules is not None:
             return rules
         named = f"site {site!r}" if site else "people without a site"

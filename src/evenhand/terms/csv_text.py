@@ -8,10 +8,14 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-__all__ = ["MARK", "as_csv", "as_harmless", "as_it_was"]
+import polars as pl
+
+from evenhand.terms.columns import Frame
+
+__all__ = ["MARK", "as_csv", "as_harmless", "as_it_was", "frame_as_csv"]
 
 MARK = "\ufeff"
 """What a file begins with, so that spreadsheet programs see that it is UTF-8."""
@@ -49,6 +53,21 @@ def as_csv(header: Sequence[str], rows: Iterable[Sequence[Any]], *, delimiter: s
         writer.writerow([as_harmless(name) for name in header])
     writer.writerows([_cell(value) for value in row] for row in rows)
     return text.getvalue()
+
+
+def frame_as_csv(frame: Frame, *, rows: int = 50_000) -> Iterator[str]:
+    """Yield a frame as `as_csv` writes it, so many rows at once: a million of them are never one text in memory.
+
+    Each text is made harmless once, however often it stands there.
+    """
+    harmless = frame.with_columns(
+        frame[name].replace_strict(texts, texts.map_elements(as_harmless, return_dtype=pl.String))
+        for name, dtype in frame.schema.items()
+        if dtype == pl.String and not (texts := frame[name].drop_nulls().unique()).is_empty()
+    )
+    yield as_csv(frame.columns, ())
+    for first in range(0, frame.height, rows):
+        yield harmless.slice(first, rows).write_csv(include_header=False, line_terminator="\r\n")
 
 
 def _cell(value: Any) -> Any:

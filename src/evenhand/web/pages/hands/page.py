@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from fastapi import APIRouter, Request
-from starlette.responses import Response
+from starlette.responses import Response, StreamingResponse
 
-from evenhand.jobs.hands import Hands, find_hands, person_hands, tables_of
+from evenhand.jobs.hands import Hands, find_hands, person_hands, table_names, table_of
 from evenhand.jobs.planned_test import SCORE_ORIGINS, origin_in_words, parse_planned_test, weigh_thresholds
-from evenhand.terms.csv_text import as_csv
+from evenhand.terms.csv_text import frame_as_csv
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
@@ -56,12 +56,11 @@ def person(request: Request, desk: AtDesk, person: str) -> Response:
 @ROUTES.get("/hands/data/{name}")
 def data(desk: AtDesk, name: str) -> Response:
     """Give the data behind a picture or table away as CSV."""
-    tables = tables_of(_hands(desk))
-    if name not in tables:
-        raise Unknown(told('there is no table "{name}"; there are {tables:commas}.', name=name, tables=list(tables)))
+    if name not in table_names():
+        raise Unknown(told('there is no table "{name}"; there are {tables:commas}.', name=name, tables=table_names()))
     headers = {"content-disposition": f'attachment; filename="{name}.csv"'}
-    table = tables[name]
-    return Response(as_csv(table.columns, table.iter_rows()), media_type="text/csv; charset=utf-8", headers=headers)
+    pieces = frame_as_csv(table_of(_hands(desk), name))
+    return StreamingResponse(pieces, media_type="text/csv; charset=utf-8", headers=headers)
 
 
 @ROUTES.get("/hands/threshold")
