@@ -30,6 +30,7 @@ WAIT_MS = 180_000
 WHO = "R. Hale"
 MOST_DECISIONS = 400
 BLOCKING = "details.case.blocks"
+AWAY = "form.together:not(.stand)"
 T = TypeVar("T")
 
 
@@ -138,7 +139,7 @@ def add_punch(desk: Desk, case: Locator) -> None:
 
 def settle_together(desk: Desk, case: Locator) -> None:
     """Settle those of a case who were away, for one reason."""
-    desk.sign(case.locator("form.together"), "the crew was off, says their supervisor", "Settle those marked")
+    desk.sign(case.locator(AWAY), "the crew was off, says their supervisor", "Settle those marked")
 
 
 def let_stand(desk: Desk, case: Locator) -> None:
@@ -245,7 +246,7 @@ def ways(case: Locator) -> Iterator[tuple[str, Callable[[Desk, Locator], None]]]
         yield "punches given", give_punches
     if case.locator(".way-out form.adding[action$='/correct']:visible").count() and _is_filled(case):
         yield "a punch added or directed", add_punch
-    if case.locator("form.together").count():
+    if case.locator(AWAY).count():
         yield "settled together", settle_together
     if case.locator("form.stand").count():
         yield "let stand for one reason", let_stand
@@ -330,7 +331,7 @@ OFFERED: dict[Callable[[Desk, Locator], None], str] = {
     add_punch: ".way-out form.adding[action$='/correct'] input[name=at]:not([value=''])",
     give_punches: "form[action$='/confirm']",
     put_on_round: "form[action='/round']",
-    settle_together: "form.together",
+    settle_together: AWAY,
 }
 """What a case holds that offers a way out."""
 

@@ -225,8 +225,17 @@ def test_a_turn_waits_where_another_of_its_ring_was_taken_off_the_round():
     off = states.with_columns(reason=pl.when(pl.col("item") == "r1-3").then(pl.lit(OFF_ROUND)))
     found = turns_held(off, off, known)
     assert (found.held.keys(), found.together) == ({"r1-1"}, {})
-    # put aside at the reader it may have begun, and then the other's hand is off: theirs is the next turn
-    assert turns_held(states, states, known).begun == {"r1-1"}
+    # put aside at the reader before a hand was laid down it waits likewise; the ring is known, should it be put back
+    found = turns_held(states, states, known)
+    assert found.held == {"r1-1": HeldBack("unseen", "P3", "4103")}
+    assert (found.begun, found.together["r1-1"]) == (frozenset(), ("r1-1", "r1-3"))
+    back = [("a", "r1-3", "not_done", MORNING), ("b", "r1-3", "undone", MORNING + 1)]
+    assert turns(known, *back, of=SWAP)[0].held == {}
+    assert turns(known, *back, of=SWAP)[1] == ["r1-1", "r1-2", "r1-3"]
+    # put aside after a try it has begun, and then the other's hand is off: theirs is the next turn
+    tried = [("a", "r1-3", "try_again", MORNING), ("b", "r1-3", "not_done", MORNING + 1)]
+    found, order = turns(known, *tried, of=SWAP)
+    assert (found.held, found.begun, order[0]) == ({}, {"r1-1"}, "r1-1")
 
 
 def test_whoever_waits_on_two_that_wait_on_each_other_is_told_so_and_what_else_holds_two_back_goes_first():

@@ -6,6 +6,7 @@ import random
 import re
 from collections.abc import Collection, Iterator
 from datetime import date
+from functools import partial
 
 import polars as pl
 import pytest
@@ -185,14 +186,24 @@ def test_the_phone_calls_people_in_the_order_of_the_round(mill: Served, phone: B
 
 
 def _next(states: pl.DataFrame, ring: tuple[str, ...], capacity: int | None) -> str | None:
-    tried = set(states.filter(pl.col("result").is_in(TOUCHING))["item"])
+    is_aside = (pl.col("result") == "not_done") & ~pl.col("laid_down")
+    tried = set(states.filter(pl.col("result").is_in(TOUCHING), ~is_aside.fill_null(value=False))["item"])
     begun = [item for item in ring if tried & set(ring) - {item}]
-    full: Collection[str] = ()
+    aside = set(ring) & set(states.filter(is_aside)["item"])
+    apart = {item for item in ring if aside - {item}}  # one of them went away, so that the other waits
+    full: Collection[str] = apart
     if capacity is not None:
         held = held_after(["103", "104"], done_in_order(states, "GATE"))
-        full = without_place(lambda but: waiting(states, "GATE", but, first=begun).to_dicts(), held, capacity)
+        called = partial(_called, states, apart, begun)
+        full = {*apart, *without_place(called, held, capacity)}
     left = waiting(states, "GATE", full, first=begun)
     return str(left["item"][0]) if left.height else None
+
+
+def _called(
+    states: pl.DataFrame, apart: Collection[str], begun: Collection[str], but: Collection[str]
+) -> list[dict[str, object]]:
+    return waiting(states, "GATE", {*apart, *but}, first=begun).to_dicts()
 
 
 def _outcomes(taps: list[dict[str, object]]) -> pl.DataFrame:

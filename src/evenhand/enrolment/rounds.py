@@ -15,6 +15,7 @@ from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS
 
 __all__ = [
     "FINAL",
+    "LAID_DOWN",
     "MOST_STOPS",
     "STATES",
     "TOUCHING",
@@ -33,6 +34,8 @@ NOT_OF_ITEM = sentence('"{result}" is no outcome of an item that says "{action}"
 FINAL = ("enrolled", "removed", "cannot", "not_done")
 TOUCHING = ("enrolled", "try_again", "stopped", "cannot", "not_done", "undone")
 """What may have come of a hand laid down: from then on what the reader held under the number before is not known."""
+LAID_DOWN = ("enrolled", "try_again", "stopped", "cannot")
+"""What is tapped only after a hand was laid down: a turn put aside without any of it has changed nothing."""
 MOST_PRESENTATIONS = 20
 MOST_STOPS = 2
 """How often five presentations are made on one day; after that the hand rests (common practice, no source)."""
@@ -64,6 +67,7 @@ STATES = Table(
         ),
         Column("tried", "text", "What came of it last that may have changed what the reader holds", allowed=TOUCHING),
         Column("tried_at", "instant", "When that was", unit="s since 1970-01-01T00:00:00Z"),
+        Column("laid_down", "yes_no", "Whether a hand was laid down by anything tapped, undone or not", required=True),
     ),
     key=("item",),
 )
@@ -89,12 +93,15 @@ def round_states(items: Frame, outcomes: Frame) -> Frame:
             stopped=((pl.col("result") == "stopped") & stands).sum(),
             put_off=pl.when(pl.col("result").last().is_in(list(CALLED_LATER))).then(behind.filter(stands).sum()),
             tried=pl.col("result").filter(touching).last(),
+            laid_down=pl.col("result").is_in(LAID_DOWN).any(),
             tried_at=pl.col("made_at").filter(touching).last(),
         )
         .with_columns(pl.when(pl.col("result") != "undone").then(pl.col(name)).alias(name) for name in said)
-        .select("item", *said, "called", "stopped", "put_off", "tried", "tried_at", at="made_at")
+        .select("item", *said, "called", "stopped", "put_off", "tried", "tried_at", "laid_down", at="made_at")
     )
-    joined = items.join(last, on="item", how="left").with_columns(pl.col("called", "stopped", "put_off").fill_null(0))
+    joined = items.join(last, on="item", how="left").with_columns(
+        pl.col("called", "stopped", "put_off").fill_null(0), pl.col("laid_down").fill_null(value=False)
+    )
     return STATES.frame(joined.sort("reader", "position").select(STATES.names).to_dict(as_series=True))
 
 

@@ -139,8 +139,8 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
 
     An item takes a number off where it says remove, and where it enrols a hand under a number already listed. Whatever
     waits is told a reason that something else ends; items that wait on each other alone do not wait, but are done
-    together, unless one of them was taken off its round. What would find no place on a full reader waits until one is
-    free.
+    together, unless one of them was taken off its round, or put aside before a hand was laid down. What would find no
+    place on a full reader waits until one is free.
     """
     rows = items.filter(~pl.col("result").is_in(["removed"]).fill_null(value=False)).to_dicts()
     touched, enrolled = _last_touched(states), _enrolled(states)
@@ -159,14 +159,21 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
     }
     told, rings = told_or_together(reasons)
     left = {row["item"] for row in rows if row["result"] not in FINAL}
-    tried = {row["item"] for row in rows if row["result"] in TOUCHING and row["reason"] != OFF_ROUND}
-    together = {item: tuple(sorted(ring)) for ring in rings for item in ring & left}
+    aside = {row["item"]: _put_aside(row) for row in rows if row["result"] == "not_done" and not row["laid_down"]}
+    tried = {row["item"] for row in rows if row["result"] in TOUCHING} - aside.keys()
+    together = {item: tuple(sorted(ring)) for ring in rings for item in ring & (left | aside.keys())}
     begun = frozenset(item for ring in rings for item in ring & left if ring & tried - {item})
     held = {item: why for item, why in told.items() if item in left}
+    held |= {item: aside[min(ring & aside.keys())] for ring in rings if ring & aside.keys() for item in ring & left}
     for reader, capacity in of.capacity.items():
         there = held_after(numbers_before(reader, items, states, of), done_in_order(items, reader))
         held |= dict.fromkeys(without_place(_in_order(items, reader, held, begun), there, capacity), HeldBack("full"))
     return TurnsHeld(held, together, begun)
+
+
+def _put_aside(row: Row) -> HeldBack:
+    """Return why the others of a ring wait for an item that was put aside: its person's hand is under their number."""
+    return HeldBack("unseen", row["name"] or row["person"], row["number"], row["person"])
 
 
 def _in_order(

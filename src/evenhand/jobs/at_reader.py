@@ -111,10 +111,24 @@ def items_at(
 
     `waits` is None, or `why` (of WAITS) with the `name` and `number` it is for; `after` are the items that must not be
     tried again without the number staying on the reader; `ring` are those done in one visit with it, and `beside` who
-    else must be there for that; `is_listed` says whether the reader held the number before the round.
+    else must be there for that; `laid_down` says whether a hand was by anything tapped, and `is_listed` whether the
+    reader held the number before the round.
     """
     off = off or TakingOff()
-    kept = ("item", "position", "action", "number", "name", "language", "stands", "result", "at", "reason", "stopped")
+    kept = (
+        "item",
+        "position",
+        "action",
+        "number",
+        "name",
+        "language",
+        "stands",
+        "result",
+        "at",
+        "reason",
+        "stopped",
+        "laid_down",
+    )
     return [
         {name: row[name] for name in kept}
         | {

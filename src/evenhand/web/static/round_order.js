@@ -4,6 +4,8 @@
 const FINAL = ["enrolled", "removed", "cannot", "not_done"];
 // After these, what the reader held under the number before is not known.
 const TOUCHING = ["enrolled", "try_again", "stopped", "cannot", "not_done", "undone"];
+// After these a hand was laid down; a turn put aside without any of them has changed nothing.
+const LAID_DOWN = ["enrolled", "try_again", "stopped", "cannot"];
 const LATER = { passed_over: 1, try_again: 1, stopped: 2, did_not_come: 2 };
 
 function inOrder(tapped) {
@@ -26,6 +28,8 @@ function standing(items, tapped, room = null) {
     const tried = here.find((one) => item.after.includes(one.item) && newer(one) && TOUCHING.includes(one.result));
     const owner = tried && told[tried.item];
     const since = here.filter((one) => one.item === item.item && newer(one));
+    const others = item.ring.filter((name) => name !== item.item).map((name) => told[name]);
+    const isAlone = others.some(isAside); // by what the server told; it may not be, after what was tapped here
     const isFull = item.waits && ["full", "undecided"].includes(item.waits.why); // it may not be, after what was tapped here
     return {
       ...item,
@@ -33,13 +37,22 @@ function standing(items, tapped, room = null) {
       at: last ? last.made_at : null,
       stopped: item.stopped + added(item, since, (one) => (one === "stopped" ? 1 : 0)),
       put_off: LATER[result] ? item.put_off + added(item, since, (one) => LATER[one] || 0) : 0,
-      waits: (!isFull && item.waits) || (owner ? { why: "unseen", name: owner.name || "", number: owner.number } : null),
+      laid_down: item.laid_down || here.some((one) => one.item === item.item && LAID_DOWN.includes(one.result)),
+      waits: (!isFull && !isAlone && item.waits) || (owner ? { why: "unseen", name: owner.name || "", number: owner.number } : null),
     };
   });
-  const isTried = (name) => stand.some((item) => item.item === name && TOUCHING.includes(item.result));
-  for (const item of stand) item.is_begun = item.ring.some((name) => name !== item.item && isTried(name));
+  const isTried = (item) => TOUCHING.includes(item.result) && !isAside(item);
+  for (const item of stand) {
+    const others = stand.filter((one) => one.item !== item.item && item.ring.includes(one.item));
+    item.is_begun = others.some(isTried);
+    // Whose hand is under this number went away: without them it is the only one that works.
+    const gone = others.filter(isAside).sort((a, b) => (a.item < b.item ? -1 : 1))[0];
+    if (gone) item.waits = item.waits || { why: "unseen", name: gone.name || "", number: gone.number };
+  }
   return withoutPlace(stand, room);
 }
+
+const isAside = (item) => Boolean(item) && item.result === "not_done" && !item.laid_down;
 
 // What the outcomes tapped here add to a count; what is undone at once counts for nothing.
 function added(item, here, count) {
