@@ -465,6 +465,25 @@ def test_no_room_is_spoken_of_at_a_full_reader_before_the_person_has_decided(mil
         add_turn(mill, Reckoning(take_snapshot(mill, DAY), EIGHT), name, "GATE", "2293", author="Ida")
 
 
+def test_of_a_turn_at_a_reader_that_has_become_full_the_word_of_the_person_is_asked_before_room(
+    mill: Workspace, tmp_path: Path
+) -> None:
+    _take(mill, tmp_path / "later", people=PEOPLE.replace("Packing", "Milling"))
+    name = _plan(mill, replace(ASKED, readers=("GATE",))).name
+    add_turn(mill, Reckoning(take_snapshot(mill, DAY), EIGHT), name, "GATE", "2293", author="Ida")
+    gate = READERS.replace("GATE,Mill,Main gate,America/New_York,4,100", GATE_OF_FOUR.replace(",4,4", ",4,3"))
+    _take(mill, tmp_path / "three", readers=gate)
+
+    def held() -> dict[str, HeldBack | None]:
+        turns = see_turns(Reckoning(take_snapshot(mill, DAY), EIGHT), see_round(mill, name))
+        return {turn.person: turn.held for turn in turns if turn.action != "remove"}
+
+    assert held()["P6"] == HeldBack("undecided", "Juno Brandt", "2293")
+    assert "full" in {one.why for one in held().values() if one}
+    _take(mill, tmp_path / "agrees", consent=CONSENT + "P6,2026-11-09\n")
+    assert held()["P6"] == HeldBack("full")
+
+
 def test_whoever_was_done_on_a_round_of_the_day_is_not_called_again_unless_a_later_list_needs_it(
     mill: Workspace, tmp_path: Path
 ) -> None:
