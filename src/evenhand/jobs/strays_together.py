@@ -37,12 +37,23 @@ class StraysForeseen:
 
 
 def plain_strays(reckoning: Reckoning) -> list[StrayProposal]:
-    """Return the strays of nobody's number whose likeliest owner is as good as certain, most minutes of pay first."""
+    """Return the strays of nobody's number whose likeliest owner is as good as certain, most minutes of pay first.
+
+    Where the roster lost the zeros of their number, the number is mended and what came under it is theirs by itself.
+    """
     return [
         one
         for one in find_strays(reckoning).proposals
-        if one.best is not None and one.best.probability >= PLAIN and not one.holder and not one.swapped_with
+        if one.best is not None
+        and one.best.probability >= PLAIN
+        and not (one.holder or one.swapped_with)
+        and not _has_lost_zeros(one.number, reckoning.snapshot.find_person(one.best.person)["number"])
     ]
+
+
+def _has_lost_zeros(keyed: str, number: str | None) -> bool:
+    """Whether a number of the roster is the one that is keyed without its zeros in front."""
+    return bool(number) and keyed != number and keyed.lstrip("0") == str(number).lstrip("0")
 
 
 def foresee_strays(reckoning: Reckoning, strays: Sequence[str]) -> StraysForeseen:
@@ -72,7 +83,11 @@ def foresee_strays(reckoning: Reckoning, strays: Sequence[str]) -> StraysForesee
         tuple(left),
         punches,
         period_changes(reckoning, after, people),
-        tuple(says for person in people for says in misfits(reckoning, after, person)),
+        tuple(
+            told("{who}: {says:again}", who=reckoning.snapshot.names.get(person, person), says=says)
+            for person in people
+            for says in misfits(reckoning, after, person)
+        ),
         undone_by(reckoning, after, people),
     )
 
