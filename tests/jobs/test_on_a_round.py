@@ -11,11 +11,12 @@ import pytest
 
 from evenhand.enrolment.rounds import last_running
 from evenhand.enrolment.taking_off import HeldBack
+from evenhand.jobs.day_seen import proved_by_take
 from evenhand.jobs.off_a_round import steps_on_round, take_off_round
 from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.rounds import record_now, see_round
-from evenhand.jobs.take import take_files
+from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.taking_off import taking_off
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, create_workspace, open_workspace
 from evenhand.store import decisions, frames
@@ -215,4 +216,23 @@ def test_two_hands_of_which_one_was_begun_stay_on_their_round(tmp_path: Path) ->
     assert record_now(mill, name, said, as_of=NOW).new == 1
     with pytest.raises(Refusal, match="was begun on the round already"):
         take_off_round(mill, reckon_period(mill, NOW), name, [f"{name}-2"], author="R. Hale", as_of=NOW)
+    mill.close()
+
+
+def test_a_file_tells_whose_enrolment_its_punches_prove_and_only_the_one_that_brought_the_first(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    done = put(mill)
+    enrolled = {"outcome": "a", "item": done.items["item"][0], "result": "enrolled", "presentations": 3}
+    at = datetime(2026, 3, 10, 15, tzinfo=UTC)
+    assert not record_now(mill, done.name, enrolled | {"author": "Sol"}, as_of=at, reader="GATE").rejected
+    logs = {"another": "4101,2026-03-10 10:30:00,in", "first": "4103,2026-03-10 11:00:00,in"}
+    logs["second"] = "4103,2026-03-10 16:00:00,out"
+    proved = []
+    for name, punch in logs.items():
+        (tmp_path / f"{name}.csv").write_text(f"reader,number,time,direction\nGATE,{punch}\n")
+        (receipt,) = take_files(mill, [tmp_path / f"{name}.csv"])
+        assert isinstance(receipt, Receipt)
+        reckoning = reckon_period(mill, datetime(2026, 3, 11, 13, tzinfo=UTC))
+        proved.append(proved_by_take(reckoning, receipt.take))
+    assert proved == [[], [("Ines Quill", "GATE")], []]
     mill.close()

@@ -76,6 +76,7 @@ PAGES = [
     ("twin", "/moving-numbers"),
     ("mill", "/together"),
     ("twin", "/together"),
+    ("twin", "/together/strays?stray=TB-DOCK/2438"),
     ("mill", "/hands"),
     ("twin", "/hands"),
     ("twin", "/hands?q=a&sort=name"),
