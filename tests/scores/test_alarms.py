@@ -10,10 +10,12 @@ import pytest
 
 from evenhand.scores import design_charts, design_for, find_alarms, fit_scores
 from evenhand.scores.alarms.charts import cusum, cusum_alarms
+from evenhand.scores.alarms.daily import daily_values, pair_days
 from evenhand.scores.alarms.design import Traffic, cusum_limit
 from evenhand.scores.alarms.shape import shape_of
 from evenhand.scores.alarms.shuffled import in_chance_orders
 from evenhand.scores.alarms.standardise import standardise
+from evenhand.scores.effects.fit import fit_effects
 from evenhand.terms.records import Refusal
 from tests.scores.invented import FIRST, log, rows
 
@@ -159,6 +161,39 @@ def test_a_limit_from_the_log_itself_gives_the_alarms_it_is_for(law: str) -> Non
         expected += 3.0
     # a Poisson count of 18, and half as much again for what blocks do not keep together
     assert expected / 3 < found < 1.5 * expected + 2 * np.sqrt(expected)
+
+
+def test_a_limit_hangs_on_the_law_of_the_values_and_not_on_the_few_highest_of_one_log() -> None:
+    # series of one law (no source but their making): theory gives one limit for all of them
+    limits = []
+    for seed in range(10):
+        z = np.random.default_rng([23, seed]).normal(0, 1, (150, 60))
+        limits.append(in_chance_orders(z, lambda values: cusum(values, 0.5), 14, 2.8).limit_for(0.15))
+    theory = cusum_limit(150 * 60 / 2.8 / 0.15)[0]
+    assert np.mean(limits) == pytest.approx(theory, rel=0.1)
+    assert np.std(limits) < 0.08 * theory
+
+
+def test_a_small_rise_among_scores_with_long_tails_shows_as_far_as_the_theory_of_pulled_in_scores_says() -> None:
+    # Source: Huber (1981), Robust Statistics, chapter 3: the variance of his estimate is E psi^2 / (E psi')^2 / n. Of
+    # the double exponential law of scale 1, pulled in at 1.345 spreads of 1.4826 ln 2, that is 1.434; of the mean, 2.
+    at = 1.345 * 1.482602 * np.log(2)
+    slope, square = 1 - np.exp(-at), 2 * (1 - np.exp(-at) * (1 + at + at**2 / 2)) + at**2 * np.exp(-at)
+    assert square / slope**2 == pytest.approx(1.434, abs=0.001)
+    rise, people, days = 0.2, 400, 60
+    person, day = (
+        np.repeat(each, 4) for each in (np.repeat(np.arange(people), days), np.tile(np.arange(days), people))
+    )
+    still = np.random.default_rng(24).laplace(0, 1, len(person))
+    charted = []
+    for values in (still, still + np.where((person % 2 == 0) & (day >= 50), rise, 0.0)):
+        effects = fit_effects(person, np.zeros_like(person), values, people, 1)
+        charted.append(daily_values(pair_days(day, values, effects, days), people, 1, days).hand)
+    moved = np.nanmean((charted[1] - charted[0])[:, 50:], axis=1)
+    shown = np.mean(moved[::2]) - np.mean(moved[1::2])  # what all share is the reader's
+    # to a twentieth: what is expected takes in a little of the rise, and dividing by a spread of each one's own gives a
+    # little back; means of the scores as they are would show a rise of 0.29 here
+    assert shown == pytest.approx(rise * np.sqrt(4 / 1.434), rel=0.05)
 
 
 def test_a_plain_change_does_not_raise_the_limit_that_is_to_find_it() -> None:

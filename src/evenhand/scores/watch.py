@@ -146,7 +146,8 @@ class Charts:
             return FORECASTS.empty()
         lasting = self.alarms.filter(pl.col("until").is_null(), pl.col("cause").is_in(["hand", "both"]))
         changed = frozenset(lasting["person"].drop_nulls())
-        return forecast(self.model, self.as_of, limit=self.limit, changed=changed)
+        alarmed = frozenset(self.alarms.filter(pl.col("chart") == "hand")["person"].drop_nulls())
+        return forecast(self.model, self.as_of, limit=self.limit, changed=changed, alarmed=alarmed)
 
     @property
     def refused_lately(self) -> dict[str, tuple[int, int]]:

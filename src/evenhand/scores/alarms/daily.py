@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 from evenhand.scores.alarms.standardise import REACH, standardise
 from evenhand.scores.effects.cells import runs
-from evenhand.scores.effects.fit import MAD, Effects
+from evenhand.scores.effects.fit import HUBER, MAD, Effects
 
 __all__ = ["Daily", "PairDays", "daily_values", "pair_days"]
 
@@ -35,9 +35,10 @@ SETTLED = 8
 class PairDays:
     """Days of pairs as columns (pair-days,), by pair and day: the mean of `n` scores against what was predicted.
 
-    `cell` is the pair's, `usual` what the whole fit says of it. `surprise` is mean minus
-    prediction; `variance` is what that would be if nothing changed, `chance` the mean's alone. `step` is the mean
-    minus the pair's own earlier ones, for what a whole reader shares: there the prior's error would add up.
+    `cell` is the pair's, `usual` what the whole fit says of it; `chance` is the mean's variance if nothing changed.
+    Charts go by scores that are pulled in closer: `surprise` is their mean minus what was predicted, `variance` what
+    that would be if nothing changed, `step` their mean minus the pair's own earlier ones, for what a whole reader
+    shares: there the prior's error would add up.
     """
 
     cell: Codes
@@ -76,24 +77,21 @@ class Daily:
 
 def pair_days(day: Ints, values: Floats, effects: Effects, days: int) -> PairDays:
     """Return each pair's days with their surprise, from scores by person, reader and day; far ones are pulled in."""
-    layout, cells, reach = effects.layout, effects.cells, REACH * effects.noise_sd
+    layout, cells = effects.layout, effects.cells
     fitted = effects.fitted
-    of_score = fitted[layout.cell]
-    kept = np.clip(values, of_score - reach, of_score + reach)
     starts = runs(layout.cell.astype(np.int64) * days + day)
-    n = np.diff(starts, append=len(kept)).astype(np.float64)
-    mean = np.add.reduceat(kept, starts) / n
+    n = np.diff(starts, append=len(values)).astype(np.float64)
     pair, at_day = layout.cell[starts], day[starts]
     own = cells.person[pair], cells.reader[pair]
-    rest = kept - np.repeat(mean, n.astype(np.int64))
-    noise = float(np.einsum("i,i->", rest, rest)) / max(len(kept) - len(n), 1)
-    variance = _day_variance(pair, n, mean, noise) + (noise or effects.noise_sd**2) / n
+    mean, chance, _ = _means(values, effects, REACH, starts, n)
+    # one far score among a day's four would drown what the other three say: Huber's estimate, as in the fit
+    pulled, variance, noise = _means(values, effects, HUBER, starts, n)
     before_weight = _sum_before(pair, 1 / variance)
-    before_value = _sum_before(pair, mean / variance)
-    prior, expected = _first_guess(effects, own, at_day, mean, variance, (before_weight, before_value), days, noise)
+    before_value = _sum_before(pair, pulled / variance)
+    prior, expected = _first_guess(effects, own, at_day, pulled, variance, (before_weight, before_value), days, noise)
     settled = _sum_before(pair, n) >= SETTLED
     own_weight = _sum_before(pair, np.where(settled, 1 / variance, 0.0))
-    own_value = _sum_before(pair, np.where(settled, mean / variance, 0.0))
+    own_value = _sum_before(pair, np.where(settled, pulled / variance, 0.0))
     told = own_weight > 0
     predicted = (prior * expected + before_value) / (prior + before_weight)
     return PairDays(
@@ -104,12 +102,23 @@ def pair_days(day: Ints, values: Floats, effects: Effects, days: int) -> PairDay
         n=n,
         mean=mean,
         usual=fitted[pair],
-        surprise=mean - predicted,
-        chance=variance,
+        surprise=pulled - predicted,
+        chance=chance,
         variance=variance + 1 / (prior + before_weight),
-        step=mean - own_value / np.where(told, own_weight, 1.0),
+        step=pulled - own_value / np.where(told, own_weight, 1.0),
         step_weight=np.where(told, 1 / (variance + 1 / np.where(told, own_weight, 1.0)), 0.0),
     )
+
+
+def _means(values: Floats, effects: Effects, reach: float, starts: Ints, n: Floats) -> tuple[Floats, Floats, float]:
+    """The mean of each pair's day, its variance by chance and that of a score within a day; scores within a reach."""
+    cell, reach = effects.layout.cell, reach * effects.noise_sd
+    of_score = effects.fitted[cell]
+    kept = np.clip(values, of_score - reach, of_score + reach)
+    mean = np.add.reduceat(kept, starts) / n
+    rest = kept - np.repeat(mean, n.astype(np.int64))
+    noise = float(np.einsum("i,i->", rest, rest)) / max(len(kept) - len(n), 1)
+    return mean, _day_variance(cell[starts], n, mean, noise) + (noise or effects.noise_sd**2) / n, noise
 
 
 def _first_guess(

@@ -31,8 +31,9 @@ Chart = Callable[[Floats], Floats]
 MOST_ORDERS, FEWEST_ORDERS = 60, 2
 POINTS = 2_000_000
 """Points charted at most, in all orders together; a large workplace tells as much in a few orders."""
-TAIL = 100
-"""Excursions that the tail of the highest is taken from."""
+TAIL, FAR = 100, 0.02
+"""Excursions that the tail of the highest is taken from, at least, and their share of all: the highest hundred of many
+orders are two or three runs of the log, again and again, and a limit from them is as much by chance as these."""
 PLAIN, PIECES = 8.0, 6
 """Log-likelihood by which two levels must beat one to be a plain change, and into how many levels at most."""
 SHORTEST = 6
@@ -53,12 +54,12 @@ class Shuffled:
 
     def limit_for(self, wanted: float) -> float:
         """Return the least limit that gives no more than `wanted` alarms a month."""
-        count = wanted * self.months
-        if len(self.peaks) < TAIL or count >= TAIL:
+        count, tail = wanted * self.months, max(TAIL, int(FAR * len(self.peaks)))
+        if len(self.peaks) < tail or count >= tail:
             return float(self.peaks[min(int(count), len(self.peaks) - 1)]) if len(self.peaks) else 0.0
-        low = float(self.peaks[TAIL - 1])
-        mean = max(float(np.mean(self.peaks[:TAIL])) - low, 1e-9)
-        return low + mean * float(np.log(TAIL / max(count, 1e-9)))
+        low = float(self.peaks[tail - 1])
+        mean = max(float(np.mean(self.peaks[:tail])) - low, 1e-9)
+        return low + mean * float(np.log(tail / max(count, 1e-9)))
 
 
 def in_chance_orders(

@@ -8,7 +8,7 @@ reference no longer follows; that rise is carried forward, for as long as it las
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -76,11 +76,20 @@ class _Asked:
     believed: Believed
 
 
-def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05, changed: Collection[str] = ()) -> Frame:
+def forecast(
+    model: ScoreModel,
+    as_of: int,
+    *,
+    limit: float = 0.05,
+    changed: Collection[str] = (),
+    alarmed: Collection[str] | None = None,
+) -> Frame:
     """Return a forecast (FORECASTS) of everybody whose refusals are, or may soon be, above `limit` a presentation.
 
     The limit is a chance per presentation: when the level itself meets the threshold, half of them fail already.
-    Of those whose hand `changed` by their chart it is not said that they are as before.
+    Of those whose hand `changed` by their chart it is not said that they are as before, and only of those whose chart
+    has `alarmed` that they rose: what stands out among many in the last days alone does so by chance too often, and a
+    chart seldom goes along with it. Without `alarmed` the level alone decides.
     Refusals are counted over the four weeks up to `as_of` [s since 1970-01-01T00:00:00Z].
     Readers that never refused in the log have no threshold to be seen, and people who use only such readers get
     no forecast. A date needs a slope whose 90 % interval lies above 0, and that stands out among all those looked at,
@@ -89,6 +98,8 @@ def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05, changed: Col
     tries = tries_of(model)
     levels, scatter, distances = person_levels(model), scatter_of(model, tries.is_first), distances_of(model)
     asked = _ask(model, tries.is_first, levels, np.flatnonzero(_worth_asking(model, levels, distances, scatter, limit)))
+    if alarmed is not None:
+        asked = replace(asked, is_raised=asked.is_raised & np.isin(model.people, sorted(alarmed))[asked.person])
     if not len(asked.person):
         return FORECASTS.empty()
     chance = distances.chances(scatter, _of_everybody(model, asked.person, asked.now))[asked.person]
