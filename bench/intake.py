@@ -197,6 +197,7 @@ def main() -> None:
     if given.show is not None:
         show(given.part, given.show)
         return
+    print(f"seeds: the words “{kit_of(given.part).name} NUMBER”, by the number of each file")
     outcomes = measure(given.part, limit=given.limit, only=given.only, processes=given.processes)
     if not report(outcomes, every=given.every):
         sys.exit(1)

@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 import polars as pl
 import sqlalchemy as sa
-from bench.store import READER_COUNT, punch_log
+from bench.store import READER_COUNT, SEED, punch_log
 
 from evenhand.store import Store, frames, open_store
 from evenhand.store.taking import FileTaken, taking
@@ -25,6 +25,7 @@ REPEATS = 5
 
 def bench_reading(rows: int = 1_000_000) -> None:
     """Print the milliseconds to read `rows` punches from each database, the best of some, and those of Parquet."""
+    print(f"seed {SEED}")
     log = punch_log(rows)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "evenhand.sqlite"

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from bench.take import HEADER, READERS, log_lines
+from bench.take import HEADER, READERS, SEED, log_lines
 
 from evenhand.jobs.incoming import Incoming, read_incoming
 from evenhand.jobs.keep import keep
@@ -28,6 +28,7 @@ LOG = {name: (name,) for name in ("reader", "number", "at", "direction", "outcom
 
 def bench_takes(rows: int = 1_000_000) -> None:
     """Print the seconds that each deed takes with one log of `rows` punches, and their ratios to reading it."""
+    print(f"seed {SEED}")
     said = {"author": "bench", "reason": "to measure", "as_of": NOW}
     with tempfile.TemporaryDirectory() as scratch:
         folder = Path(scratch)

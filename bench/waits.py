@@ -18,6 +18,7 @@ from bench.workplaces import ACCEPTED, NOW, ready, workplace
 from starlette.testclient import TestClient
 
 from evenhand.jobs.workspace import Workspace, open_workspace
+from evenhand.store import frames
 from evenhand.web.allocation import return_large_blocks
 from evenhand.web.app import create_app
 from evenhand.web.doorkeeper import Doorkeeper
@@ -70,7 +71,7 @@ def _commands(people: int, folder: Path) -> None:
     moment = ("--as-of", NOW.isoformat())
     started = _spent(lambda: _run("--help"))
     say(people, "evenhand --help, the whole command", started)
-    for words in (("today", *moment), ("hours", *moment), ("hours", "why", "K1000", "2026-11-12")):
+    for words in (("today", *moment), ("hours", *moment), ("hours", "why", _somebody(folder), "2026-11-12")):
         say(people, f"evenhand {' '.join(words[:2] if words[0] == 'hours' else words[:1])}", _spent(_run, *at, *words))
     if people == min(SIZES):
         empty = ready(folder / "empty")
@@ -78,6 +79,16 @@ def _commands(people: int, folder: Path) -> None:
         files = [str(path) for path in sorted((folder / "files").iterdir())]
         spent = _spent(_take, folder / "empty", files)
         say(people, f"{len(files)} files taken, the whole command", spent)
+
+
+def _somebody(folder: Path) -> str:
+    """Return the first person on the roster who has not left."""
+    workspace = open_workspace(folder / "workspace")
+    try:
+        with workspace.store.reading() as conn:
+            return str(frames.people(conn).filter(pl.col("left_on").is_null())["person"].min())
+    finally:
+        workspace.close()
 
 
 def _pages(people: int, workspace: Workspace) -> None:
