@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import Any
 
 import numpy as np
 import polars as pl
@@ -19,7 +20,7 @@ from tests.scores.invented import FIRST, log
 LAST = FIRST + timedelta(days=39)
 
 
-def forecasts(frame: pl.DataFrame, **more: float) -> pl.DataFrame:
+def forecasts(frame: pl.DataFrame, **more: Any) -> pl.DataFrame:
     model = fit_scores(frame)
     assert model is not None
     return forecast(model, int(model.at.max()), **more)
@@ -69,6 +70,14 @@ def test_a_rising_hand_gets_dates_that_hold_the_truth() -> None:
     crosses = FIRST + timedelta(days=10 + (2.150 - level) / 0.018)
     assert row["likely"] > LAST
     assert row["soonest"] - timedelta(days=5) <= crosses <= row["latest"] + timedelta(days=5)
+
+
+def test_a_level_is_said_to_have_risen_only_where_the_chart_of_that_hand_alarmed_as_well() -> None:
+    frame = log(np.random.default_rng(11), shift=lambda p, r, d: 0.018 * max(d - 10, 0) if p == 9 else 0.0)
+    assert set(forecasts(frame, alarmed={"P009"}).filter(pl.col("state") == "rising")["person"]) == {"P009"}
+    unseen = forecasts(frame, alarmed={"P003"})
+    assert not {"rising", "raised"} & set(unseen["state"])
+    assert unseen["saved"].sum() == 0
 
 
 def test_no_date_where_the_limit_is_as_likely_passed_as_not() -> None:
