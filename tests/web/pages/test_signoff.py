@@ -87,7 +87,7 @@ def test_a_dispute_is_entered_stands_on_today_and_is_answered(at_mill: httpx.Cli
     assert number
     today = at_mill.get("/").text
     assert "Bram Ostler (P2) disputes: day, Mon 2 Mar 2026." in today
-    assert 'href="/signoff#disputes"' in today
+    assert re.search(r'href="/signoff\?back=[^"#]+#disputes"', today)
     answer = {**token, "dispute": number[1], "outcome": "rejected", "reason": "the gate log says six", "author": "Vera"}
     assert at_mill.post("/signoff/disputes/answer", data=answer).status_code == 303
     assert "I left at" not in at_mill.get("/signoff").text

@@ -137,7 +137,7 @@ def keep_dispute(request: Request, desk: AtDesk, answers: Answers) -> Response:
         name=made.name,
         day=made.answer_by,
     )
-    return RedirectResponse("/signoff#disputes", 303)
+    return RedirectResponse("/signoff#done", 303)
 
 
 @ROUTES.post("/signoff/disputes/answer")
@@ -160,7 +160,7 @@ def answer_one(request: Request, desk: AtDesk, answers: Answers) -> Response:
     )
     request.state.session.author = author
     request.state.session.notice = told(ANSWERED[made.state], number=number, name=made.name)
-    return RedirectResponse("/signoff#disputes", 303)
+    return RedirectResponse("/signoff#done", 303)
 
 
 @ROUTES.post("/signoff/at-reader")
