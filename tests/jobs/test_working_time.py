@@ -43,7 +43,7 @@ def test_the_last_night_of_a_pay_period_counts_whole_in_its_average(tmp_path: Pa
 
     nights = [line for line in says(MONDAY) if "night" in line]
     assert [line.split(", of")[0] for line in nights] == [
-        f"8.50 h in 24 on average in the week of {monday}" for monday in ("2026-09-14", "2026-09-21")
+        f"8.50 h in 24 on average in the week of {monday}" for monday in ("Mon 14 Sep 2026", "Mon 21 Sep 2026")
     ]
     rest = "8 h 30 min of rest from Mon 28 Sep 2026, 06:30"
     assert not [line for line in says(MONDAY) if line.startswith(rest)]

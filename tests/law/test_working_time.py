@@ -173,7 +173,7 @@ def test_each_breach_says_what_from_when_and_by_which_article() -> None:
         ("Ada", "break", first, first + 14 * HOUR_S, 0, 6 * HOUR_S,
          "14 h of work from Mon 14 Sep 2026, 06:00 with no break recorded", "Directive 2003/88/EC, art. 4"),
         ("Ada", "daily_rest", first + 14 * HOUR_S, second, 10 * HOUR_S, 11 * HOUR_S,
-         "10 h of rest from Mon 14 Sep 2026, 20:00, 1 h short", "Directive 2003/88/EC, art. 3"),
+         "10 h of rest from Mon 14 Sep 2026, 20:00; 1 h short", "Directive 2003/88/EC, art. 3"),
         ("Ada", "break", second, second + 14 * HOUR_S, 0, 6 * HOUR_S,
          "14 h of work from Tue 15 Sep 2026, 06:00 with no break recorded", "Directive 2003/88/EC, art. 4"),
         ("Ada", "daily_rest", second + 14 * HOUR_S, second + 24 * HOUR_S, 10 * HOUR_S, 11 * HOUR_S,
@@ -276,7 +276,7 @@ def test_who_works_three_hours_of_most_days_at_night_is_a_night_worker() -> None
     def five(since: float) -> list[str]:
         return night_kinds(*in_days(*range(5), since=since, hours=10))
 
-    says = "8.33 h in 24 on average in the week of 2026-09-14, of which 5 nights; at most 8 for night workers"
+    says = "8.33 h in 24 on average in the week of Mon 14 Sep 2026, of which 5 nights; at most 8 for night workers"
     assert five(18) == five(16) == [says]
     assert five(16 - 1 / 60) == []
     # From the other side: 03:00 to 13:00 has three hours of night, 03:01 has not.
@@ -287,7 +287,7 @@ def test_who_works_three_hours_of_most_days_at_night_is_a_night_worker() -> None
 def test_half_of_the_shifts_at_night_do_not_make_a_night_worker() -> None:
     days, nights = in_days(0, 1, since=8, hours=13), in_days(2, 3, since=20, hours=13)
     assert night_kinds(*days, *nights) == []
-    says = "8.67 h in 24 on average in the week of 2026-09-14, of which 3 nights; at most 8 for night workers"
+    says = "8.67 h in 24 on average in the week of Mon 14 Sep 2026, of which 3 nights; at most 8 for night workers"
     assert night_kinds(days[0], *in_days(1, 2, 3, since=20, hours=13)) == [says]
 
 

@@ -10,6 +10,7 @@ import click
 
 from evenhand.cli.printing import notify
 from evenhand.cli.speaking import ask, folder_asked
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import Sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
@@ -154,7 +155,7 @@ def text_of(file: Path, what: str) -> str:
             told(
                 "{file} cannot be read ({why}); name the file that holds {what}.",
                 file=file,
-                why=fault.strerror,
+                why=why_of(fault),
                 what=what,
             )
         ) from fault

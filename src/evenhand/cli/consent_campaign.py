@@ -10,6 +10,7 @@ import click
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -78,7 +79,7 @@ def sheets(ctx: click.Context, /, out: Path, as_of: str | None, as_json: bool, *
             told(
                 "{out} cannot be written ({strerror}); name a file in a folder of yours.",
                 out=out,
-                strerror=fault.strerror,
+                strerror=why_of(fault),
             )
         ) from fault
     if as_json:

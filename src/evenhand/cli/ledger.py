@@ -10,6 +10,7 @@ import click
 from evenhand.cli.asked import LINE, as_json, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say, with_names
 from evenhand.cli.speaking import word
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Refusal
 
@@ -71,7 +72,7 @@ def command(ctx: click.Context, kind: str, by: str, before: int | None, most: in
 @click.pass_context
 def decisions(ctx: click.Context, person: str, by: str, kind: str, day: str | None, most: int, as_json: bool) -> None:
     """List every decision, newest first: of whom, by whom, why, and whether it stands."""
-    from evenhand.jobs.decision_log import LogAsked, narrowed
+    from evenhand.jobs.decision_log import LogAsked, decision_told, narrowed
     from evenhand.jobs.reckoning import reckon_period
 
     reckoning = reckon_period(workspace_asked(ctx), now_or(None))
@@ -88,7 +89,7 @@ def decisions(ctx: click.Context, person: str, by: str, kind: str, day: str | No
                 told("{at}", at=Moment(one["made_at"], reckoning.zone)),
                 one["person"],
                 one["author"],
-                one["says"] and told("{says:again}", says=one["says"]),
+                one["says"] and decision_told(one["table"], one["says"]),
                 one["reason"],
                 None if one["stands"] is None else told("yes") if one["stands"] else told("no"),
             )
@@ -222,7 +223,7 @@ def _content(file: Path) -> bytes:
             told(
                 "{file} cannot be read ({strerror}); name a file that was handed off.",
                 file=file,
-                strerror=fault.strerror,
+                strerror=why_of(fault),
             )
         ) from fault
 

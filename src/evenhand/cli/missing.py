@@ -9,6 +9,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.records import Refusal
 
@@ -59,7 +60,7 @@ def list_days(
                 told(
                     "{file} cannot be written ({strerror}); name a file in a folder of yours.",
                     file=file,
-                    strerror=fault.strerror,
+                    strerror=why_of(fault),
                 )
             ) from fault
     if as_json:
@@ -108,7 +109,7 @@ def answers(
     try:
         content = file.read_bytes()
     except OSError as fault:
-        raise Refusal(told("{file} cannot be read ({strerror}).", file=file, strerror=fault.strerror)) from fault
+        raise Refusal(told("{file} cannot be read ({strerror}).", file=file, strerror=why_of(fault))) from fault
     made = take_answers(
         workspace,
         reckon_period(workspace, now),

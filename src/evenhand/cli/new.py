@@ -53,7 +53,7 @@ def command(directory: Path, workplace: str | None, zone: str | None, store: str
     """Make a workspace in DIRECTORY: settings, store, and folders for layouts, refused rows and payroll's files."""
     from evenhand.jobs.workspace import create_workspace
 
-    named = workplace or as_line(directory.resolve().name, "the folder's name")
+    named = workplace or as_line(directory.resolve().name, told("the folder's name"))
     workspace = create_workspace(directory, workplace=named, zone=zone, store=_address(store))
     say(
         "{directory} is ready; its settings are in {settings}.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from evenhand.terms.columns import Frame
 
-__all__ = ["notify", "print_json", "print_paragraph", "print_table", "say", "with_names"]
+__all__ = ["notify", "print_json", "print_paragraph", "print_table", "say", "teller", "with_names"]
 
 WIDE = 240
 
@@ -28,6 +28,16 @@ def say(pattern: str, /, *, err: bool = False, bold: bool = False, lead: str = "
     """Print a sentence of the catalogue with what stands in it (`told`), or one made elsewhere, behind a `lead`."""
     text = lead + tell(pattern if isinstance(pattern, Sentence) else told(pattern, **given))
     click.echo(click.style(text, bold=True) if bold else text, err=err)
+
+
+def teller() -> Callable[[str], None]:
+    """Return what prints sentences in the language that is spoken now, from whichever thread it is called."""
+    spoken = speech()  # no thread but this one knows what was asked for
+
+    def print_told(text: str) -> None:
+        click.echo(spoken.said(text).replace("\u00a0", " "))
+
+    return print_told
 
 
 def notify(pattern: str, /, **given: Any) -> None:

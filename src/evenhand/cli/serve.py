@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_of, now_or, workspace_asked
+from evenhand.cli.printing import teller
 
 __all__ = ["command"]
 
@@ -38,4 +39,4 @@ def command(
     beyond = certified(host, certificate, key)
     workspace = workspace_asked(ctx)
     fixed = now_or(as_of) if as_of else None  # and then the workspace only looks, unless it is invented
-    serve(workspace, PORT if port is None else port, beyond=beyond, now=lambda: fixed or now_or(None))
+    serve(workspace, PORT if port is None else port, beyond=beyond, now=lambda: fixed or now_or(None), tell=teller())

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import workspace_asked
-from evenhand.cli.printing import say
+from evenhand.cli.printing import say, teller
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -49,7 +49,7 @@ def command(ctx: click.Context, folder: Path | None) -> None:
     # Whoever ends the machine's services sends this signal: it ends the watch as Ctrl-C does.
     signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
-        watch(workspace, intake, Event(), lambda says: say("{says}", says=says))
+        watch(workspace, intake, Event(), teller())
     except KeyboardInterrupt:
         say("No longer watching; what was not taken waits in the folder.")
     finally:

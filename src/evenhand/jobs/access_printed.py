@@ -16,8 +16,9 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.access import AccessPart
 from evenhand.store.owner_only import write_file
 from evenhand.terms.columns import Column
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.json_form import as_json_value
-from evenhand.terms.languages import Speech
+from evenhand.terms.languages import Speech, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_figures
 
@@ -129,12 +130,18 @@ def _in_words(part: AccessPart, column: Column, value: Any, zone: str, say: Spee
 def write_access(workspace: Workspace, person: str, file: Path, *, as_of: datetime) -> AccessWritten:
     """Write the report of `person` for the owner alone: in English as JSON, in theirs as PDF."""
     if file.suffix.lower() not in (".pdf", ".json"):
-        raise Refusal(f"{file} is neither PDF nor JSON; name a file that ends in .pdf or .json.")
+        raise Refusal(told("{file} is neither PDF nor JSON; name a file that ends in .pdf or .json.", file=file))
     is_json = file.suffix.lower() == ".json"
     report = access_report(workspace, person, as_of=as_of, language="en" if is_json else "")
     try:
         write_file(file, as_json(report) if is_json else as_pdf(report))
     except OSError as fault:
-        raise Refusal(f"{file} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+        raise Refusal(
+            told(
+                "{file} cannot be written ({strerror}); name a file in a folder of yours.",
+                file=file,
+                strerror=why_of(fault),
+            )
+        ) from fault
     rows = sum(len(part.rows) for part in report.parts)
     return AccessWritten(file, report.person, report.name, len(report.parts), rows, report.blanked)

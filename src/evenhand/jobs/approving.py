@@ -14,7 +14,7 @@ from evenhand.jobs.signing import Confirmed, sign_off_row
 from evenhand.jobs.statement_codes import refuse_running
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import DaySpan, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import called
 
@@ -54,7 +54,7 @@ def approve(
     theirs, where hours have changed since, where the period has not ended and where nobody enters it.
     """
     if not author.strip():
-        raise Refusal("an approval is entered by somebody; say who.")
+        raise Refusal(told("an approval is entered by somebody; say who."))
     of, period = reckoning.snapshot, reckoning.period(day)
     by = str(of.find_person(supervisor)["person"])
     refuse_running(reckoning, period)
@@ -65,9 +65,8 @@ def approve(
     if not waiting:
         raise Refusal(
             told(
-                "nothing of {first} to {last} is left for {who} to approve.",
-                first=str(period.first),
-                last=str(period.last),
+                "nothing of {days} is left for {who} to approve.",
+                days=DaySpan(period.first, period.last),
                 who=_called(of.names, by),
             )
         )

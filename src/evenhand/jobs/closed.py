@@ -25,7 +25,7 @@ from evenhand.store.soundness import check_told
 from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
-from evenhand.terms.languages import told
+from evenhand.terms.languages import DaySpan, told
 from evenhand.terms.payroll import EARNED_ITEMS, ON_EARNINGS
 from evenhand.terms.records import Refusal
 
@@ -244,9 +244,8 @@ def adjust(
     if closed is None:
         raise Refusal(
             told(
-                "{first:iso} to {last:iso} was not handed off; `evenhand handoff changes` shows what was.",
-                first=period.first,
-                last=period.last,
+                "{days} was not handed off; `evenhand handoff changes` shows what was.",
+                days=DaySpan(period.first, period.last),
             )
         )
     refuse_unseen(reckoning, day, seen)
@@ -255,9 +254,8 @@ def adjust(
     if changes.is_empty():
         raise Refusal(
             told(
-                "nothing has changed in {first:iso} to {last:iso} since {file} was handed off.",
-                first=period.first,
-                last=period.last,
+                "nothing has changed in {days} since {file} was handed off.",
+                days=DaySpan(period.first, period.last),
                 file=closed.file,
             )
         )
@@ -295,9 +293,8 @@ def refuse_unseen(reckoning: Reckoning, day: date, seen: str) -> None:
     if seen and closed is not None and seen != closed.digest:
         raise Refusal(
             told(
-                "{first:iso} to {last:iso} has changed again since this was shown; look again.",
-                first=period.first,
-                last=period.last,
+                "{days} has changed again since this was shown; look again.",
+                days=DaySpan(period.first, period.last),
             )
         )
 

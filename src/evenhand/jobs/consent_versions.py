@@ -130,8 +130,13 @@ def policies_at(snapshot: OnFile, versions: list[PolicyVersion], site: str | Non
     wanted = rules.at(site).policy
     if wanted and names and wanted not in names:
         raise Refusal(
-            f'{snapshot.where}, consent: policy "{wanted}" is none that was added; name one of '
-            f"{', '.join(sorted(names))}, or add it with `evenhand consent policy add`."
+            told(
+                '{where}, consent: policy "{wanted}" is none that was added; name one of {names:or}, or add it with '
+                "`evenhand consent policy add`.",
+                where=snapshot.where,
+                wanted=wanted,
+                names=sorted(names),
+            )
         )
     asked = rules.named(site, names)
     return [one for one in versions if one.file.name in asked]

@@ -21,6 +21,7 @@ from evenhand.jobs.today import Today, find_today, listed
 from evenhand.jobs.workspace import SETTINGS_FILE, create_workspace, open_workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.json_form import as_json_value
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, SiteRules
 from evenhand.terms.zones import civil_date
@@ -88,10 +89,14 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
 
 def _clear(directory: Path) -> None:
     if directory.exists() and not directory.is_dir():
-        raise Refusal(f"{directory} is a file; name a folder for the demonstration.")
+        raise Refusal(told("{directory} is a file; name a folder for the demonstration.", directory=directory))
     if directory.exists() and any(directory.iterdir()):
         if not (directory / MARK).exists():
-            raise Refusal(f"{directory} holds something else than a demonstration; name an empty folder.")
+            raise Refusal(
+                told(
+                    "{directory} holds something else than a demonstration; name an empty folder.", directory=directory
+                )
+            )
         shutil.rmtree(directory)
     directory.mkdir(parents=True, exist_ok=True)
     (directory / MARK).touch()

@@ -144,7 +144,7 @@ def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str])
             "number": row["number"],
             "person": row["person"],
             "name": row["name_roster"],
-            "why": "Asked for: the hand is no longer recognised well.",
+            "why": sentence("Asked for: the hand is no longer recognised well."),
         }
         for position, row in enumerate(held.sort("reader", "number").iter_rows(named=True), start=steps.height + 1)
     )

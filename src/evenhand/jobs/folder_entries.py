@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenhand.terms.characters import escaped
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -57,7 +58,7 @@ def entries_of(folder: Path) -> dict[Path, Entry]:
         ) from fault
     except OSError as fault:
         raise Refusal(
-            told("The watched folder {folder} cannot be looked into ({why}).", folder=folder, why=fault.strerror)
+            told("The watched folder {folder} cannot be looked into ({why}).", folder=folder, why=why_of(fault))
         ) from fault
     names = {path.name for path in paths}
     return {path: entry for path in paths if not _is_partial(path.name, names) and (entry := entry_at(path))}

@@ -26,11 +26,11 @@ from evenhand.store.listing import files_in
 from evenhand.store.owner_only import FOLDER
 from evenhand.store.standing import known_state, same_content, standing
 from evenhand.terms.characters import escaped
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.fault_places import place_of
 from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
-from evenhand.terms.words import counted
 
 __all__ = ["WatchedElsewhere", "Watcher", "folder_of", "watch"]
 
@@ -66,10 +66,19 @@ def watch(workspace: Workspace, intake: Callable[[], Intake], stop: Event, tell:
             _go_on(Watcher(workspace, tell), intake, stop)
     except HeldElsewhere as fault:
         raise WatchedElsewhere(
-            f"another `evenhand serve` or `evenhand watch` watches for {workspace.directory} already; stop it first."
+            told(
+                "another `evenhand serve` or `evenhand watch` watches for {directory} already; stop it first.",
+                directory=workspace.directory,
+            )
         ) from fault
     except OSError as fault:
-        raise Refusal(f"{workspace.waiting} cannot be written ({fault.strerror}), so nothing is watched.") from fault
+        raise Refusal(
+            told(
+                "{waiting} cannot be written ({strerror}), so nothing is watched.",
+                waiting=workspace.waiting,
+                strerror=why_of(fault),
+            )
+        ) from fault
 
 
 def _go_on(watcher: Watcher, intake: Callable[[], Intake], stop: Event) -> None:
@@ -84,9 +93,13 @@ def _go_on(watcher: Watcher, intake: Callable[[], Intake], stop: Event) -> None:
                 sweep(workspace)
                 sweeps_at = time.monotonic() + SWEPT_S
         except Refusal as refusal:
-            now = str(refusal)
+            now = said_of(refusal)
         except OSError as fault:
-            now = f"{fault.filename or workspace.waiting} cannot be read or written ({fault.strerror})."
+            now = told(
+                "{place} cannot be read or written ({strerror}).",
+                place=fault.filename or workspace.waiting,
+                strerror=why_of(fault),
+            )
         if now not in ("", problem):
             watcher.tell(now)
         problem = now
@@ -126,8 +139,8 @@ class Watcher:
             entries = entries_of(folder_of(self.workspace, intake))
         except Refusal as refusal:
             if str(refusal) != known.problem:
-                self.tell(str(refusal))
-            self._note(replace(now, problem=str(refusal)), known)
+                self.tell(said_of(refusal))
+            self._note(replace(now, problem=said_of(refusal)), known)
             return
         files = {name: one for name, one in known.files.items() if folder / name in entries}
         rests_on, noted_at = self._rests_on(), self._clock()
@@ -173,7 +186,7 @@ class Watcher:
             return None
         was = was if was is not None and _is_of(was, entry) else None
         if why and (was is None or was.why != why):
-            self.tell(f"{entry.shown} waits. {why}")
+            self.tell(told("{file} waits. {why}", file=entry.shown, why=why))
         now = int(time.time())  # noqa: TID251  when it was looked at, by the machine's clock
         rests_on = "" if entry.path in self._retry_at else rests_on
         return FileStanding(entry.size, entry.changed_ns, was.since if was else now, why, rests_on)
@@ -199,7 +212,7 @@ class Watcher:
                 move_to_taken(entry.path)
         except Refusal as refusal:
             self._retry_at[entry.path] = self._clock() + RETRY_S
-            return str(refusal), True
+            return said_of(refusal), True
         except Exception as fault:  # noqa: BLE001  nor must it end the watch
             return _own_fault(fault), True
         return "", not intake.is_moved
@@ -225,8 +238,16 @@ class Watcher:
 
     def _told(self, receipt: Receipt) -> None:
         self.tell(
-            f"{escaped(receipt.file)}: {receipt.table}, {counted(receipt.read, 'row')} read, {receipt.taken:,} taken, "
-            f"{receipt.known:,} known already, {receipt.rejected:,} rejected."
+            told(
+                "{file}: {table}, {count:# row|# rows} read, {taken:,} taken, {known:,} known already, "
+                "{rejected:,} rejected.",
+                file=escaped(receipt.file),
+                table=told(receipt.table),
+                count=receipt.read,
+                taken=receipt.taken,
+                known=receipt.known,
+                rejected=receipt.rejected,
+            )
         )
 
     def _rests_on(self) -> str:

@@ -21,6 +21,7 @@ from evenhand.store.faults import refusing
 from evenhand.store.owner_only import FOLDER
 from evenhand.store.replacing import write_beside
 from evenhand.terms.characters import escaped
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, WaitingFile, WatchedFolder
 
@@ -140,7 +141,7 @@ def move_to_taken(path: Path) -> Path:
                 'set afterwards = "leave" under [intake].',
                 file=path.name,
                 folder=path.parent / TAKEN,
-                why=fault.strerror,
+                why=why_of(fault),
             )
         ) from fault
     return to

@@ -9,7 +9,7 @@ import polars as pl
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today
 from evenhand.terms.closing import ClosedPeriod
-from evenhand.terms.languages import Moment, told
+from evenhand.terms.languages import DaySpan, Moment, told
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period
 
@@ -21,9 +21,8 @@ def refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str |
     if before is None and replace_why is not None:
         raise Refusal(
             told(
-                "{first:iso} to {last:iso} was not handed off, so that nothing of it can be replaced.",
-                first=period.first,
-                last=period.last,
+                "{days} was not handed off, so that nothing of it can be replaced.",
+                days=DaySpan(period.first, period.last),
             )
         )
     if before is not None and not (replace_why or "").strip():
@@ -34,10 +33,9 @@ def refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str |
         )
         raise Refusal(
             told(
-                "{first:iso} to {last:iso} was handed off already, in {file}, and {what}; replace that file, "
+                "{days} was handed off already, in {file}, and {what}; replace that file, "
                 "or have the next one carry what changed, on Hand-off or with `evenhand handoff settle`.",
-                first=period.first,
-                last=period.last,
+                days=DaySpan(period.first, period.last),
                 file=before.file,
                 what=what,
             )
@@ -69,22 +67,20 @@ def refuse_unready(today: Today, blockers: Sequence[Finding], *, despite: bool) 
     if not today.has_ended:
         raise Refusal(
             told(
-                "the period {first:iso} to {last:iso} has not ended, the last workweek that begins in it "
+                "the period {days} has not ended, the last workweek that begins in it "
                 "ends on {at:zoned}; hand it off after that.",
-                first=period.first,
-                last=period.last,
+                days=DaySpan(period.first, period.last),
                 at=Moment(today.ends, today.zone),
             )
         )
     if blockers and not despite:
         raise Refusal(
             told(
-                "{count:# finding keeps|# findings keep} {first:iso} to {last:iso} from payroll, the first: {says} "
+                "{count:# finding keeps|# findings keep} {days} from payroll, the first: {says} "
                 "See `evenhand today "
                 "--period {begins}`; settle or correct them, or say that it is written despite them.",
                 count=len(blockers),
-                first=period.first,
-                last=period.last,
+                days=DaySpan(period.first, period.last),
                 begins=period.first.isoformat(),
                 says=blockers[0].says,
             )

@@ -10,6 +10,7 @@ from pathlib import Path
 from evenhand import layouts
 from evenhand.layouts import Sketch, SourceFile
 from evenhand.terms.characters import escaped, hidden_in
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import of_file, told
 from evenhand.terms.records import Refusal
 
@@ -109,7 +110,7 @@ def read_incoming(path: Path) -> Incoming:
         raise Refusal(told("{shown} does not exist; check its name and folder.", shown=shown)) from fault
     except OSError as fault:
         raise Refusal(
-            told("{shown} cannot be read ({why}); check who may read it.", shown=shown, why=fault.strerror)
+            told("{shown} cannot be read ({why}); check who may read it.", shown=shown, why=why_of(fault))
         ) from fault
     content = b"".join(blocks)
     blocks.clear()

@@ -9,6 +9,8 @@ from pathlib import Path
 from evenhand import twin
 from evenhand.terms.columns import Frame
 from evenhand.terms.csv_text import as_csv
+from evenhand.terms.disk_faults import why_of
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Invented", "invent"]
@@ -31,7 +33,9 @@ def invent(directory: Path, seed: int, *, first: date, weeks: int, people: int, 
     Raises Refusal where the directory holds anything already, or where the sizes cannot be made.
     """
     if directory.exists() and (not directory.is_dir() or any(directory.iterdir())):
-        raise Refusal(f"{directory} is not an empty folder; name an empty one, or one to be made.")
+        raise Refusal(
+            told("{directory} is not an empty folder; name an empty one, or one to be made.", directory=directory)
+        )
     workplace = twin.workplace(seed, first=first, weeks=weeks, people=people, readers=readers)
     written = []
     try:
@@ -46,7 +50,13 @@ def invent(directory: Path, seed: int, *, first: date, weeks: int, people: int, 
                 text = as_csv(frame.columns, frame.iter_rows())
                 (directory / "truth" / f"{name}.csv").write_bytes(text.encode())
     except OSError as fault:
-        raise Refusal(f"{fault.filename or directory} cannot be written ({fault.strerror}); name another.") from fault
+        raise Refusal(
+            told(
+                "{place} cannot be written ({strerror}); name another.",
+                place=fault.filename or directory,
+                strerror=why_of(fault),
+            )
+        ) from fault
     return Invented(
         workplace.name, tuple(written), directory / "truth", first, first + timedelta(days=workplace.days - 1)
     )

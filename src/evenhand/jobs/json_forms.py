@@ -79,6 +79,7 @@ from evenhand.terms.columns import Column
 from evenhand.terms.consent import CONSENT_STATES
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.json_form import Either, Row, RowsOf, json_schema
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import PEOPLE
@@ -235,5 +236,11 @@ FORMS: dict[str, Any] = {
 def schema_of(command: str) -> dict[str, Any]:
     """Return the JSON Schema of what a command prints with `--json`; raises Refusal for one that prints none."""
     if command not in FORMS:
-        raise Refusal(f'"{command}" prints no JSON; these do: {", ".join(FORMS)}.')
+        raise Refusal(
+            told(
+                '"{command}" prints no JSON; these do: {known:listed 99}.',
+                command=command,
+                known=[*FORMS],
+            )
+        )
     return json_schema(FORMS[command], f"evenhand {command} --json", TOLD)

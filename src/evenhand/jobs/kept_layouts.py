@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenhand.layouts import Layout
 from evenhand.store.listing import files_in
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -20,7 +21,7 @@ def read_layout(path: Path) -> Layout:
         text = path.read_text(encoding="utf-8")
     except OSError as fault:
         raise Refusal(
-            told("{path} cannot be read ({why}); check its name and folder.", path=path, why=fault.strerror)
+            told("{path} cannot be read ({why}); check its name and folder.", path=path, why=why_of(fault))
         ) from fault
     except UnicodeDecodeError as fault:
         raise Refusal(told("{path} is no text in UTF-8, so it is no layout; save it as UTF-8.", path=path)) from fault

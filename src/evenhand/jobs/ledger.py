@@ -28,6 +28,7 @@ from evenhand.store.ledger_tables import row_tables
 from evenhand.store.replacing import replace_file
 from evenhand.store.sealed import take_text
 from evenhand.store.standing import standing
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import said_of, told
 from evenhand.terms.ledger.entries import every_kind
 from evenhand.terms.ledger.head import Head, head_of
@@ -244,7 +245,13 @@ def write_proof(path: Path, proof: str) -> None:
     try:
         replace_file(path, proof.encode())
     except OSError as fault:
-        raise Refusal(f"{path} cannot be written ({fault.strerror}); name another file with --out.") from fault
+        raise Refusal(
+            told(
+                "{path} cannot be written ({strerror}); name another file with --out.",
+                path=path,
+                strerror=why_of(fault),
+            )
+        ) from fault
 
 
 def _shown(now: Head) -> HeadShown:

@@ -16,6 +16,7 @@ from evenhand.store import frames
 from evenhand.store.faults import refusing
 from evenhand.store.listing import files_in
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Unknown
 
 __all__ = ["LayoutFit", "LayoutListed", "find_layout", "fit_layouts", "list_layouts", "remove_layout"]
@@ -79,7 +80,7 @@ def find_layout(workspace: Workspace, name: str) -> LayoutListed:
     kept = {one.layout: one for one in list_layouts(workspace)}
     found = kept.get(name) or kept.get(f"{name}.toml")
     if found is None:
-        raise Unknown(f'there is no kept layout "{name}"; `evenhand layouts` lists them.')
+        raise Unknown(told('there is no kept layout "{name}"; `evenhand layouts` lists them.', name=name))
     return found
 
 
@@ -96,7 +97,11 @@ def fit_layouts(workspace: Workspace, path: Path, today: date | None = None) -> 
     proposal = Known(workspace, today).propose(read_incoming(path), Answers())
     says = [*proposal.notices, *(question.asks for question in proposal.questions)]
     says += [
-        f"{offer.header or f'column {offer.position}'} seems to be {offer.names[0]}, and the layout leaves it out."
+        told(
+            "{column} seems to be {name}, and the layout leaves it out.",
+            column=offer.header or told("column {position}", position=offer.position),
+            name=offer.names[0],
+        )
         for offer in proposal.offers
     ]
     return LayoutFit(path.name, proposal.kept, proposal.layout.table, tuple(says))

@@ -14,6 +14,7 @@ import polars as pl
 from evenhand import law
 from evenhand.jobs.pay import PersonPay
 from evenhand.jobs.snapshot import Snapshot
+from evenhand.terms.languages import told
 
 __all__ = ["ask_local_wage"]
 
@@ -37,10 +38,17 @@ def ask_local_wage(of: Snapshot, seen: PersonPay) -> list[str]:
     if not minimum or lowest is None or lowest >= NEAR * minimum or _has_own(of, name, week - A_YEAR, week):
         return []
     return [
-        f"does a local minimum wage bind {rules.named}? The lowest rate of the week, {lowest:.2f}, is held against "
-        f"{minimum:.2f} ({cites.where}); a city's or county's, or that of another state where the work is done, may be "
-        f"higher and is not known here. Write the one that binds, with its date and source, into "
-        f"rules/{name}/minimum_wage.toml, or into rules of the site's own based on it (29 USC 218(a))"
+        told(
+            "does a local minimum wage bind {site}? The lowest rate of the week, {lowest:.2f}, is held against "
+            "{minimum:.2f} ({cites:again}); a city's or county's, or that of another state where the work is done, may "
+            "be higher and is not known here. Write the one that binds, with its date and source, into {file}, or into "
+            "rules of the site's own based on it (29 USC 218(a))",
+            site=rules.named,
+            lowest=lowest,
+            minimum=minimum,
+            cites=cites.where,
+            file=f"rules/{name}/minimum_wage.toml",
+        )
     ]
 
 

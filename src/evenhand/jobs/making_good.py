@@ -10,7 +10,7 @@ from evenhand.jobs.closed import Adjusted, refuse_unseen
 from evenhand.jobs.handoff import HandedOff, settle_closed
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.workspace import Workspace
-from evenhand.terms.languages import said_of, told
+from evenhand.terms.languages import DaySpan, said_of, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["ChangeMadeGood", "make_good"]
@@ -72,5 +72,5 @@ def make_good(
 
 def _told(done: HandedOff | Adjusted) -> str:
     if isinstance(done, Adjusted):
-        return told("{first:iso} to {last:iso} was made good", first=done.first, last=done.last)
+        return told("{days} was made good", days=DaySpan(done.first, done.last))
     return told("{file} was written in place of {replaced}", file=done.csv.name, replaced=done.replaces)

@@ -23,7 +23,7 @@ from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_items
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import unreleased
-from evenhand.terms.languages import told
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import OFF_ROUND, ROUND_ITEMS
 
@@ -90,7 +90,14 @@ def put_on_round(
     if coming.is_empty():
         name = free_round_name(of, next_days)
         items = _items(steps, name, of.round_items.clear(), spoken)
-        keep_round(workspace, name, AskedDay(next_days, "Steps of cases", attended=False), author.strip(), as_of, items)
+        keep_round(
+            workspace,
+            name,
+            AskedDay(next_days, sentence("Steps of cases"), attended=False),
+            author.strip(),
+            as_of,
+            items,
+        )
         return PutOnRound(name, next_days, is_new=True, items=items)
     name, day = coming.sort("day", "round").select("round", "day").row(0)
     with workspace.store.writing() as conn:

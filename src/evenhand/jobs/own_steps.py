@@ -174,7 +174,7 @@ def _refuse_readers(conn: Connection, steps: OwnSteps, now: Mapping[str, StepsKe
 def _versions(conn: Connection) -> list[StepsKept]:
     found: list[StepsKept] = []
     for row in frames.own_steps(conn).iter_rows(named=True):
-        steps = _read(row["text"], f"version {row['version']} of own steps")
+        steps = _read(row["text"], told("version {number} of own steps", number=row["version"]))
         kept = {name: row[name] for name in ("version", "text", "digest", "author", "reason", "made_at")}
         number = 1 + sum(one.steps.kind == steps.kind for one in found)
         found.append(StepsKept(number=number, steps=steps, **kept))

@@ -8,6 +8,7 @@ from pathlib import Path
 from evenhand import pay
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.pay import SampleCheck
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import told
 from evenhand.terms.payroll import ImportDefinition
 from evenhand.terms.records import Refusal, Unknown
@@ -37,7 +38,13 @@ def check_sample_file(snapshot: Snapshot, path: Path, payroll: str = "") -> Samp
         with path.open("rb") as file:
             content = file.read(MOST_BYTES + 1)
     except OSError as fault:
-        raise Refusal(f"{path} cannot be read ({fault.strerror}); name a file that payroll's program takes.") from fault
+        raise Refusal(
+            told(
+                "{path} cannot be read ({strerror}); name a file that payroll's program takes.",
+                path=path,
+                strerror=why_of(fault),
+            )
+        ) from fault
     return check_sample(snapshot, path.name, content, payroll)
 
 

@@ -14,7 +14,7 @@ from evenhand.jobs.today import Today
 from evenhand.pay import PayrollRow, PayrollTable
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import HANDED_OFF, HANDED_OFF_LINES
-from evenhand.terms.languages import told
+from evenhand.terms.languages import DaySpan, told
 from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, ON_EARNINGS, PREMIUM_ITEMS, ImportDefinition
 from evenhand.terms.records import Refusal
 
@@ -59,9 +59,8 @@ def payroll_tables(
     if owed.is_empty() and not may_be_empty:
         raise Refusal(
             told(
-                "nobody has hours from {first} to {last}; take that period's punch logs first.",
-                first=str(first),
-                last=str(last),
+                "nobody has hours in {days}; take that period's punch logs first.",
+                days=DaySpan(first, last),
             )
         )
     _refuse_unpaid_earnings(reckoning, today)

@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from evenhand import scores
 from evenhand.terms.columns import Frame
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import Sentence, told
 from evenhand.terms.records import Refusal
 
@@ -76,9 +77,11 @@ def read_planned_test(path: Path) -> PlannedTest:
     try:
         text = path.read_text(encoding="utf-8-sig")
     except OSError as fault:
-        raise Refusal(f"{path} cannot be read ({fault.strerror}); name another file.") from fault
+        raise Refusal(
+            told("{path} cannot be read ({strerror}); name another file.", path=path, strerror=why_of(fault))
+        ) from fault
     except UnicodeDecodeError as fault:
-        raise Refusal(f"{path} is not UTF-8 text; save it as CSV in UTF-8.") from fault
+        raise Refusal(told("{path} is not UTF-8 text; save it as CSV in UTF-8.", path=path)) from fault
     return parse_planned_test(text.splitlines(), str(path))
 
 

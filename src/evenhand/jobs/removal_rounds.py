@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -19,6 +20,10 @@ from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["RemovalRound", "plan_removals"]
+
+
+WHY = sentence("must be gone by {due_on}: {rule} {since_on}, {law}")
+"""Why a hand is on such a round, as its items keep it."""
 
 
 @dataclass(frozen=True)
@@ -45,7 +50,7 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
         raise Refusal(told("no hand is due that is not on a round already; `evenhand leavers` says how each stands."))
     of = clocked.of
     whose = of.people.select("person", "name")
-    why = pl.format("must be gone by {}: {} {}, {}", "day", "rule", "started_on", "cites")
+    why = pl.format(re.sub(r"\{\w+\}", "{}", WHY), "day", "rule", "started_on", "cites")
     steps = reconcile.removal_steps(of.enrolments, due.join(whose, on="person").with_columns(why=why))
     left = due.join(steps, on=["reader", "number"], how="anti")
     name = free_round_name(of, day)

@@ -110,8 +110,11 @@ def print_sheets(
     """
     if address and urlsplit(address).hostname in HERE_ALONE:
         raise Refusal(
-            f"{address} is this machine alone, and no phone gets there by a code; give the address of `evenhand serve "
-            "--host`, or none, and no code is printed."
+            told(
+                "{address} is this machine alone, and no phone gets there by a code; give the address of "
+                "`evenhand serve --host`, or none, and no code is printed.",
+                address=address,
+            )
         )
     seen = see_round(workspace, name)
     reckoning = Reckoning(take_snapshot(workspace, as_of.date() - RECENT), as_of)

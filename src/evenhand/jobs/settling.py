@@ -15,7 +15,7 @@ from evenhand.jobs.today import find_today, titles_of_checks
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import told
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.workplace import workplace_zone
 
@@ -32,10 +32,13 @@ __all__ = [
 
 
 ANSWERED_ELSEWHERE = {
-    "closed_period_changed": "what changed in a period that was handed off is settled on Hand-off, or with "
-    "`evenhand handoff settle`, so that it is told to payroll once.",
-    "dispute_open": "a dispute is answered on Sign-off, or with `evenhand dispute answer`, since the person waits "
-    "for it.",
+    "closed_period_changed": sentence(
+        "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff settle`, so "
+        "that it is told to payroll once."
+    ),
+    "dispute_open": sentence(
+        "a dispute is answered on Sign-off, or with `evenhand dispute answer`, since the person waits for it."
+    ),
 }
 
 
@@ -117,7 +120,7 @@ def _check_open(key: str, named: Mapping[str, Finding], settled: Frame) -> None:
             )
         )
     if named[key].code in ANSWERED_ELSEWHERE:
-        raise Refusal(ANSWERED_ELSEWHERE[named[key].code])
+        raise Refusal(told(ANSWERED_ELSEWHERE[named[key].code]))
 
 
 def open_again(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> SettledFinding:

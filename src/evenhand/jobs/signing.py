@@ -21,7 +21,7 @@ from evenhand.jobs.statement_codes import CodeFound, find_code
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.signing import Hours, digest_of, written
 from evenhand.store import decisions, frames
-from evenhand.terms.languages import DaySpan, told
+from evenhand.terms.languages import DaySpan, said_of, told
 from evenhand.terms.records import Refusal, Unknown
 
 __all__ = [
@@ -91,7 +91,9 @@ def _find(workspace: Workspace, code: str, as_of: datetime) -> CodeFound:
     try:
         return find_code(workspace, code, as_of=as_of)
     except Refusal as refusal:
-        raise type(refusal)(f"{code}: {refusal} Nothing was confirmed.") from refusal
+        raise type(refusal)(
+            told("{code}: {says} Nothing was confirmed.", code=code, says=said_of(refusal))
+        ) from refusal
 
 
 def _confirm(

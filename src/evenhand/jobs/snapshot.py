@@ -192,10 +192,18 @@ class Snapshot:
         rules = self.rules.get(site or "") or rules_of_site(self.settings, self.readers, site)
         if rules is not None:
             return rules
-        named = f"site {site!r}" if site else "people without a site"
         raise Refusal(
-            f"{self.where}: no time zone is known for {named}, where no reader hangs; add zone under [workplace]"
-            + (f', or a table [site."{site}"] with its zone.' if site else ".")
+            told(
+                '{where}: no time zone is known for site "{site}", where no reader hangs; add zone under [workplace], '
+                'or a table [site."{site}"] with its zone.',
+                where=self.where,
+                site=site,
+            )
+            if site
+            else told(
+                "{where}: no time zone is known for people without a site; add zone under [workplace].",
+                where=self.where,
+            )
         )
 
     @cached_property

@@ -14,6 +14,8 @@ from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.owner_only import make_folder, write_file
+from evenhand.terms.disk_faults import why_of
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["print_statement", "print_statements"]
@@ -37,7 +39,9 @@ def print_statements(
     try:
         make_folder(folder)
     except OSError as fault:
-        raise Refusal(f"{folder} cannot be made ({fault.strerror}); name a folder of yours.") from fault
+        raise Refusal(
+            told("{folder} cannot be made ({strerror}); name a folder of yours.", folder=folder, strerror=why_of(fault))
+        ) from fault
     return [
         print_statement(workspace, reckoning, folder / f"statement-{at:04d}.pdf", person, day=day, as_of=as_of)
         for at, person in enumerate(asked or everybody, start=1)
@@ -53,7 +57,13 @@ def print_statement(
     try:
         write_file(file, statement_pdf(made))
     except OSError as fault:
-        raise Refusal(f"{file} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+        raise Refusal(
+            told(
+                "{file} cannot be written ({strerror}); name a file in a folder of yours.",
+                file=file,
+                strerror=why_of(fault),
+            )
+        ) from fault
     total = made.content["total"] and Decimal(made.content["total"])
     return StatementWritten(
         file=file,

@@ -158,7 +158,7 @@ def _take(
         if answer is True:
             break
         if answer is False and layout is not None:
-            raise Refusal(f"{incoming.name} was not taken.")
+            raise Refusal(told("{name} was not taken.", name=incoming.name))
         if answer is False:
             raise Refusal(_left(known, understood))
         try:
@@ -166,7 +166,13 @@ def _take(
         except Refusal as refusal:
             understood = replace(understood, fault=said_of(refusal))
     if is_unseen and understood.doubt:
-        raise Refusal(f"{incoming.name} was not taken: {understood.doubt} Look at it, and take it without --yes.")
+        raise Refusal(
+            told(
+                "{name} was not taken: {doubt} Look at it, and take it without --yes.",
+                name=incoming.name,
+                doubt=understood.doubt,
+            )
+        )
     if understood.rows is None:
         raise LeftOpen(understood.proposal.questions[0])
     report("storing", 0.0)
@@ -209,9 +215,11 @@ def _left(known: Known, understood: Understood) -> str:
         make_folder(drafts)
         draft = next(path for place in count(1) if not (path := drafts / f"{layout.table}-{place}.toml").exists())
         replace_file(draft, layout.to_toml().encode())
-    return (
-        f"{understood.incoming.name} was not taken; how it would have been read stands in {draft}: edit that, "
-        f"and take the file with --layout {draft}."
+    return told(
+        "{name} was not taken; how it would have been read stands in {draft}: edit that, and take the file with "
+        "--layout {draft}.",
+        name=understood.incoming.name,
+        draft=draft,
     )
 
 

@@ -13,7 +13,7 @@ from evenhand.jobs.keep import taken_before
 from evenhand.jobs.known import Known
 from evenhand.jobs.seen import Answers, Question
 from evenhand.layouts import Layout
-from evenhand.terms.languages import said_of
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["ORDER", "LeftOpen", "RefusedFile", "Stopped", "in_turn"]
@@ -64,7 +64,7 @@ def in_turn(
         file = given[place]
         name = file.name if isinstance(file, Incoming) else str(file)
         if is_stopped:
-            results[place] = RefusedFile(name, f"{name} was not taken, since you stopped before it.")
+            results[place] = RefusedFile(name, told("{name} was not taken, since you stopped before it.", name=name))
             continue
         try:
             results[place] = do(file if isinstance(file, Incoming) else opened.take(file))
@@ -74,7 +74,7 @@ def in_turn(
             results[place] = RefusedFile(name, said_of(refusal))
         except Stopped:
             is_stopped = True
-            results[place] = RefusedFile(name, f"{name} was not taken, since you stopped at it.")
+            results[place] = RefusedFile(name, told("{name} was not taken, since you stopped at it.", name=name))
     return [results[place] for place in range(len(given))]
 
 

@@ -28,6 +28,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store.alone import alone
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import FOLDER
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal, Unknown, WaitingFile
 
@@ -81,7 +82,7 @@ def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
                     "{file} cannot be kept in {folder} ({why}); make room there, or let it be written.",
                     file=file,
                     folder=folder.parent,
-                    why=fault.strerror,
+                    why=why_of(fault),
                 )
             ) from fault
         raise

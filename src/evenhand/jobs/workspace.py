@@ -19,10 +19,10 @@ from evenhand.store.settings import read_settings, write_settings
 from evenhand.store.settings_stated import settings_texts, stated_settings
 from evenhand.store.soundness import is_without_takes
 from evenhand.store.sources import Sources
-from evenhand.terms.languages import told
+from evenhand.terms.disk_faults import why_of
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
-from evenhand.terms.words import listed
 from evenhand.terms.zones import offsets_of
 
 __all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open_workspace"]
@@ -32,7 +32,7 @@ STORE_FILES = tuple(f"{STORE_FILE}{ending}" for ending in ("", "-wal", "-shm"))
 FOLDERS = ("layouts", "rejected", "handoff")
 LEFT_IN = ("layouts", "rejected", "sources", "waiting")
 """Folders in which a program that was stopped may leave half a file; of hand-offs the store tells which are whole."""
-WAYS_BACK = (
+WAYS_BACK = sentence(
     "put back a backup of it (docs/workspace.md, Backup), or make a workspace in another folder with `evenhand new` "
     "and take the files there again; what was decided by hand is in the backup alone"
 )
@@ -136,9 +136,11 @@ def create_workspace(
         try:
             offsets_of(zone)
         except KeyError as fault:
-            raise Refusal(f"{zone!r} is not a time zone; give an IANA name such as America/Chicago.") from fault
+            raise Refusal(
+                told("{zone} is not a time zone; give an IANA name such as America/Chicago.", zone=repr(zone))
+            ) from fault
     if not workplace.strip():
-        raise Refusal("The workplace has no name; give one.")
+        raise Refusal(told("The workplace has no name; give one."))
     with refusing(str(directory)):
         _check_free(directory)
     settings = Settings(
@@ -154,7 +156,13 @@ def create_workspace(
             # The settings come last: a directory is a workspace once it has them.
             write_settings(directory / SETTINGS_FILE, settings)
     except OSError as fault:
-        raise Refusal(f"{fault.filename or directory} cannot be made ({fault.strerror}); choose another.") from fault
+        raise Refusal(
+            told(
+                "{place} cannot be made ({strerror}); choose another.",
+                place=fault.filename or directory,
+                strerror=why_of(fault),
+            )
+        ) from fault
     return open_workspace(directory)
 
 
@@ -168,12 +176,20 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     with refusing(str(directory)):
         is_there = (directory / SETTINGS_FILE).is_file()
     if not is_there:
-        raise Refusal(f"{directory} is no workspace, since it has no {SETTINGS_FILE}; make one, or name another.")
+        raise Refusal(
+            told(
+                "{directory} is no workspace, since it has no {settings}; make one, or name another.",
+                directory=directory,
+                settings=SETTINGS_FILE,
+            )
+        )
     settings = read_settings(directory / SETTINGS_FILE)
     if not settings.store and not (directory / STORE_FILE).is_file():
-        raise Refusal(f"{directory / STORE_FILE} is missing; put back a backup of it.")
+        raise Refusal(told("{place} is missing; put back a backup of it.", place=directory / STORE_FILE))
     if not settings.store and not (directory / STORE_FILE).stat().st_size:
-        raise Refusal(f"{directory / STORE_FILE} is empty, where a store was; {WAYS_BACK}.")
+        raise Refusal(
+            told("{place} is empty, where a store was; {back}.", place=directory / STORE_FILE, back=told(WAYS_BACK))
+        )
     store = open_store(
         settings.store or directory / STORE_FILE, busy_s=busy_s, settings=lambda: settings_texts(directory)
     )
@@ -196,10 +212,12 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
 
 def _mended(store: Store) -> Iterator[str]:
     if store.mended:
-        takes = "takes" if len(store.mended) > 1 else "take"
-        yield (
-            f"punch_parts in {store.where} did not hold the punches of {takes} {listed(list(map(str, store.mended)))}: "
-            "somebody altered it; it was made anew from the rows: prove these with `evenhand ledger verify`."
+        yield told(
+            "punch_parts in {where} did not hold the punches of {count:take|takes} {takes:listed}: somebody altered "
+            "it; it was made anew from the rows: prove these with `evenhand ledger verify`.",
+            where=store.where,
+            count=len(store.mended),
+            takes=list(map(str, store.mended)),
         )
 
 
@@ -213,9 +231,10 @@ def _cleared(workspace: Workspace) -> Iterator[str]:
     with suppress(Refusal, OSError), workspace.sources.held(wait_s=0):
         is_done = finish_erasing(workspace)
     if not is_done:
-        yield (
-            f"What was erased is still to be cleared from free places of {workspace.store.where}, which another "
-            "program has open; stop `evenhand serve` and run any command."
+        yield told(
+            "What was erased is still to be cleared from free places of {where}, which another program has open; stop "
+            "`evenhand serve` and run any command.",
+            where=workspace.store.where,
         )
 
 
@@ -225,19 +244,22 @@ def _closed_to_others(directory: Path) -> Iterator[str]:
     names = (SETTINGS_FILE, *STORE_FILES, *FOLDERS, "waiting", "sources")
     within, within_still = close_to_others(directory / name for name in names)
     if closed and within:
-        yield (
-            f"Other users of this machine could read {listed([path.name for path in within], len(names))} in "
-            f"{directory}; from now on only its owner can."
+        yield told(
+            "Other users of this machine could read {names:listed 99} in {directory}; from now on only its owner can.",
+            names=[path.name for path in within],
+            directory=directory,
         )
     elif closed:
-        yield f"Other users of this machine could look into {directory}; from now on only its owner can."
-    if open_still:
-        what = (
-            listed([path.name for path in within_still], len(names)) if within_still else "what is not closed to them"
+        yield told(
+            "Other users of this machine could look into {directory}; from now on only its owner can.",
+            directory=directory,
         )
-        yield (
-            f"Other users of this machine can read {what} in {directory}, and this user may not change that; let the "
-            "folder's owner do so."
+    if open_still:
+        yield told(
+            "Other users of this machine can read {names:listed 99} in {directory}, and this user may not change that; "
+            "let the folder's owner do so.",
+            names=[path.name for path in within_still] or [told("what is not closed to them")],
+            directory=directory,
         )
 
 
@@ -251,8 +273,14 @@ def _refuse_emptied(workspace: Workspace) -> None:
     with workspace.store.reading() as conn:
         if is_without_takes(conn):
             raise Refusal(
-                f"{workspace.store.where} knows no take, and {workspace.sources.folder} holds the files of "
-                f"{workspace.sources.count()}: it is not this workspace's store, or was emptied; {WAYS_BACK}."
+                told(
+                    "{where} knows no take, and {folder} holds the files of {takes:# take|# takes}: it is not this "
+                    "workspace's store, or was emptied; {back}.",
+                    where=workspace.store.where,
+                    folder=workspace.sources.folder,
+                    takes=workspace.sources.count(),
+                    back=told(WAYS_BACK),
+                )
             )
 
 
@@ -275,10 +303,14 @@ def _put_in_place(workspace: Workspace) -> None:
 
 def _check_free(directory: Path) -> None:
     if directory.exists() and not directory.is_dir():
-        raise Refusal(f"{directory} is a file; name a directory.")
+        raise Refusal(told("{directory} is a file; name a directory.", directory=directory))
     if (directory / SETTINGS_FILE).exists():
-        raise Refusal(f"{directory} is a workspace already; open it, or name another directory.")
+        raise Refusal(
+            told("{directory} is a workspace already; open it, or name another directory.", directory=directory)
+        )
     # What an interrupted attempt left behind may be completed.
     ours = {*FOLDERS, *STORE_FILES}
     if directory.exists() and any(entry.name not in ours for entry in directory.iterdir()):
-        raise Refusal(f"{directory} is not empty; name an empty directory, or one to be made.")
+        raise Refusal(
+            told("{directory} is not empty; name an empty directory, or one to be made.", directory=directory)
+        )

@@ -233,7 +233,7 @@ def _number(of: Parameter, rule: str, folder: str, mine: OwnRules | None, day: d
         of.unit,
         value,
         since,
-        cites.where if cites else "no value is known for that day",
+        cites.where if cites else sentence("no value is known for that day"),
         is_own,
         "" if is_shared else f"rules/{folder}/{stem}.toml",
         tuple((at, later, source.where) for at, later, source in of.values if at > day),

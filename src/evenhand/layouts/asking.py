@@ -15,7 +15,7 @@ from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.layouts.wording.zones import zones_of
 from evenhand.terms.column_words import column_in_words
 from evenhand.terms.columns import Table
-from evenhand.terms.languages import in_a_row, of_file, told
+from evenhand.terms.languages import in_a_row, of_file, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -271,7 +271,8 @@ def _may_say_no(column: ColumnSeen) -> bool:
 
 def about_reader(name: str, known: KnownCells, table: str) -> Question:
     """Return the question which reader a whole file comes from."""
-    whole = "the whole file is the log of {reader}" if table == "punches" else "the whole file is the list of {reader}"
+    log, other = sentence("the whole file is the log of {reader}"), sentence("the whole file is the list of {reader}")
+    whole = log if table == "punches" else other
     choices = tuple(Choice(reader, told(whole, reader=reader)) for reader in sorted(known.readers))
     return Question(
         "reader", told("{name} does not say which reader it comes from; name the reader.", name=name), choices

@@ -94,4 +94,13 @@ TOLD_AGAIN = (
     sentence("{number} is a number in their street address"),
     sentence("{number} is a date of theirs on the roster"),
     sentence("{number} is their own number"),
+    sentence("it could be {call}, as {why}"),
+    sentence("it could be {call}, as {why}; {other}, as {more}"),
+    sentence("it could be {call}, as {why}; {other}, as {more}; {third}, as {also}"),
+    sentence("it could be {call}, as {why}; {other}, as {more}; {third}, as {also}; {fourth}, as {last}"),
+    sentence("{named} (nobody on the roster holds that number)"),
+    sentence("{named} (several people hold that number)"),
+    sentence("{named} ({call} has left)"),
+    sentence("{named} ({call} is no supervisor on the roster)"),
+    sentence("{named} (a wrong number: may be the hand of {call}, whose number is {right})"),
 )

@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["EnrolmentQuality", "PlacementNoise", "assess_enrolment", "estimate_placement"]
@@ -99,7 +99,11 @@ def assess_enrolment(scores: Floats, usual: float, features: float) -> Enrolment
 
 def _check(n: int) -> None:
     if not FEWEST <= n <= MOST:
-        raise Refusal(f"an enrolment is judged from {FEWEST} to {MOST} presentations, not {n}.")
+        raise Refusal(
+            told(
+                "an enrolment is judged from {fewest} to {most} presentations, not {n}.", fewest=FEWEST, most=MOST, n=n
+            )
+        )
 
 
 def _accepted(n: int, spread: float, limit: float, usual: float) -> EnrolmentQuality:

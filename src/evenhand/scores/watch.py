@@ -94,10 +94,18 @@ class Charts:
         """Refuse what cannot be."""
         if not 0 < self.limit < 1:
             raise Refusal(
-                f"a limit of {self.limit:g} is no share of presentations; give one between 0 and 1, such as 0.05."
+                told(
+                    "a limit of {limit:g} is no share of presentations; give one between 0 and 1, such as 0.05.",
+                    limit=self.limit,
+                )
             )
         if not self.budget > 0:
-            raise Refusal(f"{self.budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
+            raise Refusal(
+                told(
+                    "{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.",
+                    budget=self.budget,
+                )
+            )
 
     @property
     def attributed(self) -> Frame:

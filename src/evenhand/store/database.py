@@ -171,7 +171,9 @@ def _check_writable(path: Path) -> None:
     # SQLite opens a file that may only be read without a word, and fails at the first write.
     for place in (path, path.parent):
         if place.exists() and not os.access(place, os.W_OK):
-            raise Refusal(f"{place} may only be read; allow writing to the store's file and to its folder.")
+            raise Refusal(
+                told("{place} may only be read; allow writing to the store's file and to its folder.", place=place)
+            )
 
 
 def _engine(url: sa.URL, busy_s: float) -> sa.Engine:
@@ -180,8 +182,11 @@ def _engine(url: sa.URL, busy_s: float) -> sa.Engine:
             return sa.create_engine(url, hide_parameters=True)
         except (ModuleNotFoundError, sa.exc.NoSuchModuleError) as fault:
             raise Refusal(
-                f"{url.render_as_string(hide_password=True)} cannot be used as a store; "
-                "give a postgresql:// address and install evenhand with its `team` extra."
+                told(
+                    "{where} cannot be used as a store; give a postgresql:// address and install evenhand with its "
+                    "`team` extra.",
+                    where=url.render_as_string(hide_password=True),
+                )
             ) from fault
     # A fault names the statement, never the values of people that it was to store.
     engine = sa.create_engine(url, connect_args={"timeout": busy_s, "isolation_level": None}, hide_parameters=True)
@@ -207,15 +212,23 @@ def _bring_up_to_date(store: Store) -> list[int]:
             return add_missing(conn)
         if version is None and not STORED.keys().isdisjoint(sa.inspect(conn).get_table_names()):
             raise Refusal(
-                f"{store.where} holds tables of evenhand, and no longer which version they are of (the row of "
-                "alembic_version is gone); put back a backup of it."
+                told(
+                    "{where} holds tables of evenhand, and no longer which version they are of (the row of "
+                    "alembic_version is gone); put back a backup of it.",
+                    where=store.where,
+                )
             )
         from evenhand.store.migrations.upgrade import is_known, upgrade
 
         if version is not None and not is_known(version):
             raise Refusal(
-                f"{store.where} was written by a newer evenhand (its tables are at version {version}, "
-                f"this program knows {HEAD}); install the newer program."
+                told(
+                    "{where} was written by a newer evenhand (its tables are at version {version}, this program "
+                    "knows {head}); install the newer program.",
+                    where=store.where,
+                    version=version,
+                    head=HEAD,
+                )
             )
         upgrade(conn)
         if version is None or version < FIRST_WITH_LEDGER:

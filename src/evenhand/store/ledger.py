@@ -19,6 +19,7 @@ from evenhand.store.ledger_tables import LEDGER, OF_TAKES, row_tables
 from evenhand.store.sealed import as_row, every_row, key_text, read_rows, read_takes, take_text, whole_of
 from evenhand.store.tables import STORED
 from evenhand.store.written import Key, Whole, Written
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.ledger.canonical import Plain, Stored
 from evenhand.terms.ledger.entries import BEGINNING, Seal, entry_text, kind_of, openly, seal, who_digest
 from evenhand.terms.ledger.head import Head
@@ -31,6 +32,7 @@ SALT = 16  # bytes; as many as a random UUID has, so that nobody tries them thro
 INSERT_SEALS = 'INSERT INTO ledger_rows (entry, ordinal, "table", row_key, salt, digest) VALUES (?, ?, ?, ?, ?, ?)'
 LAST = """SELECT entry, leaf, (SELECT digest FROM ledger_authors WHERE name = ?)
 FROM ledger ORDER BY entry DESC LIMIT 1"""
+NODE_LOST = sentence("node {node} of level {level} of its tree is missing")
 
 
 def append(conn: sa.Connection, written: Written) -> None:
@@ -105,7 +107,7 @@ def hash_of(conn: sa.Connection, spans: Iterable[Span]) -> list[bytes]:
         rows = run(conn, query, [value for node in above for value in node])
         found |= {(level, position): hashed for level, position, hashed in rows}
     if lost := sorted(nodes - found.keys()):
-        raise _damaged(conn, f"node {lost[0][1]} of level {lost[0][0]} of its tree is missing")
+        raise _damaged(conn, told(NODE_LOST, node=lost[0][1], level=lost[0][0]))
     return [join([found[node] for node in nodes_of(span)]) for span in listed]
 
 
@@ -199,7 +201,7 @@ def _write(
         run_many(conn, "INSERT INTO ledger_nodes (level, position, hash) VALUES (?, ?, ?)", nodes)
         run_many(conn, INSERT_SEALS, sealed)
     except sa.exc.IntegrityError as fault:
-        raise _damaged(conn, f"something stands already in the place of entry {entry}") from fault
+        raise _damaged(conn, told("something stands already in the place of entry {entry}", entry=entry)) from fault
 
 
 def _author(conn: sa.Connection, name: str) -> str:
@@ -216,15 +218,19 @@ def _author(conn: sa.Connection, name: str) -> str:
 def _node(conn: sa.Connection, node: Node) -> bytes:
     found = run(conn, "SELECT hash FROM ledger_nodes WHERE level = ? AND position = ?", node).fetchone()
     if found is None:
-        raise _damaged(conn, f"node {node[1]} of level {node[0]} of its tree is missing")
+        raise _damaged(conn, told(NODE_LOST, node=node[1], level=node[0]))
     return bytes(found[0])
 
 
 def _damaged(conn: sa.Connection, what: str) -> Refusal:
     where = conn.engine.url.render_as_string(hide_password=True)
     return Refusal(
-        f"The ledger in {where} is damaged: {what}; nothing was changed: see `evenhand ledger verify`, and put back a "
-        "backup."
+        told(
+            "The ledger in {where} is damaged: {what}; nothing was changed: see `evenhand ledger verify`, "
+            "and put back a backup.",
+            where=where,
+            what=what,
+        )
     )
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from evenhand.terms.characters import escaped, hidden_in
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import WEEKDAYS
@@ -29,7 +30,7 @@ def read_text(path: Path) -> str:
         return path.read_bytes().decode("utf-8-sig")
     except OSError as fault:
         raise Refusal(
-            told("{path} cannot be read ({why}); put back a backup of it.", path=path, why=fault.strerror)
+            told("{path} cannot be read ({why}); put back a backup of it.", path=path, why=why_of(fault))
         ) from fault
     except UnicodeDecodeError as fault:
         raise Refusal(
@@ -52,7 +53,7 @@ def _refuse_hidden(path: Path, content: Any, place: str = "") -> None:
     if isinstance(content, dict):
         for key, value in content.items():
             within = f"{place}.{key}" if place else key
-            _refuse_hidden(path, key, f"the name of {escaped(within)}")
+            _refuse_hidden(path, key, told("the name of {key}", key=escaped(within)))
             _refuse_hidden(path, value, escaped(within))
     elif isinstance(content, list):
         for value in content:

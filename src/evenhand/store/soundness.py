@@ -14,11 +14,22 @@ from pathlib import Path
 import sqlalchemy as sa
 
 from evenhand.store.tables import STORED
+from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
 __all__ = ["HeldOpen", "check_database", "check_takes", "check_told", "is_without_takes"]
 
-REBUILD = "`evenhand rebuild` makes them anew from the files taken"
+REBUILD = sentence("`evenhand rebuild` makes them anew from the files taken")
+LOST = {
+    "handoff": sentence(
+        "{where} is damaged: of hand-off {number} it does not hold both its record and what payroll was told; put "
+        "back a backup of it, nothing was changed."
+    ),
+    "adjustment": sentence(
+        "{where} is damaged: of adjustment {number} it does not hold both its record and what payroll was told; put "
+        "back a backup of it, nothing was changed."
+    ),
+}
 
 
 def check_database(conn: sa.Connection, where: str) -> None:
@@ -31,7 +42,11 @@ def check_database(conn: sa.Connection, where: str) -> None:
     said = conn.exec_driver_sql("PRAGMA quick_check(1)").scalar()
     if said != "ok":
         first = str(said).splitlines()[-1]
-        raise Refusal(f"{where} is damaged ({first}); put back a backup of it, nothing was changed.")
+        raise Refusal(
+            told(
+                "{where} is damaged ({first}); put back a backup of it, nothing was changed.", where=where, first=first
+            )
+        )
 
 
 def check_takes(conn: sa.Connection, where: str) -> None:
@@ -48,11 +63,26 @@ def check_takes(conn: sa.Connection, where: str) -> None:
         found = rows.pop(take, 0), int(held.pop(take, 0))
         if found != (taken, taken):
             raise Refusal(
-                f"{where} holds {found[0]} punches of take {take}, {file}, in rows and {found[1]} in columns, and the "
-                f"take brought {taken}; {REBUILD}, or put back a backup."
+                told(
+                    "{where} holds {rows} punches of take {take}, {file}, in rows and {columns} in columns, and the "
+                    "take brought {taken}; {rebuild}, or put back a backup.",
+                    where=where,
+                    rows=found[0],
+                    take=take,
+                    file=file,
+                    columns=found[1],
+                    taken=taken,
+                    rebuild=told(REBUILD),
+                )
             )
     if rows or held:
-        raise Refusal(f"{where} holds punches of takes that it does not name; {REBUILD}, or put back a backup.")
+        raise Refusal(
+            told(
+                "{where} holds punches of takes that it does not name; {rebuild}, or put back a backup.",
+                where=where,
+                rebuild=told(REBUILD),
+            )
+        )
 
 
 def check_told(conn: sa.Connection, where: str) -> None:
@@ -60,17 +90,14 @@ def check_told(conn: sa.Connection, where: str) -> None:
 
     What was told would else stand as owed again, and be paid twice.
     """
-    for of, called in (("handoff", "hand-off"), ("adjustment", "adjustment")):
+    for of, lost_of in LOST.items():
         named, kept = STORED[f"{of}s"].c, STORED[f"{of}_lines"].c
         all_of = set(conn.scalars(sa.select(named[of])))
         detailed = sa.select(named[of]).where(named.is_detailed == 1) if of == "handoff" else sa.select(named[of])
         held = set(conn.scalars(sa.select(kept[of])))
         lost = sorted((set(conn.scalars(detailed)) - held) | (held - all_of))
         if lost:
-            raise Refusal(
-                f"{where} is damaged: of {called} {lost[0]} it does not hold both its record and what payroll was "
-                "told; put back a backup of it, nothing was changed."
-            )
+            raise Refusal(told(lost_of, where=where, number=lost[0]))
 
 
 def is_without_takes(conn: sa.Connection) -> bool:

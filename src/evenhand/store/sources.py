@@ -17,6 +17,7 @@ from evenhand.store.alone import HeldElsewhere, alone
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import FOLDER
 from evenhand.store.replacing import write_beside
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -45,7 +46,10 @@ class Sources:
                     yield
         except HeldElsewhere as fault:
             raise Refusal(
-                f"{self.folder} is in use by another program that takes files; let it end and try again."
+                told(
+                    "{folder} is in use by another program that takes files; let it end and try again.",
+                    folder=self.folder,
+                )
             ) from fault
 
     def put(self, sha256: str, content: bytes) -> bool:
@@ -58,7 +62,11 @@ class Sources:
             write_beside(place, gzip.compress(content, FAST, mtime=0)).replace(place)
         except OSError as fault:
             raise Refusal(
-                f"{self.folder} cannot be written ({fault.strerror}); allow writing to it, or make room there."
+                told(
+                    "{folder} cannot be written ({strerror}); allow writing to it, or make room there.",
+                    folder=self.folder,
+                    strerror=why_of(fault),
+                )
             ) from fault
         return not was_there
 

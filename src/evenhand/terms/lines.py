@@ -30,13 +30,15 @@ def as_line(text: str, called: str = "", *, most: int = LONGEST) -> str:
     show, turns the text around it or is none (a lone surrogate), and where it has more than `most` characters.
     """
     line = unicodedata.normalize("NFC", BREAKS.sub(" ", text.strip()))
-    named = f"{called} " if called else ""
+
+    def quoted(part: str) -> str:
+        return told("{name} “{text}”", name=called, text=part) if called else f"“{part}”"
+
     if hidden := hidden_in(line):
-        shown = f"{named}“{escaped(line[:SHOWN])}”"
         raise Refusal(
             told(
                 "{text} holds characters that do not show ({hidden}); write it without them. Nothing was changed.",
-                text=shown,
+                text=quoted(escaped(line[:SHOWN])),
                 hidden=hidden,
             )
         )
@@ -44,7 +46,7 @@ def as_line(text: str, called: str = "", *, most: int = LONGEST) -> str:
         raise Refusal(
             told(
                 "{text} has {count:,} characters, and {most} fit; shorten it. Nothing was changed.",
-                text=f"{named}“{line[:SHOWN]}…”",
+                text=quoted(f"{line[:SHOWN]}…"),
                 count=len(line),
                 most=most,
             )

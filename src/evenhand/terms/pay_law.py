@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
+from evenhand.terms.languages import sentence
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.records import Citation
 from evenhand.terms.settings import RatePeriod
@@ -35,7 +36,7 @@ class PayLaw:
     """
 
     cites: Mapping[str, str] = field(default_factory=dict)
-    otherwise: str = "the workplace's agreement"
+    otherwise: str = sentence("the workplace's agreement")
     rules: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     rate_period: RatePeriod = "workweek"
     minimum_wages: tuple[Parameter, ...] = ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["COMPANY", "SITES", "Reader", "hang_readers"]
@@ -54,7 +55,9 @@ def hang_readers(count: int) -> list[Reader]:
     Raises Refusal for fewer than eight: each of these carries a fault of its own.
     """
     if count < len(_EIGHT):
-        raise Refusal(f"The twin needs at least {len(_EIGHT)} readers, not {count}; ask for more.")
+        raise Refusal(
+            told("The twin needs at least {least} readers, not {count}; ask for more.", least=len(_EIGHT), count=count)
+        )
     more = [
         replace(
             _EIGHT[i % 7],  # never the small reader without supervisors

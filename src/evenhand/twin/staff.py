@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.twin.names import address, people_names, phone
 from evenhand.twin.numbers import WRONG_NUMBERS, roster_numbers, typed_wrong
@@ -73,7 +74,13 @@ STAYS = 1_000_000
 def hire(rng: np.random.Generator, people: int, days: int) -> Staff:
     """Return `people` invented people; raises Refusal for too few to carry every planted mistake."""
     if people < FEWEST_PEOPLE:
-        raise Refusal(f"The twin needs at least {FEWEST_PEOPLE} people, not {people}; ask for more.")
+        raise Refusal(
+            told(
+                "The twin needs at least {least} people, not {people}; ask for more.",
+                least=FEWEST_PEOPLE,
+                people=people,
+            )
+        )
     site = rng.choice(len(SITES), people, p=_SITE_SHARES)
     is_supervisor = np.zeros(people, dtype=bool)
     for here in range(len(SITES)):

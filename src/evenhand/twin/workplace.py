@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.twin import offices
 from evenhand.twin.events import happen
@@ -56,7 +57,7 @@ def workplace(
     Raises Refusal for fewer than two weeks, 100 people or 8 readers, which cannot carry every planted mistake.
     """
     if weeks < 2:
-        raise Refusal(f"The twin needs at least 2 weeks, not {weeks}; ask for more.")
+        raise Refusal(told("The twin needs at least 2 weeks, not {weeks}; ask for more.", weeks=weeks))
     rng = np.random.default_rng(seed)
     events = happen(rng, first, 7 * weeks, people, readers)
     staff, hung = events.staff, events.hung

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenhand.store.owner_only import is_open_to_others
+from evenhand.terms.disk_faults import why_of
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.web.doorkeeper import is_loopback
 
@@ -37,24 +39,39 @@ def certified(host: str | None, certificate: Path | None, key: Path | None) -> C
         return None
     if host is None or certificate is None or key is None:
         raise Refusal(
-            "pages leave this machine only under a name and over TLS; give --host NAME, --certificate CERT.pem and "
-            "--key KEY.pem together, or none of them."
+            told(
+                "pages leave this machine only under a name and over TLS; give --host NAME, --certificate "
+                "CERT.pem and --key KEY.pem together, or none of them."
+            )
         )
     name = host.lower()
     if not NAME.fullmatch(name) or is_loopback(name) or _is_nobody(name):
         raise Refusal(
-            f'"{host}" is no name under which a phone could open these pages; give --host the name in the '
-            f"certificate, such as clock-desk.example.org, without port or scheme."
+            told(
+                '"{host}" is no name under which a phone could open these pages; give --host the name in the '
+                "certificate, such as clock-desk.example.org, without port or scheme.",
+                host=host,
+            )
         )
     for option, file in (("--certificate", certificate), ("--key", key)):
         try:
             file.read_bytes()
         except OSError as fault:
-            raise Refusal(f"{file} cannot be read ({fault.strerror}); give {option} a PEM file.") from fault
+            raise Refusal(
+                told(
+                    "{file} cannot be read ({strerror}); give {option} a PEM file.",
+                    file=file,
+                    strerror=why_of(fault),
+                    option=option,
+                )
+            ) from fault
     if is_open_to_others(key):
         raise Refusal(
-            f"{key} can be read by other users of this machine, who could then pass for these pages; let its owner "
-            "alone read it (chmod 600), and give the certificate a new key if anybody else may have."
+            told(
+                "{key} can be read by other users of this machine, who could then pass for these pages; let its "
+                "owner alone read it (chmod 600), and give the certificate a new key if anybody else may have.",
+                key=key,
+            )
         )
     _try_out(name, certificate, key)
     return Certified(name, certificate, key)
@@ -72,7 +89,9 @@ def _try_out(host: str, certificate: Path, key: Path) -> None:
     """Shake hands with ourselves as a phone would that trusts this very certificate."""
 
     def locked() -> str:
-        raise Refusal(f"{key} is locked with a passphrase; give --key a key without one that only you can read.")
+        raise Refusal(
+            told("{key} is locked with a passphrase; give --key a key without one that only you can read.", key=key)
+        )
 
     ours, theirs = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER), ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
     try:
@@ -80,8 +99,13 @@ def _try_out(host: str, certificate: Path, key: Path) -> None:
         theirs.load_verify_locations(certificate)
     except ssl.SSLError as fault:
         raise Refusal(
-            f"{certificate} and {key} are no certificate and its key in PEM ({fault.reason or fault}); give the two "
-            f"files that belong together."
+            told(
+                "{certificate} and {key} are no certificate and its key in PEM ({reason}); give the two files "
+                "that belong together.",
+                certificate=certificate,
+                key=key,
+                reason=fault.reason or fault,
+            )
         ) from fault
     theirs.verify_flags |= ssl.VERIFY_X509_PARTIAL_CHAIN
     there, back = ssl.MemoryBIO(), ssl.MemoryBIO()
@@ -96,6 +120,11 @@ def _try_out(host: str, certificate: Path, key: Path) -> None:
     except ssl.SSLError as fault:
         why = getattr(fault, "verify_message", "") or fault.reason or fault
         raise Refusal(
-            f"{certificate} does not speak for {host} now ({why}); give a certificate that holds this "
-            f"name and is in force."
+            told(
+                "{certificate} does not speak for {host} now ({why}); give a certificate that holds this name "
+                "and is in force.",
+                certificate=certificate,
+                host=host,
+                why=why,
+            )
         ) from fault

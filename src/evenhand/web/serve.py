@@ -11,7 +11,9 @@ from datetime import datetime
 from evenhand.jobs.folder_intake import WatchedElsewhere, watch
 from evenhand.jobs.warm import warm
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.disk_faults import why_of
 from evenhand.terms.fault_places import place_of
+from evenhand.terms.languages import said_of, told
 from evenhand.terms.records import Refusal
 from evenhand.web.allocation import return_large_blocks
 from evenhand.web.app import create_app, machine_time
@@ -34,10 +36,12 @@ def serve(
     *,
     beyond: Certified | None = None,
     now: Callable[[], datetime] | None = None,
+    tell: Callable[[str], None] = print,
     announce: Callable[[str], None] | None = None,
 ) -> None:
-    """Serve the pages until interrupted; `announce` gets the one-time address once the port is ours.
+    """Serve the pages until interrupted; `tell` gets sentences, the first with the one-time address.
 
+    `announce` gets that address alone, once the port is ours, in place of the sentence.
     Without `beyond` on loopback alone and plain; with it on every network of this machine, over TLS and nothing else.
     Port 0 takes any free one. Raises Refusal where the port is taken.
     """
@@ -49,7 +53,11 @@ def serve(
     keeper = Doorkeeper()
     address = f"https://{beyond.host}:{port}" if beyond else None
     app = create_app(workspace, keeper=keeper, address=address, now=now, clock=machine_time)
-    (announce or _print)(f"{address or f'http://{HOST}:{port}'}/enter/{keeper.invite()}")
+    enter = f"{address or f'http://{HOST}:{port}'}/enter/{keeper.invite()}"
+    if announce:
+        announce(enter)
+    else:
+        tell(told("Open {address} in a browser on this machine; it works once. Ctrl-C ends the pages.", address=enter))
     # Addresses and forms say who is meant, so no line is logged per request; faults still are. No header may say that
     # a request came from elsewhere than it did, or another way.
     config = uvicorn.Config(
@@ -63,7 +71,7 @@ def serve(
     )
     threading.Thread(target=_warm, args=(app.state.reckonings,), daemon=True).start()
     stop = threading.Event()
-    watching = threading.Thread(target=_watch, args=(workspace, stop), daemon=True)
+    watching = threading.Thread(target=_watch, args=(workspace, stop, tell), daemon=True)
     watching.start()
     with listening:
         try:
@@ -73,7 +81,7 @@ def serve(
             watching.join(timeout=ENDS_S)
 
 
-def _watch(workspace: Workspace, stop: threading.Event) -> None:
+def _watch(workspace: Workspace, stop: threading.Event, tell: Callable[[str], None]) -> None:
     """Watch the folder that the settings name, if any; where `evenhand watch` does so already, it goes on doing it.
 
     Where the pages only look, as of another time, nothing is taken.
@@ -81,13 +89,18 @@ def _watch(workspace: Workspace, stop: threading.Event) -> None:
     if workspace.store.only_looks:
         return
     try:
-        watch(workspace, lambda: workspace.settings.intake, stop, _say)
+        watch(workspace, lambda: workspace.settings.intake, stop, tell)
     except WatchedElsewhere:
         pass
     except Refusal as refusal:
-        _say(str(refusal))
+        tell(said_of(refusal))
     except Exception as fault:  # noqa: BLE001  the door of this thread
-        _say(f"The folder is watched no longer: this is a fault in evenhand ({place_of(fault)}). The pages go on.")
+        tell(
+            told(
+                "The folder is watched no longer: this is a fault in evenhand ({place}). The pages go on.",
+                place=place_of(fault),
+            )
+        )
 
 
 def _warm(reckonings: Reckonings) -> None:
@@ -100,14 +113,6 @@ def _warm(reckonings: Reckonings) -> None:
         _ = Desk(reckonings).today
 
 
-def _say(sentence: str) -> None:
-    print(sentence, flush=True)
-
-
-def _print(address: str) -> None:
-    print(f"Open {address} in a browser on this machine; it works once. Ctrl-C ends the pages.", flush=True)
-
-
 def _listen(host: str, port: int) -> socket.socket:
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -117,7 +122,11 @@ def _listen(host: str, port: int) -> socket.socket:
     except (OSError, OverflowError) as fault:
         listening.close()
         raise Refusal(
-            f"port {port} on {host} cannot be used ({getattr(fault, 'strerror', None) or fault}); "
-            f"give another with --port, or 0 for any free one."
+            told(
+                "port {port} on {host} cannot be used ({why}); give another with --port, or 0 for any free one.",
+                port=port,
+                host=host,
+                why=why_of(fault) if isinstance(fault, OSError) else fault,
+            )
         ) from fault
     return listening

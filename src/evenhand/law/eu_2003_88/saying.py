@@ -9,7 +9,7 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
-from evenhand.terms.words import as_duration, as_moment
+from evenhand.terms.languages import Moment, sentence, told
 from evenhand.terms.zones import DAY_S, civil_date, offsets_of
 
 __all__ = ["breach", "midnights", "worded"]
@@ -23,6 +23,18 @@ ARTICLES = {
     "average_week": "arts. 6 and 16",
     "night_average": "art. 8",
 }
+LITTLE_REST = sentence(
+    "{found:duration} are left for rest from {at} in the 24 hours from when the shift began, {short:duration} short"
+)
+SHORT_REST = sentence("{found:duration} of rest from {at}; {short:duration} short")
+NO_BREAK = sentence("{found:duration} of work from {at} with no break recorded")
+SHORT_WEEK = sentence("{found:duration} is the longest rest in the seven days from {at}; {limit:duration} are due")
+LONG_WEEKS = sentence(
+    "{average} a week on average over {count} weeks so far; at most {limit} over {of}, unless the person has opted out"
+)
+LONG_NIGHTS = sentence(
+    "{average} in 24 on average in the week of {day}, of which {nights} nights; at most {limit} for night workers"
+)
 
 
 def breach(rows: Frame, kind: str, **columns: pl.Expr) -> Frame:
@@ -54,29 +66,24 @@ def worded(found: Frame, zone: str) -> Frame:
 
 def _says(row: dict[str, Any], zone: str) -> str:
     starts, found, limit = row["starts"], row["found_s"], row["limit_s"]
+    at = Moment(starts, zone)
     average = f"{row['average'] / HOUR_S:.2f} h"
     match row["kind"]:
         case "daily_rest" if row["of"]:
-            return (
-                f"{as_duration(found)} are left for rest from {as_moment(starts, zone)} in the 24 hours from when the "
-                f"shift began, {as_duration(limit - found)} short"
-            )
+            return told(LITTLE_REST, found=found, at=at, short=limit - found)
         case "daily_rest":
-            return f"{as_duration(found)} of rest from {as_moment(starts, zone)}, {as_duration(limit - found)} short"
+            return told(SHORT_REST, found=found, at=at, short=limit - found)
         case "break":
-            return f"{as_duration(row['ends'] - starts)} of work from {as_moment(starts, zone)} with no break recorded"
+            return told(NO_BREAK, found=row["ends"] - starts, at=at)
         case "weekly_rest":
-            return (
-                f"{as_duration(found)} is the longest rest in the seven days from {as_moment(starts, zone)}; "
-                f"{as_duration(limit)} are due"
-            )
+            return told(SHORT_WEEK, found=found, at=at, limit=limit)
         case "average_week":
-            return (
-                f"{average} a week on average over {row['count']} weeks so far; at most {limit // HOUR_S} over "
-                f"{row['of']}, unless the person has opted out"
-            )
+            return told(LONG_WEEKS, average=average, count=row["count"], limit=limit // HOUR_S, of=row["of"])
         case _:
-            return (
-                f"{average} in 24 on average in the week of {civil_date(zone, starts)}, "
-                f"of which {row['count']} nights; at most {limit // HOUR_S} for night workers"
+            return told(
+                LONG_NIGHTS,
+                average=average,
+                day=civil_date(zone, starts),
+                nights=row["count"],
+                limit=limit // HOUR_S,
             )

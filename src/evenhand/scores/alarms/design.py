@@ -20,6 +20,7 @@ from evenhand.scores.alarms.charts import refusal_step
 from evenhand.scores.alarms.refusals import RefusalDays, raised_share
 from evenhand.scores.alarms.run_length import cusum_run_length, ewma_run_length, refusal_run_length
 from evenhand.terms.columns import Frame
+from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
 __all__ = ["Design", "Limit", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
@@ -75,7 +76,9 @@ def design_charts(budget: float, traffic: Mapping[str, Traffic], usual: float) -
     not above 0.
     """
     if not budget > 0:
-        raise Refusal(f"{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
+        raise Refusal(
+            told("{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.", budget=budget)
+        )
     ways: dict[str, Callable[[float], tuple[float, float]]] = {
         "hand": cusum_limit,
         "reader": cusum_limit,

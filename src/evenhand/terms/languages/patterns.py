@@ -10,7 +10,9 @@ from typing import Any
 
 __all__ = [
     "ENGLISH_DAY",
+    "ENGLISH_MOMENT",
     "ENGLISH_SPAN",
+    "IN_FIGURES",
     "SHORT_MONTHS",
     "SHORT_WEEKDAYS",
     "PatternsKept",
@@ -25,6 +27,10 @@ SHORT_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "
 WEEKDAY, MONTH = "|".join(SHORT_WEEKDAYS), "|".join(SHORT_MONTHS)
 ENGLISH_DAY = re.compile(rf"({WEEKDAY}) (\d\d?) ({MONTH})(?: (\d{{4}}))?")
 """A day as `words.as_day` and `words.as_short_day` write it."""
+ENGLISH_MOMENT = re.compile(rf"{ENGLISH_DAY.pattern}, (\d\d:\d\d(?::\d\d)?)")
+"""A moment as `words.as_moment` writes it."""
+IN_FIGURES = re.compile(r"(?<![\w./-])\d{4}-\d\d-\d\d(?![\w/-]|\.\w)")
+"""A day in figures, where it is no part of a file's name or of a finding's key."""
 ENGLISH_SPAN = re.compile(
     rf"(?:{WEEKDAY}) (\d\d?)(?: ({MONTH}))?(?: (\d{{4}}))? to (?:{WEEKDAY}) (\d\d?) ({MONTH}) (\d{{4}})"
 )

@@ -165,14 +165,15 @@ class Speech(Writing):
         if isinstance(text, Sentence):
             return self.written(text)
         if self.language == "en" or not text:
-            return text
+            return self.days_in_words(text)
         if text in self.kept:
             return self.kept[text]
         fits = self._patterns.fitting(text)
         found = {self.filled(self.kept[english], given, self._again) for english, given in fits.items()}
-        if not found:
-            return self.days_again(text) or text
-        return found.pop() if len(found) == 1 else text
+        if found:
+            return found.pop() if len(found) == 1 else text
+        one, parted, more = text.partition("; ")  # several of them in a row
+        return f"{self.retold(one)}; {self.retold(more)}" if parted else self.days_again(text) or text
 
     def _again(self, text: str, spec: str) -> str:
         """Return what stands in a sentence that was kept in English."""

@@ -10,7 +10,14 @@ from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from evenhand.terms import words
-from evenhand.terms.languages.patterns import ENGLISH_DAY, ENGLISH_SPAN, SHORT_MONTHS, SHORT_WEEKDAYS
+from evenhand.terms.languages.patterns import (
+    ENGLISH_DAY,
+    ENGLISH_MOMENT,
+    ENGLISH_SPAN,
+    IN_FIGURES,
+    SHORT_MONTHS,
+    SHORT_WEEKDAYS,
+)
 
 __all__ = ["DaySpan", "Moment", "Writing"]
 
@@ -139,12 +146,26 @@ class Writing:
         return before if sounds.match(following) else usual
 
     def days_again(self, text: str) -> str | None:
-        """Return a day, or a span of days, that was written in English; None for a text that is neither."""
+        """Return a day, a span of days or a moment that was written in English, or a day in figures; None for none."""
         if day := ENGLISH_DAY.fullmatch(text):
             return self._in_words(*day.groups())
         if days := ENGLISH_SPAN.fullmatch(text):
             return self.span_of_days(*_days_of_span(*days.groups()))
-        return None
+        if moment := ENGLISH_MOMENT.fullmatch(text):
+            return f"{self._in_words(*moment.groups()[:4])}, {moment[5]}"
+        return self.days_in_words(text) if IN_FIGURES.fullmatch(text) else None
+
+    def days_in_words(self, text: str) -> str:
+        """Return a text with the days that stand in it in figures, as 2026-03-04, in words; not those of a command."""
+        parts = text.split("`")
+        parts[::2] = [IN_FIGURES.sub(lambda found: self._in_place(found[0]), part) for part in parts[::2]]
+        return "`".join(parts)
+
+    def _in_place(self, written: str) -> str:
+        try:
+            return self.day(date.fromisoformat(written))
+        except ValueError:  # a number that looks like a day
+            return written
 
     def _in_words(self, weekday: str, day: str, month: str, year: str | None) -> str:
         """Return an English day, taken apart, in the words of the language; its year may not be known."""

@@ -165,6 +165,8 @@ def reason_proposed(found: Strays, stray: str, person: str) -> str:
     best = proposal.best if proposal else None
     if best is None or best.person != person or best.probability < SURE:
         return ""
-    likely = percent(best.probability).replace("\u00a0", " ")
     strongest = max(best.parts, key=lambda part: part.bits)
-    return f"{likely} likely by its evidence, above all: {strongest.says}"
+    if best.probability > 0.999:
+        return told("over 99.9 % likely by its evidence, above all: {says}", says=strongest.says)
+    share = f"{100 * best.probability:.1f}"
+    return told("{share} % likely by its evidence, above all: {says}", share=share, says=strongest.says)
