@@ -115,7 +115,7 @@ def test_outside_a_workspace_the_refusal_says_how_to_get_one(tmp_path: Path) -> 
         (("demo", "t", "--seed", "-1"), "-1 is not in the range x>=0"),
         (("numbers", "allocate", "1", "--seed", "-1"), "-1 is not in the range x>=0"),
         (("handoff",), "handed off by somebody; say who"),
-        (("handoff", "--author", "Ada"), "nobody has hours from"),
+        (("handoff", "--author", "Ada"), "nobody has hours in"),
         (("settle", "nothing/at-all", "--author", "A", "--reason", "b"), 'there is no open finding "nothing/at-all"'),
         (("readers", "NOWHERE"), 'there is no reader "NOWHERE"'),
         (("take", "missing.csv"), "missing.csv does not exist"),

@@ -110,7 +110,7 @@ def test_nothing_has_changed_in_a_period_that_was_just_handed_off(mill: Workspac
     with pytest.raises(Refusal) as twice:
         handed(mill, FIRST)
     assert str(twice.value).startswith(
-        "2026-11-01 to 2026-11-07 was handed off already, in hours-2026-11-01-to-2026-11-07.csv, and nothing has"
+        "Sun 1 to Sat 7 Nov 2026 was handed off already, in hours-2026-11-01-to-2026-11-07.csv, and nothing has"
     )
 
 
@@ -181,7 +181,7 @@ def test_an_adjustment_stands_in_the_next_periods_file_in_rows_of_its_own(mill: 
     decided = adjusted(mill, FIRST)
     assert (decided.people, decided.seconds, decided.amount) == (("P1",), 4 * H, Decimal("120.00"))
     assert changed(mill) == {FIRST: []}  # decided, so not asked again
-    with pytest.raises(Refusal, match="nothing has changed in 2026-11-01 to 2026-11-07"):
+    with pytest.raises(Refusal, match="nothing has changed in Sun 1 to Sat 7 Nov 2026"):
         adjusted(mill, FIRST)
     made = handed(mill, SECOND)
     assert rows_of(made) == [
@@ -468,7 +468,7 @@ def test_a_file_whose_last_punches_were_all_left_out_is_replaced_by_one_without_
     (closed,) = list_closed(reckon_period(small, NOW))
     assert (closed.file, closed.changes) == (replacing.csv.name, ())
     # A first file of nothing is refused as before.
-    with pytest.raises(Refusal, match="nobody has hours from 2026-11-01"):
+    with pytest.raises(Refusal, match="nobody has hours in Sun 1 to Sat 7 Nov 2026"):
         hand_off(small, as_of=NOW, period_day=FIRST, author="Ada", despite=True)
     small.close()
 

@@ -223,7 +223,7 @@ def test_a_file_is_refused_on_the_periods_last_day_and_written_on_the_next(works
 
 
 def test_a_period_without_hours_is_no_file(workspace: Workspace) -> None:
-    with pytest.raises(Refusal, match="nobody has hours from 2026-10-18 to 2026-10-24"):
+    with pytest.raises(Refusal, match="nobody has hours in Sun 18 to Sat 24 Oct 2026"):
         hand_off(workspace, as_of=NOW, period_day=date(2026, 10, 20), despite=True)
     assert list(workspace.handoff.iterdir()) == []
 

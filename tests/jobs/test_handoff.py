@@ -191,7 +191,7 @@ def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(tmp_path: Path) 
     with pytest.raises(Refusal) as open_period:
         hand_off(mill, as_of=NOW, period_day=date(2026, 11, 9))
     assert str(open_period.value) == (
-        "the period 2026-11-08 to 2026-11-14 has not ended, the last workweek that begins in it ends on "
+        "the period Sun 8 to Sat 14 Nov 2026 has not ended, the last workweek that begins in it ends on "
         "Sun 15 Nov 2026, 00:00 (America/New_York); hand it off after that."
     )
     with pytest.raises(Refusal) as by_nobody:
@@ -201,12 +201,12 @@ def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(tmp_path: Path) 
         hand_off(mill, as_of=NOW)
     [finding] = find_today(reckon_period(mill, NOW)).blockers
     assert str(blocked.value) == (
-        f"1 finding keeps 2026-11-01 to 2026-11-07 from payroll, the first: {finding.says} "
+        f"1 finding keeps Sun 1 to Sat 7 Nov 2026 from payroll, the first: {finding.says} "
         "See `evenhand today --period 2026-11-01`; settle or correct them, or say that it is written despite them."
     )
     with pytest.raises(Refusal) as empty:
         hand_off(mill, as_of=NOW, period_day=date(2026, 10, 20), despite=True)
-    assert str(empty.value) == ("nobody has hours from 2026-10-18 to 2026-10-24; take that period's punch logs first.")
+    assert str(empty.value) == ("nobody has hours in Sun 18 to Sat 24 Oct 2026; take that period's punch logs first.")
 
 
 def digest_of(reckoning: Reckoning, today: Today, **changed: Any) -> str:

@@ -65,5 +65,5 @@ def test_a_refusal_that_comes_later_says_what_was_made_good_before_it(mill: Work
     nobody = ChangeMadeGood(SECOND, "adjust", of[SECOND], people=["P2"])  # of whom nothing has changed
     with pytest.raises(Refusal) as refused:
         made(mill, nobody, ChangeMadeGood(FIRST, "adjust", of[FIRST]))
-    assert str(refused.value).startswith("2026-11-01 to 2026-11-07 was made good; then: nothing has changed in")
+    assert str(refused.value).startswith("Sun 1 to Sat 7 Nov 2026 was made good; then: nothing has changed in")
     assert [bool(changes) for changes in changed(mill).values()] == [False, True]

@@ -150,7 +150,7 @@ def test_a_settled_finding_stays_away_and_is_named_in_the_note(workspace: Worksp
 
 
 def test_a_period_that_has_not_ended_is_not_handed_off(workspace: Workspace) -> None:
-    with pytest.raises(Refusal, match="2026-11-08 to 2026-11-14 has not ended"):
+    with pytest.raises(Refusal, match="Sun 8 to Sat 14 Nov 2026 has not ended"):
         hand_off(workspace, as_of=NOW, period_day=date(2026, 11, 9), despite=True)
 
 
