@@ -65,7 +65,7 @@ def test_a_plan_tells_times_by_the_clock_of_each_reader(mill: Path, monkeypatch:
     workspace = open_workspace(mill)
     take_files(workspace, [mill / "consent.csv"])
     workspace.close()
-    monkeypatch.setattr("evenhand.jobs.enrolling._zones", lambda snapshot: {"MILL-1": "America/Chicago"})
+    monkeypatch.setattr("evenhand.jobs.enrolling.zones_of", lambda snapshot: {"MILL-1": "America/Chicago"})
     plan = ("enrol", "plan", "2026-03-10", "--from", "09:00", "--dry-run", "--author", "R. Hale", *AS_OF)
     said = told(mill, *plan)
     assert "08:00" in next(line for line in said.splitlines() if "4104" in line)

@@ -11,9 +11,10 @@ import pytest
 
 from evenhand.enrolment.taking_off import HeldBack
 from evenhand.jobs.added_turns import add_turn
-from evenhand.jobs.enrolling import change_round, plan_round
+from evenhand.jobs.enrolling import plan_round
 from evenhand.jobs.enrolment_day import AskedDay, Busy
 from evenhand.jobs.ledger import kinds_and_authors
+from evenhand.jobs.planned_anew import change_round
 from evenhand.jobs.queues import see_coverage, see_queue
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.round_sheets import print_sheets
@@ -402,9 +403,9 @@ def test_nobody_is_called_to_a_full_reader_where_no_number_may_go(mill: Workspac
 
 
 def test_a_plan_that_calls_nobody_keeps_no_round_and_says_why(mill: Workspace) -> None:
-    with pytest.raises(Refusal, match="no round was made of it; P6: has no release in force"):
+    with pytest.raises(Refusal, match=r"no round was made of it; .* .P6.: has no release in force"):
         _plan(mill, replace(ASKED, people=("P6",)))
-    with pytest.raises(Refusal, match=r"P. is the first of [0-9]+ left out: is free in none of the day's slots"):
+    with pytest.raises(Refusal, match=r" .P.. is the first of [0-9]+ left out: is free in none of the day's"):
         _plan(mill, replace(ASKED, readers=("HALL",), attended=False, busy=(Busy(0, 24 * 3600),)))
     assert list_rounds(mill).is_empty()
 

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from evenhand.jobs.enrolling import keep_round
 from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.find import MOST, Search, find
+from evenhand.jobs.keeping_rounds import keep_round
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace

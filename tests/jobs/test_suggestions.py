@@ -15,14 +15,8 @@ from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.decision_log import decision_log
 from evenhand.jobs.missing import as_csv, open_days
 from evenhand.jobs.reckoning import Reckoning, reckon_period
-from evenhand.jobs.suggestions import (
-    Suggested,
-    SuggestionListed,
-    accept_suggestion,
-    answer_suggestion,
-    list_suggestions,
-    suggest,
-)
+from evenhand.jobs.suggestion_answers import accept_suggestion, answer_suggestion
+from evenhand.jobs.suggestions import Suggested, SuggestionListed, list_suggestions, suggest
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
 from evenhand.store.database import Connection

@@ -14,7 +14,7 @@ from evenhand.cli.speaking import word
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_clock
+from evenhand.terms.words import as_clock, called
 
 __all__ = ["change", "plan", "told_zones"]
 
@@ -94,7 +94,7 @@ def change(
     as_json: bool,
 ) -> None:
     """Plan the rest of ROUND again: who missed a slot gets another, everybody else stays where they can."""
-    from evenhand.jobs.enrolling import change_round
+    from evenhand.jobs.planned_anew import change_round
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.teaching_cover import lacking_in_plan
 
@@ -193,6 +193,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
                 row["stands"],
             )
             for row in planned.items.iter_rows(named=True)
+            if row["item"] not in planned.over
         ),
         right=(1,),
     )
@@ -217,7 +218,8 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
     for line in told_zones(planned.zones, planned.items, planned.zone):
         say("{says}", says=line)
     for row in planned.left_out.iter_rows(named=True):
-        who = f"{row['person']}: " if row["person"] and not row["why"].startswith(row["person"]) else ""
+        named = called(planned.names.get(row["person"]), row["person"]) if row["person"] else ""
+        who = f"{named}: " if named and not row["why"].startswith(row["person"]) else ""
         say("Not in the plan: {who}{why}", who=who, why=row["why"])
     for line in lacking:
         say("Who stands by: {line}", line=line)

@@ -213,7 +213,7 @@ def decide(
     as_json: bool,
 ) -> None:
     """Decide on suggestion NUMBER; `evenhand correct` shows beforehand what a correction changes."""
-    from evenhand.jobs import suggestions
+    from evenhand.jobs import suggestion_answers, suggestions
     from evenhand.jobs.correct import reckon_around
     from evenhand.jobs.reckoning import reckon_day
 
@@ -225,9 +225,11 @@ def decide(
     if outcome == "accepted" and correction is None:
         day = next((one.day for one in suggestions.list_suggestions(of) if one.suggestion == number), now.date())
         around = reckon_around(workspace, at=f"{day}T12:00", as_of=now)
-        made = suggestions.accept_suggestion(workspace, around, number, **said, as_of=now)
+        made = suggestion_answers.accept_suggestion(workspace, around, number, **said, as_of=now)
     else:
-        made = suggestions.answer_suggestion(workspace, of, number, outcome, **said, correction=correction, as_of=now)
+        made = suggestion_answers.answer_suggestion(
+            workspace, of, number, outcome, **said, correction=correction, as_of=now
+        )
     _print([made], as_json=as_json)
 
 

@@ -10,8 +10,9 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.enrolling import PlannedRound, change_round, plan_round
+from evenhand.jobs.enrolling import PlannedRound, plan_round
 from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.planned_anew import change_round
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounds import list_rounds, prove_now, prove_rounds
 from evenhand.jobs.workspace import Workspace

@@ -12,8 +12,8 @@ import polars as pl
 from evenhand.enrolment.rounds import last_running, round_states, still_to_do
 from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.consents import hands_given
-from evenhand.jobs.enrolling import free_round_name, keep_round
 from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.keeping_rounds import free_round_name, keep_round
 from evenhand.jobs.off_a_round import open_items, refuse_apart
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import find_standing

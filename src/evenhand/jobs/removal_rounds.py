@@ -11,8 +11,8 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.enrolment.rounds import round_items
 from evenhand.enrolment.tables import ATTENDED, PLAN
-from evenhand.jobs.enrolling import free_round_name, keep_round
 from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.keeping_rounds import free_round_name, keep_round
 from evenhand.jobs.leavers import clocked_now
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.columns import Frame

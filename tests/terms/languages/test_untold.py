@@ -62,7 +62,7 @@ OTHERWISE = {
     "layouts/lapsed.py": "words of headers in many languages",
     "layouts/values": "words of cells and forms of times in many languages",
     "layouts/wording": "words of headers in many languages",
-    "pay/payroll": "fields of payroll's file and what the note says of them, in English like the note",
+    "pay/payroll": "what fields of payroll's file are, for the docs, and what the note says of them",
     "reconcile": "evidence is made of columns; `evidence_again` has a pattern for each",
     "records/retention/lapses.py": "a period, told again by its pattern",
     "scores/effects/scale.py": "names of scales, told nowhere",

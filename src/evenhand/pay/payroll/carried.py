@@ -13,6 +13,7 @@ from decimal import Decimal
 
 from evenhand.pay.payroll.fields import FIELDS, PayrollField, differential_fields, rounded
 from evenhand.pay.payroll.rows import PayrollRow
+from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.payroll import (
     BASE,
     BY_DAY,
@@ -21,19 +22,37 @@ from evenhand.terms.payroll import (
     OVERTIME_PREMIUM,
     PREMIUM_ITEMS,
     RAISED,
+    REOPENED,
     WORKED_ITEMS,
 )
 
 __all__ = ["LeftOut", "by_code", "field_of", "left_out"]
 
 NAMES = {
-    "ordinary": "ordinary time",
-    "double": "double time",
-    BASE: "pay for time at several rates",
-    BY_DAY: "pay by the day",
-    BY_SALARY: "salary",
-    RAISED: "pay up to the minimum wage",
-    "reopened": "overtime and premium hours on a later payment",
+    "ordinary": sentence("ordinary time"),
+    "overtime": sentence("overtime"),
+    "double": sentence("double time"),
+    "meal_premium": sentence("meal premium"),
+    "rest_premium": sentence("rest premium"),
+    "split_shift": sentence("split shift"),
+    "reporting": sentence("reporting"),
+    "call_back": sentence("call back"),
+    BASE: sentence("pay for time at several rates"),
+    BY_DAY: sentence("pay by the day"),
+    BY_SALARY: sentence("salary"),
+    RAISED: sentence("pay up to the minimum wage"),
+    OVERTIME_PREMIUM: sentence("overtime premium"),
+    REOPENED: sentence("overtime and premium hours on a later payment"),
+    "earned_bonus": sentence("bonus"),
+    "earned_flat_bonus": sentence("flat bonus"),
+    "earned_commission": sentence("commission"),
+    "earned_piece": sentence("piece"),
+    "earned_job": sentence("job"),
+    "earned_flat_sum": sentence("flat sum"),
+    "earned_premium": sentence("premium"),
+    "earned_gift": sentence("gift"),
+    "earned_expense": sentence("expense"),
+    "earned_leave": sentence("leave"),
 }
 AT_RATES = (BASE, BY_DAY, BY_SALARY)
 """What the rates of work pay: by time, by the day, by a salary."""
@@ -58,17 +77,31 @@ class LeftOut:
     @property
     def says(self) -> str:
         """Return what is left out in words, with the field to add."""
-        of = "1 person" if self.people == 1 else f"{self.people} people"
         if self.item == "adjusts":
-            return f'which earlier week is corrected, for {of} (add "{self.field}")'
-        what = NAMES.get(self.item) or self.item.removeprefix(DIFFERENTIAL).removeprefix("earned_").replace("_", " ")
-        much = f"{rounded(self.seconds, 'hours')} hours of" if self.seconds else "pay that is not known yet for"
-        if not self.seconds and self.amount is not None:
-            much = f"{self.amount:.2f} of"
+            return told(
+                'which earlier week is corrected, for {people:# person|# people} (add "{field}")',
+                people=self.people,
+                field=self.field,
+            )
         if not self.field:
-            return f"{much} {what} to {of} whose pay is not known (give a rate)"
-        way = "whose pay is not known (give a rate, or add" if self.needs_rate else "(add"
-        return f'{much} {what} to {of} {way} "{self.field}")'
+            way = sentence("{much} to {people:# person|# people} whose pay is not known (give a rate)")
+        elif self.needs_rate:
+            way = sentence(
+                '{much} to {people:# person|# people} whose pay is not known (give a rate, or add "{field}")'
+            )
+        else:
+            way = sentence('{much} to {people:# person|# people} (add "{field}")')
+        return told(way, much=self._much, people=self.people, field=self.field)
+
+    @property
+    def _much(self) -> Sentence:
+        named = NAMES.get(self.item)
+        what = told(named) if named else self.item.removeprefix(DIFFERENTIAL)
+        if self.seconds:
+            return told("{hours} hours of {what}", hours=rounded(self.seconds, "hours"), what=what)
+        if self.amount is None:
+            return told("pay that is not known yet for {what}", what=what)
+        return told("{amount:.2f} of {what}", amount=self.amount, what=what)
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,8 @@ from typing import Any
 from evenhand.jobs.correct import CorrectionPreview, CorrectionRequest
 from evenhand.jobs.history import DayDecision
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.suggestions import SuggestionListed, waiting_suggestion
+from evenhand.jobs.suggestion_answers import waiting_suggestion
+from evenhand.jobs.suggestions import SuggestionListed
 from evenhand.terms.correction_rules import CORRECTION_RULES, kept_under
 from evenhand.terms.languages import Sentence, said_of, sentence, told
 from evenhand.terms.open_punches import WAYS_IN_WORDS

@@ -17,7 +17,7 @@ from evenhand.jobs.proposed import proposals_of_day, reason_proposed
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
-from evenhand.jobs.suggestions import correct_as_suggested
+from evenhand.jobs.suggestion_answers import correct_as_suggested
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.weeks import weeks_holding
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)

@@ -13,7 +13,8 @@ from starlette.responses import RedirectResponse, Response
 from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.missing import OpenDay, as_csv, open_days
 from evenhand.jobs.missing_answers import take_answers
-from evenhand.jobs.suggestions import Suggested, answer_suggestion, suggest
+from evenhand.jobs.suggestion_answers import answer_suggestion
+from evenhand.jobs.suggestions import Suggested, suggest
 from evenhand.terms.languages import DaySpan, pattern_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.wall_clock import instant_shown, read_time

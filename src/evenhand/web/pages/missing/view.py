@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 
 from evenhand.jobs.missing import OpenDay, open_days, supervisors_asked
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.suggestions import SuggestionListed, list_suggestions, request_of
+from evenhand.jobs.suggestion_answers import request_of
+from evenhand.jobs.suggestions import SuggestionListed, list_suggestions
 from evenhand.terms.languages import said_of
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import called
