@@ -9,6 +9,7 @@ from datetime import date
 from math import isfinite
 from typing import Any
 
+from evenhand import law
 from evenhand.store.settings_rewritten import KeyChange
 from evenhand.terms.characters import escaped
 from evenhand.terms.languages import told
@@ -173,16 +174,26 @@ def value_in_words(key: SettingKey, value: Any) -> str:
     if isinstance(value, bool):
         return told("yes") if value else told("no")
     if isinstance(value, list):
-        return ", ".join(map(str, value)) or told("nobody")
+        return told("{things:commas}", things=[_named(key, str(one)) for one in value]) if value else told("nobody")
     if isinstance(value, date):
         return told("{day}", day=value)
-    return told("{value} {unit}", value=str(value), unit=told(key.unit)) if key.unit else str(value)
+    return told("{value} {unit}", value=str(value), unit=told(key.unit)) if key.unit else _named(key, str(value))
+
+
+def _named(key: SettingKey, value: str) -> str:
+    """Return a law by its title, and a weekday, with a time behind it or without, in words; any other text as it is."""
+    if key.key == "jurisdiction" and value in (titles := law.jurisdiction_titles({})):
+        return told(titles[value])
+    day, _, clock = value.partition(" ")
+    if day not in WEEKDAYS:
+        return value
+    return told("{day} {clock}", day=told(day), clock=clock) if clock else told(day)
 
 
 def _shown(key: SettingKey, value: Any, since: date | None) -> SettingShown:
     if value is None:
         has_unit = bool(key.unit) and key.silent[:1].isdecimal()
-        usual = told("{value} {unit}", value=key.silent, unit=told(key.unit)) if has_unit else key.silent
+        usual = told("{value} {unit}", value=key.silent, unit=told(key.unit)) if has_unit else _named(key, key.silent)
         return SettingShown(key, "", usual, None)
     return SettingShown(key, _written(value), value_in_words(key, value), since)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
 from datetime import UTC, date, datetime
@@ -41,6 +42,7 @@ AT_ONCE = 4
 """Requests worked on at once. More would only hold each other up, since all work in one interpreter; whoever waits in
 their place starts later, and from what is newest then."""
 
+WRITTEN_AS_A_DAY = re.compile(r"\d{4}-\d\d-\d\d")
 A_DAY = sentence('The address says {name} "{written}", which is not a date such as 2026-03-04.')
 AS_WRITTEN = sentence('The address says {name} "{written}", which is not written as the page\'s links write it.')
 QUICKLY = 2
@@ -94,12 +96,13 @@ def create_app(
 async def check_days(request: Request) -> None:
     """Refuse an address that names a day too far away to be reckoned, wherever it stands in it.
 
-    What is searched for is no day, however it is written.
+    What is searched for is no day, however it is written, nor is a number of eight digits.
     """
     asked = (value for name, value in request.query_params.multi_items() if name != "q")
     for said in (*request.path_params.values(), *asked):
-        with suppress(ValueError):
-            check_reckoned(date.fromisoformat(str(said)))
+        if WRITTEN_AS_A_DAY.fullmatch(str(said)):
+            with suppress(ValueError):
+                check_reckoned(date.fromisoformat(str(said)))
 
 
 def _refused(request: Request, refusal: Exception) -> Response:

@@ -48,6 +48,16 @@ def test_a_day_too_far_away_to_be_reckoned_is_searched_for(at_mill: httpx.Client
     assert at_mill.get("/hours", params={"week": asked}).status_code in (400, 409)
 
 
+def test_a_number_of_eight_digits_is_no_day(at_mill: httpx.Client) -> None:
+    # ISO 8601-1:2019 has 18000101 for 1 January 1800, and so would `date.fromisoformat`
+    answer = at_mill.get("/numbers/18000101")
+    assert answer.status_code == 404  # nobody has it
+    assert "18000101" in answer.text
+    assert "outside the years" not in answer.text
+    assert at_mill.get("/change-number", params={"person": "P3", "number": "18000101"}).status_code == 200
+    assert at_mill.get("/hours", params={"week": "1800-01-01"}).status_code in (400, 409)
+
+
 def test_what_is_found_stands_by_kind_with_what_it_is(at_mill: httpx.Client) -> None:
     page = at_mill.get("/find?q=csv").text
     assert '<h2 id="of-file">Files taken <span class="count">4</span></h2>' in page

@@ -92,7 +92,7 @@ KNOWN = {
 }
 IN_SETTINGS = (
     # values and files as they are written, and laws and places as they call themselves
-    *("adjust", "told", "move", "often", "Sunday 00:00", "--as-of", "evenhand.toml"),
+    *("adjust", "told", "move", "often", "--as-of", "evenhand.toml"),
     *("ISO 3166", "Cal. Labor Code", "IWC wage orders 4 and 5, section", "AAC", "Alaska", "California", "Colorado"),
     "Nevada",
 )
