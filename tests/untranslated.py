@@ -13,9 +13,20 @@ import polars as pl
 from evenhand.jobs.takes import list_takes
 
 if TYPE_CHECKING:
+    from evenhand.jobs.snapshot import Snapshot
+    from evenhand.jobs.workspace import Workspace
     from tests.web.conftest import Served
 
-__all__ = ["ENGLISH", "language_of", "left_in_english", "names_at", "said_on", "untranslated", "untranslated_lines"]
+__all__ = [
+    "ENGLISH",
+    "language_of",
+    "left_in_english",
+    "names_at",
+    "names_of",
+    "said_on",
+    "untranslated",
+    "untranslated_lines",
+]
 
 SAID_BY = ("aria-label", "placeholder", "title", "alt")
 WORD = re.compile(r"[^\W\d_]{3,}")
@@ -107,9 +118,13 @@ def left_in_english(served: Served, client: httpx.Client, address: str, known: I
 
 def names_at(served: Served) -> set[str]:
     """Return what is called alike in any language at a workplace: people, readers, sites, zones, files, laws."""
-    snapshot = served.app.state.reckonings.current().snapshot
+    return names_of(served.workspace, served.app.state.reckonings.current().snapshot)
+
+
+def names_of(workspace: Workspace, snapshot: Snapshot) -> set[str]:
+    """Return what is called alike in any language in a workspace."""
     found = {"evenhand", snapshot.settings.workplace, *snapshot.settings.sites}
-    found |= {one.file for one in list_takes(served.workspace)}
+    found |= {one.file for one in list_takes(workspace)}
     for frame in (snapshot.people, snapshot.readers, snapshot.enrolments):
         for name in frame.select(pl.col(pl.String, pl.Categorical)).columns:
             found |= set(frame[name].drop_nulls().cast(pl.String).unique())

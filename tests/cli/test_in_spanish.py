@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
+from tests.untranslated import names_of, untranslated_lines
+
+from evenhand.jobs.snapshot import take_snapshot
+from evenhand.jobs.workspace import open_workspace
 
 LOCALE = {"LC_ALL": "", "LC_MESSAGES": "", "LANG": "C.UTF-8"}
 
@@ -129,3 +136,94 @@ def test_what_the_command_line_itself_refuses_is_told_in_spanish(places: Path) -
         assert answer.returncode == 2
         assert answer.stderr.splitlines()[-1] == says
         assert answer.stderr.startswith("Uso: evenhand") or len(answer.stderr.splitlines()) == 1
+
+
+SHOWS = """
+import io, json, sys
+from click.testing import CliRunner
+from evenhand.cli import evenhand
+
+for words in json.load(sys.stdin):
+    answer = CliRunner().invoke(evenhand, words)
+    print(json.dumps({"code": answer.exit_code, "says": answer.output, "fault": repr(answer.exception)}))
+"""
+AS_OF = ("--as-of", "2026-11-16T13:00Z")
+SHOWN = (
+    ("today", *AS_OF),
+    ("today", "--findings", "--most", "40", *AS_OF),
+    ("takes",),
+    ("strays", *AS_OF),
+    ("strays", *AS_OF, "show", "STRAY"),
+    ("missing", "list", *AS_OF),
+    ("missing", "suggestions", "--all", *AS_OF),
+    ("hours", *AS_OF),
+    ("hours", "why", "PERSON", "2026-11-10"),
+    ("settled",),
+    ("signoff", "list", *AS_OF),
+    ("handoff", "changes", *AS_OF),
+    ("enrol", "list"),
+    ("enrol", "coverage", *AS_OF),
+    ("people", *AS_OF),
+    ("readers", *AS_OF),
+    ("supervisors", *AS_OF),
+    ("teaching", *AS_OF),
+    ("teaching", "cover", *AS_OF),
+    ("numbers", *AS_OF),
+    ("numbers", *AS_OF, "confusable"),
+    ("consent", "list", *AS_OF),
+    ("consent", "policies", *AS_OF),
+    ("consent", "campaign", *AS_OF),
+    ("leavers", *AS_OF),
+    ("hold", "list"),
+    ("ledger",),
+    ("ledger", "verify"),
+    ("layouts",),
+    ("pay", "PERSON", "2026-11-10"),
+    ("rounding", *AS_OF),
+    ("hands", *AS_OF),
+    ("dispute", "list", *AS_OF),
+    ("steps", "list"),
+)
+"""What commands show of the demonstration, each by words of its own."""
+ALIKE = re.compile(
+    # a finding's key, by which it is settled; a person with their identifier; a path
+    r"[a-z_]+(/\S+)+|.*\(K\d{4}\)|\S*\.(toml|csv|xlsx|json)"
+)
+"""Lines that are the same in both languages: keys, names and files."""
+
+
+def shown_in(language: str, workspace: Path) -> list[dict[str, str | int]]:
+    def told(*words: str) -> Any:
+        return json.loads(run("-w", str(workspace), *words, *AS_OF, "--json", cwd=workspace).stdout)
+
+    given = {"STRAY": told("strays")["proposals"][0]["stray"], "PERSON": told("people")[3]["person"]}
+    asked = [["-w", str(workspace), *(given.get(word, word) for word in words)] for words in SHOWN]
+    environment = {**os.environ, **LOCALE, "EVENHAND_SPEAK": language}
+    done = subprocess.run(
+        [sys.executable, "-c", SHOWS],
+        input=json.dumps(asked),
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return [json.loads(line) for line in done.stdout.splitlines()]
+
+
+def alike_in(workspace: Path) -> dict[str, set[str]]:
+    """Return the lines that commands print alike in both languages and that are no names, keys or figures."""
+    opened = open_workspace(workspace)
+    names = names_of(opened, take_snapshot(opened, date(2026, 11, 1), date(2026, 11, 16)))
+    found = {}
+    for words, english, spanish in zip(SHOWN, shown_in("en", workspace), shown_in("es", workspace), strict=True):
+        assert english["code"] == spanish["code"] == 0, (words, spanish)
+        lines = [str(one["says"]).splitlines() for one in (english, spanish)]
+        alike = untranslated_lines(["\n".join(lines[0])], ["\n".join(lines[1])], names)
+        if left := {line for line in alike if not ALIKE.fullmatch(line)}:
+            found[" ".join(words)] = left
+    return found
+
+
+def test_what_commands_print_of_the_demonstration_is_in_spanish_but_for_names_and_figures(tmp_path: Path) -> None:
+    assert run("demo", cwd=tmp_path).returncode == 0
+    assert alike_in(tmp_path / "demo/workspace") == {}

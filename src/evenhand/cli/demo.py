@@ -85,6 +85,6 @@ def command(directory: Path, seed: int, as_json: bool) -> None:
         lead="  ",
         workspace=shown.workspace,
         person=shown.example[0],
-        day=shown.example[1],
+        day=shown.example[1].isoformat(),
     )
     say("{caution} Everybody in this workplace is invented.", lead="\n", caution=told(cautions.CALCULATION))

@@ -220,7 +220,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
     for row in planned.left_out.iter_rows(named=True):
         named = called(planned.names.get(row["person"]), row["person"]) if row["person"] else ""
         who = f"{named}: " if named and not row["why"].startswith(row["person"]) else ""
-        say("Not in the plan: {who}{why}", who=who, why=row["why"])
+        say("Not in the plan: {who}{why:again}", who=who, why=row["why"])
     for line in lacking:
         say("Who stands by: {line}", line=line)
     gap = (

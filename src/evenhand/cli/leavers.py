@@ -142,7 +142,8 @@ def _say_how(reading: str, chosen_from: str) -> None:
     if reading:
         say("read so   {reading:again}", lead="    ", reading=reading)
     if chosen_from:
-        say("others    {laws:again}", lead="    ", laws=chosen_from)
+        laws = [told("{law:again}", law=one) for one in chosen_from.split("; ")]
+        say("others    {laws}", lead="    ", laws=laws)
 
 
 def _erase_from(one: Leaver) -> date | str:
