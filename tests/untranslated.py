@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "ENGLISH",
+    "half_english",
     "language_of",
     "left_in_english",
     "names_at",
@@ -36,6 +37,7 @@ CITED = re.compile(r"\d+ (?:CFR|USC|ILCS)\b[\w ./()\-]*|\b(?:Labor|Tex\.|Ill\.) 
 """Laws are called in both languages as they call themselves."""
 MADE_HERE = ("español", "en español")
 """What a page says of another language in that language."""
+FILED = re.compile(r"\S+\.(?:csv|xlsx|txt|toml|jsonl|json)\b")
 UNITS = re.compile(r"\d\s?(?:h|min|s)\b")
 
 
@@ -93,6 +95,12 @@ def untranslated_lines(english: Iterable[str], other: Iterable[str], known: Iter
     """Return the lines of two papers' pages that are alike and no name (`known`), figure or identifier."""
     both = [{line.strip() for page in pages for line in page.splitlines()} for pages in (english, other)]
     return set(_left(both[0] & both[1], known))
+
+
+def half_english(lines: Iterable[str], known: Iterable[str] = ()) -> set[str]:
+    """Return the lines of a text in another language that have English words in them, names and files aside."""
+    names = list(known)
+    return {line.strip() for line in lines if ENGLISH.search(_without(FILED.sub(" ", line), names))}
 
 
 def _left(texts: Iterable[str], known: Iterable[str]) -> Iterator[str]:

@@ -9,7 +9,7 @@ import sys
 import click
 
 from evenhand import __version__
-from evenhand.cli.printing import notify
+from evenhand.cli.printing import folded, notify
 from evenhand.cli.speaking import Context, chosen, show_error, speak_help, tell
 from evenhand.terms.characters import escaped
 from evenhand.terms.fault_places import place_of
@@ -131,7 +131,7 @@ def main() -> None:
         code = evenhand(prog_name="evenhand", standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
     except Refusal as refusal:
-        click.echo(f"evenhand: {escaped(tell(said_of(refusal)))}", err=True)
+        click.echo(folded(f"evenhand: {escaped(tell(said_of(refusal)))}", err=True), err=True)
         sys.exit(2)
     except click.ClickException as error:
         show_error(error)

@@ -9,7 +9,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.correct import print_briefly, print_warnings
-from evenhand.cli.printing import print_json, print_table, say
+from evenhand.cli.printing import print_beside, print_json, print_table, say
 from evenhand.cli.speaking import tell
 from evenhand.terms import cautions
 from evenhand.terms.languages import Moment, told
@@ -97,7 +97,7 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
         )
         for part in one.parts:
             bar = ("+" if part.bits > 0 else "-") * min(WIDEST, max(1, round(abs(part.bits))))
-            click.echo(f"  {part.bits:+6.1f}  {bar:<{WIDEST}}  {tell(part.says)}")
+            print_beside(f"  {part.bits:+6.1f}  {bar:<{WIDEST}}  ", tell(part.says))
         if one.impossible:
             say(
                 "{count:# of the punches cannot be theirs and stays as it is|# of the punches cannot be theirs and "
