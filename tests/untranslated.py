@@ -37,7 +37,7 @@ CITED = re.compile(r"\d+ (?:CFR|USC|ILCS)\b[\w ./()\-]*|\b(?:Labor|Tex\.|Ill\.) 
 """Laws are called in both languages as they call themselves."""
 MADE_HERE = ("español", "en español")
 """What a page says of another language in that language."""
-FILED = re.compile(r"\S+\.(?:csv|xlsx|txt|toml|jsonl|json)\b")
+FILED = re.compile(r"--[a-z][a-z-]*|\S+\.(?:csv|xlsx|txt|toml|jsonl|json)\b")
 UNITS = re.compile(r"\d\s?(?:h|min|s)\b")
 
 
