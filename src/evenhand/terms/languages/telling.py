@@ -51,14 +51,16 @@ OF_FILE = "{file}: {says}"
 class Sentence(str):
     """A sentence in English, with the `pattern` and what is `given` in it, to be told in any language."""
 
-    __slots__ = ("given", "pattern")
+    __slots__ = ("given", "pattern", "told_by")
     pattern: str
     given: Mapping[str, Any]
+    told_by: tuple[Speech, str] | None
+    """What told it last, and what it said: what a page shows it says again at the next look."""
 
     def __new__(cls, pattern: str, given: Mapping[str, Any]) -> Sentence:
         """Return the sentence; raises KeyError where something stands in it that is not given."""
         one = super().__new__(cls, filled(pattern, given, ENGLISH.written))
-        one.pattern, one.given = pattern, given
+        one.pattern, one.given, one.told_by = pattern, given, None
         return one
 
     def __reduce__(self) -> tuple[type[Sentence], tuple[str, Mapping[str, Any]]]:
@@ -127,8 +129,10 @@ class Speech(Writing):
             written = write(value, spec)
             return f"\0{written}" if written.startswith("el ") else written
 
-        text = BEFORE_EL.sub(r"\1l ", filled(pattern, given, marked)).replace("\0", "")
-        return ONE_O_CLOCK.sub(r"\1a ", text)
+        text = filled(pattern, given, marked)
+        if "\0" in text:
+            text = BEFORE_EL.sub(r"\1l ", text).replace("\0", "")
+        return ONE_O_CLOCK.sub(r"\1a ", text) if "as " in text else text
 
     def meaning(self, meant: str, english: str) -> str:
         """Return a word that means two things, as it is said of one of them (`msgctxt` in the catalogue)."""
@@ -168,12 +172,15 @@ class Speech(Writing):
             return self.days_in_words(text)
         if text in self.kept:
             return self.kept[text]
+        # most are a day, a number or a name of one word, which hundreds of patterns need not be tried on
+        if (day := self.days_again(text)) or " " not in text:
+            return day or text
         fits = self._patterns.fitting(text)
         found = {self.filled(self.kept[english], given, self._again) for english, given in fits.items()}
         if found:
             return found.pop() if len(found) == 1 else text
         one, parted, more = text.partition("; ")  # several of them in a row
-        return f"{self.retold(one)}; {self.retold(more)}" if parted else self.days_again(text) or text
+        return f"{self.retold(one)}; {self.retold(more)}" if parted else text
 
     def _again(self, text: str, spec: str) -> str:
         """Return what stands in a sentence that was kept in English."""
@@ -194,7 +201,9 @@ class Speech(Writing):
         if isinstance(value, Sentence):
             if self.language == "en":
                 return str(value)
-            return self.filled(self.other(value.pattern), value.given)
+            if value.told_by is None or value.told_by[0] is not self:
+                value.told_by = self, self.filled(self.other(value.pattern), value.given)
+            return value.told_by[1]
         if isinstance(value, DaySpan):
             return self.span_of_days(value.first, value.last)
         if "|" in spec:

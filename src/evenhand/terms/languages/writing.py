@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import lru_cache
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -176,9 +177,14 @@ class Writing:
         return f"{named} {day} {of}" + (f" {year}" if year else "")
 
     def _formatted(self, day: date, form: str) -> str:
-        from babel.dates import format_date
+        return _formatted(day, form, self.language)
 
-        return str(format_date(day, form, locale=self.language))
+
+@lru_cache(maxsize=1 << 12)  # a page names the same few days hundreds of times
+def _formatted(day: date, form: str, language: str) -> str:
+    from babel.dates import format_date
+
+    return str(format_date(day, form, locale=language))
 
 
 def _on_the_wall(instant: int | datetime, zone: str) -> date:
