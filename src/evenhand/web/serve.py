@@ -81,7 +81,7 @@ def serve(
             watching.join(timeout=ENDS_S)
 
 
-def _watch(workspace: Workspace, stop: threading.Event, tell: Callable[[str], None]) -> None:
+def _watch(workspace: Workspace, stop: threading.Event, tell: Callable[[str], None] = print) -> None:
     """Watch the folder that the settings name, if any; where `evenhand watch` does so already, it goes on doing it.
 
     Where the pages only look, as of another time, nothing is taken.
