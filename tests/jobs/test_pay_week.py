@@ -80,7 +80,7 @@ def test_today_asks_for_the_missing_punch_and_keeps_pay_back(shared: Workspace) 
 
 
 def test_handoff_is_refused_while_a_finding_keeps_pay_back(workspace: Workspace) -> None:
-    with pytest.raises(Refusal, match="1 finding keeps 2026-11-01 to 2026-11-07 from payroll"):
+    with pytest.raises(Refusal, match="1 finding keeps Sun 1 to Sat 7 Nov 2026 from payroll"):
         hand_off(workspace, as_of=NOW)
     assert list(workspace.handoff.iterdir()) == []
 

@@ -79,7 +79,7 @@ def test_a_day_that_two_workweeks_share_is_worth_what_it_adds_to_both(from_noon:
 
 def test_a_week_without_a_rate_says_so_and_shows_no_sum(client: httpx.Client) -> None:
     page = text_of(client.get("/hours/P3?week=2026-03-02").text)
-    assert "No one rate of pay holds on 2026-03-02." in page
+    assert "No one rate of pay holds on Mon 2 Mar 2026." in page
     assert "All pay of the week" not in page
 
 

@@ -29,8 +29,8 @@ ENGLISH_DAY = re.compile(rf"({WEEKDAY}) (\d\d?) ({MONTH})(?: (\d{{4}}))?")
 """A day as `words.as_day` and `words.as_short_day` write it."""
 ENGLISH_MOMENT = re.compile(rf"{ENGLISH_DAY.pattern}, (\d\d:\d\d(?::\d\d)?)")
 """A moment as `words.as_moment` writes it."""
-IN_FIGURES = re.compile(r"(?<![\w./-])\d{4}-\d\d-\d\d(?![\w/-]|\.\w)")
-"""A day in figures, where it is no part of a file's name or of a finding's key."""
+IN_FIGURES = re.compile(r"(?<![\w./-])\d{4}-\d\d-\d\d(?![\w/-]|\.\w| \d\d:)")
+"""A day in figures, where it is no part of a file's name, of a finding's key or of a moment."""
 ENGLISH_SPAN = re.compile(
     rf"(?:{WEEKDAY}) (\d\d?)(?: ({MONTH}))?(?: (\d{{4}}))? to (?:{WEEKDAY}) (\d\d?) ({MONTH}) (\d{{4}})"
 )
