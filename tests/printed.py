@@ -9,7 +9,7 @@ import pypdfium2
 import zxingcpp
 from PIL import Image
 
-__all__ = ["Box", "box_of", "codes", "pictures", "texts"]
+__all__ = ["Box", "box_of", "codes", "pictures", "sizes", "texts"]
 
 POINTS_AN_INCH = 72  # ISO 32000-1 section 8.3.2.3: a unit of default user space is 1/72 inch
 
@@ -26,6 +26,12 @@ def texts(pdf: bytes) -> list[str]:
     """Return the words of each page."""
     with _pages(pdf) as pages:
         return [page.get_textpage().get_text_range() for page in pages]
+
+
+def sizes(pdf: bytes) -> set[tuple[int, int]]:
+    """Return the widths and heights of the pages [points]."""
+    with _pages(pdf) as pages:
+        return {(round(page.get_width()), round(page.get_height())) for page in pages}
 
 
 def pictures(pdf: bytes, dpi: int = 150) -> list[Image.Image]:

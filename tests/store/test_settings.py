@@ -18,6 +18,7 @@ WHOLE = """
 [workplace]
 name = "Harbour Mill"
 zone = "America/Chicago"
+paper = "a4"
 
 [pay_period]
 anchor = 2026-01-04
@@ -55,6 +56,7 @@ def test_every_key_means_what_it_says(tmp_path: Path) -> None:
     assert read_settings(write(tmp_path, WHOLE)) == Settings(
         workplace="Harbour Mill",
         zone="America/Chicago",
+        paper="a4",
         period=PayPeriod(date(2026, 1, 4), weeks=2, deadline_s=45_000),  # 12.5 x 3600
         policy=Policy(repeat_gap_s=90, longest_span_s=57_600),  # 16 x 3600
         sites={"Mill North": SiteRules("Mill North", "America/Denver", "us_federal", 0, 23_400, 900)},  # 6.5 x 3600

@@ -13,6 +13,7 @@ from evenhand.cli.speaking import ask, folder_asked
 from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import Sentence, told
 from evenhand.terms.lines import as_line
+from evenhand.terms.papers import PAPERS
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
 
@@ -25,12 +26,17 @@ __all__ = [
     "confirm_or_leave",
     "day_asked",
     "now_or",
+    "paper_asked",
     "refuse_later",
     "text_of",
     "workspace_asked",
 ]
 
 as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+
+paper_asked = click.option(
+    "--paper", type=click.Choice(PAPERS), default=None, help="Print on this paper; otherwise on the workplace's."
+)
 
 as_of = click.option(
     "--as-of",

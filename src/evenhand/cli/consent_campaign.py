@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, now_or, paper_asked, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
 from evenhand.terms.disk_faults import why_of
@@ -57,7 +57,7 @@ def campaign(ctx: click.Context, policy: int | None, site: str | None, as_of: st
 @click.option("--site", metavar="SITE", help="Only people of this site.")
 @click.option("--everybody", is_flag=True, help="Also for those who have answered.")
 @click.option("--language", metavar="LANGUAGE", default="", help="In this language, where the policy speaks it.")
-@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@paper_asked
 @click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="The PDF to write.")
 @as_of
 @as_json
@@ -71,7 +71,7 @@ def sheets(ctx: click.Context, /, out: Path, as_of: str | None, as_json: bool, *
     found = _campaign(snapshot, given["policy"], today)
     people = [str(snapshot.find_person(one)["person"]) for one in given["people"]]
     rows = sheets_asked(found, people=people, site=given["site"], everybody=given["everybody"])
-    pdf = print_consent_sheets(snapshot, found, rows, language=given["language"], paper=given["paper"])
+    pdf = print_consent_sheets(snapshot, found, rows, language=given["language"], paper=given["paper"] or "")
     try:
         write_file(out, pdf)
     except OSError as fault:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, now_or, paper_asked, workspace_asked
 from evenhand.cli.enrol_day import change, plan, told_zones
 from evenhand.cli.enrol_readers import coverage, queue
 from evenhand.cli.printing import print_json, print_table, say
@@ -85,14 +85,14 @@ def show(ctx: click.Context, name: str, as_of: str | None, as_json: bool) -> Non
 @click.argument("name", metavar="ROUND")
 @click.option("--address", metavar="URL", help="Where the pages are; the codes on the sheets open the round there.")
 @click.option("--language", type=click.Choice(["en", "es"]), default="en", show_default=True, help="The supervisors'.")
-@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@paper_asked
 @click.pass_context
-def print_it(ctx: click.Context, name: str, address: str | None, language: str, paper: str) -> None:
+def print_it(ctx: click.Context, name: str, address: str | None, language: str, paper: str | None) -> None:
     """Write ROUND as PDF: a page a reader, tear-off slips, a wall card, a supervisor's card."""
     from evenhand.jobs.round_sheets import print_sheets
 
     for path in print_sheets(
-        workspace_asked(ctx), name, address=address, as_of=now_or(None), language=language, paper=paper
+        workspace_asked(ctx), name, address=address, as_of=now_or(None), language=language, paper=paper or ""
     ):
         click.echo(path)
     say("Sheets and slips show people's numbers: keep them with the supervisors, and give each slip to its owner.")

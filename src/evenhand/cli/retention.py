@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, now_or, paper_asked, workspace_asked
 from evenhand.cli.printing import print_json
 
 __all__ = ["command"]
@@ -19,11 +19,11 @@ def command() -> None:
 
 @command.command()
 @click.option("--to", "place", metavar="FILE", type=click.Path(path_type=Path), help="Write it as PDF to FILE.")
-@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@paper_asked
 @as_of
 @as_json
 @click.pass_context
-def schedule(ctx: click.Context, place: Path | None, paper: str, as_of: str | None, as_json: bool) -> None:
+def schedule(ctx: click.Context, place: Path | None, paper: str | None, as_of: str | None, as_json: bool) -> None:
     """Print the retention schedule for the workplace's own places and settings, in its language."""
     from evenhand.jobs.schedule import schedule_of, schedule_text, write_schedule
     from evenhand.jobs.snapshot import take_snapshot
@@ -32,7 +32,7 @@ def schedule(ctx: click.Context, place: Path | None, paper: str, as_of: str | No
     of = take_snapshot(workspace_asked(ctx), now.date())
     made, language = schedule_of(of, as_of=now), of.settings.language or "en"
     if place is not None:
-        write_schedule(made, place, paper=paper, language=language)
+        write_schedule(made, place, paper=paper or of.paper, language=language)
     if as_json:
         print_json(made)
     else:

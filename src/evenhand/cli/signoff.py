@@ -8,7 +8,17 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import (
+    LINE,
+    as_json,
+    as_of,
+    author,
+    confirm_or_leave,
+    day_asked,
+    now_or,
+    paper_asked,
+    workspace_asked,
+)
 from evenhand.cli.printing import print_json, print_paragraph, print_table, say
 from evenhand.terms import cautions
 from evenhand.terms.languages import DaySpan, sentence, told
@@ -184,11 +194,18 @@ def withdraw(
 @click.argument("people", metavar="[PERSON...]", nargs=-1)
 @period_asked
 @click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="The folder to write to.")
+@paper_asked
 @as_of
 @as_json
 @click.pass_context
 def print_them(
-    ctx: click.Context, people: tuple[str, ...], period: str | None, out: Path, as_of: str | None, as_json: bool
+    ctx: click.Context,
+    people: tuple[str, ...],
+    period: str | None,
+    out: Path,
+    paper: str | None,
+    as_of: str | None,
+    as_json: bool,
 ) -> None:
     """Print the statement of each PERSON, or of everybody with hours in the period, with its code."""
     from evenhand.jobs.reckoning import reckon_period
@@ -196,7 +213,7 @@ def print_them(
 
     workspace, now, day = workspace_asked(ctx), now_or(as_of), day_asked(period, "--period")
     reckoning = reckon_period(workspace, now, day, history=timedelta(0))
-    made = print_statements(workspace, reckoning, out, people, day=day, as_of=now)
+    made = print_statements(workspace, reckoning, out, people, day=day, as_of=now, paper=paper or "")
     if as_json:
         print_json(made)
         return

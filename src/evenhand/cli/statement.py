@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, day_asked, now_or, paper_asked, workspace_asked
 from evenhand.cli.printing import print_json, say
 from evenhand.terms import cautions
 from evenhand.terms.languages import DaySpan, told
@@ -19,10 +19,19 @@ __all__ = ["command"]
 @click.argument("person")
 @click.option("--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed.")
 @click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="The PDF to write.")
+@paper_asked
 @as_of
 @as_json
 @click.pass_context
-def command(ctx: click.Context, person: str, period: str | None, out: Path, as_of: str | None, as_json: bool) -> None:
+def command(
+    ctx: click.Context,
+    person: str,
+    period: str | None,
+    out: Path,
+    paper: str | None,
+    as_of: str | None,
+    as_json: bool,
+) -> None:
     """Write the statement of PERSON (an identifier, a number or a name) as PDF, each line numbered to be disputed."""
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.statement_files import print_statement
@@ -30,7 +39,7 @@ def command(ctx: click.Context, person: str, period: str | None, out: Path, as_o
     day = day_asked(period, "--period")
     workspace, now = workspace_asked(ctx), now_or(as_of)
     reckoning = reckon_period(workspace, now, day, history=timedelta(0))
-    made = print_statement(workspace, reckoning, out, person, day=day, as_of=now)
+    made = print_statement(workspace, reckoning, out, person, day=day, as_of=now, paper=paper or "")
     if as_json:
         print_json(made)
         return

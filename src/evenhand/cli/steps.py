@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from evenhand.cli.asked import LINE, author, now_or, text_of, workspace_asked
+from evenhand.cli.asked import LINE, author, now_or, paper_asked, text_of, workspace_asked
 from evenhand.cli.printing import print_table, say
 from evenhand.terms.languages import Moment, told
 
@@ -87,11 +87,13 @@ def show(ctx: click.Context, kind: str) -> None:
 @command.command("print")
 @click.argument("kind")
 @click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="Where the PDF is written.")
-@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@paper_asked
 @click.pass_context
-def print_it(ctx: click.Context, kind: str, out: Path, paper: str) -> None:
+def print_it(ctx: click.Context, kind: str, out: Path, paper: str | None) -> None:
     """Write the steps at readers of KIND as PDF for the wall beside them, a page a language."""
     from evenhand.jobs.own_steps import print_own_steps, steps_of
+    from evenhand.jobs.workspace import paper_of
 
-    print_own_steps(steps_of(workspace_asked(ctx), kind).steps, out, paper=paper)
+    workspace = workspace_asked(ctx)
+    print_own_steps(steps_of(workspace, kind).steps, out, paper=paper or paper_of(workspace))
     click.echo(out)

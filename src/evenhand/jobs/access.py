@@ -90,6 +90,7 @@ class AccessReport:
     parts: tuple[AccessPart, ...]
     rights: tuple[Right, ...]
     blanked: int
+    paper: str
 
     @property
     def says(self) -> Sentence:
@@ -132,6 +133,7 @@ def access_report(workspace: Workspace, person: str, *, as_of: datetime, languag
         parts,
         RIGHTS,
         whose.blanks.made,
+        of.paper,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from importlib import resources
 from pathlib import Path
@@ -19,6 +19,7 @@ from evenhand.terms.columns import Column
 from evenhand.terms.disk_faults import why_of
 from evenhand.terms.json_form import as_json_value
 from evenhand.terms.languages import Speech, told
+from evenhand.terms.papers import PAPER_SIZES
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_figures
 
@@ -77,6 +78,7 @@ def as_pdf(report: AccessReport) -> bytes:
 
     say = say_in(report.language)
     content = {
+        "paper": PAPER_SIZES[report.paper],
         "language": report.language,
         "words": words_said("access")[report.language],
         "workplace": report.workplace,
@@ -127,12 +129,16 @@ def _in_words(part: AccessPart, column: Column, value: Any, zone: str, say: Spee
     return value_said(part.name, column, str(value), say)
 
 
-def write_access(workspace: Workspace, person: str, file: Path, *, as_of: datetime) -> AccessWritten:
-    """Write the report of `person` for the owner alone: in English as JSON, in theirs as PDF."""
+def write_access(workspace: Workspace, person: str, file: Path, *, as_of: datetime, paper: str = "") -> AccessWritten:
+    """Write the report of `person` for the owner alone: in English as JSON, in theirs as PDF.
+
+    It is printed on the workplace's paper, or the `paper` that is named.
+    """
     if file.suffix.lower() not in (".pdf", ".json"):
         raise Refusal(told("{file} is neither PDF nor JSON; name a file that ends in .pdf or .json.", file=file))
     is_json = file.suffix.lower() == ".json"
     report = access_report(workspace, person, as_of=as_of, language="en" if is_json else "")
+    report = replace(report, paper=paper or report.paper)
     try:
         write_file(file, as_json(report) if is_json else as_pdf(report))
     except OSError as fault:

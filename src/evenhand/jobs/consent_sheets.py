@@ -16,6 +16,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms import cautions
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
+from evenhand.terms.papers import PAPER_SIZES
 from evenhand.terms.records import Refusal, Unknown
 
 __all__ = ["MOST_SHEETS", "print_consent_sheets", "sheet_of", "sheets_asked"]
@@ -55,7 +56,7 @@ def sheet_of(snapshot: Snapshot, person: str, on: date) -> PolicyVersion | None:
 
 
 def print_consent_sheets(
-    snapshot: Snapshot, campaign: Campaign, rows: Frame, *, language: str = "", paper: str = "us-letter"
+    snapshot: Snapshot, campaign: Campaign, rows: Frame, *, language: str = "", paper: str = ""
 ) -> bytes:
     """Return the sheets as one PDF, a page each in the order of `rows` (CAMPAIGN).
 
@@ -82,7 +83,7 @@ def _told(snapshot: Snapshot, campaign: Campaign, rows: Frame, language: str, pa
     words = version.file.spoken(language)
     say = say_in(words.language)
     return {
-        "paper": paper,
+        "paper": PAPER_SIZES[paper or snapshot.paper],
         "language": words.language,
         "workplace": snapshot.settings.workplace,
         "called": version.called,

@@ -179,9 +179,7 @@ def numbers_of(reckoning: Reckoning, *, site: str = "", person: str = "") -> lis
     ]
 
 
-def print_numbers(
-    reckoning: Reckoning, numbers: Sequence[tuple[str, str, str]], *, language: str = "en", paper: str = "us-letter"
-) -> bytes:
+def print_numbers(reckoning: Reckoning, numbers: Sequence[tuple[str, str, str]], *, language: str = "en") -> bytes:
     """Return tear-off slips as PDF for (name, site, number), each for its owner alone."""
     if not numbers:
         raise Refusal(told("nobody there has a number, so there is no slip to print."))
@@ -203,4 +201,4 @@ def print_numbers(
     )
     zones = {site: reckoning.zone for _, site, _ in numbers}
     day = reckoning.as_of.astimezone(UTC).date()
-    return print_slips(items, Heading(as_day(day), day, zones, {}), round_stationery(), paper=paper)
+    return print_slips(items, Heading(as_day(day), day, zones, {}), round_stationery(), paper=reckoning.snapshot.paper)

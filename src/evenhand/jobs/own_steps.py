@@ -136,12 +136,12 @@ def written_as(
     return OwnSteps(kind, tuple(readers), tables, {heading: Quick(*one) for heading, one in quick.items()})
 
 
-def steps_sheet(steps: OwnSteps, *, paper: str = "us-letter") -> bytes:
+def steps_sheet(steps: OwnSteps, *, paper: str = "letter") -> bytes:
     """Return the steps as PDF for the wall beside the readers, a page a language."""
     return print_steps([shown_steps(steps, language) for language in steps.words], round_stationery(), paper=paper)
 
 
-def print_own_steps(steps: OwnSteps, path: Path, *, paper: str = "us-letter") -> None:
+def print_own_steps(steps: OwnSteps, path: Path, *, paper: str = "letter") -> None:
     """Write the sheet for the wall to a file; raises Refusal where it cannot be written."""
     with refusing(str(path)):
         replace_file(path, steps_sheet(steps, paper=paper))

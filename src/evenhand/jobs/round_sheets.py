@@ -79,7 +79,7 @@ def print_sheet(
     *,
     language: str = "en",
     steps: Sequence[Mapping[str, Any]] = (),
-    paper: str = "us-letter",
+    paper: str = "letter",
 ) -> bytes:
     """Return one of SHEETS as PDF, the round itself in the supervisors' language; raises Unknown for another.
 
@@ -101,7 +101,7 @@ def print_sheets(
     address: str | None,
     as_of: datetime,
     language: str = "en",
-    paper: str = "us-letter",
+    paper: str = "",
 ) -> list[Path]:
     """Write the sheets of a round as PDF into the workspace's `rounds` folder and return where they are.
 
@@ -126,7 +126,9 @@ def print_sheets(
         paths = []
         for sheet in SHEETS:
             path = folder / f"{sheet}.pdf"
-            pdf = print_sheet(seen, heading, sheet, language=language, steps=own, paper=paper)
+            pdf = print_sheet(
+                seen, heading, sheet, language=language, steps=own, paper=paper or reckoning.snapshot.paper
+            )
             replace_file(path, pdf)
             paths.append(path)
     return paths

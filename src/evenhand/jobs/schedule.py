@@ -17,6 +17,7 @@ from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
 from evenhand.terms import cautions
 from evenhand.terms.languages import Speech, sentence, told
+from evenhand.terms.papers import PAPER_SIZES
 
 __all__ = ["ALWAYS", "PARTS", "KeptKind", "Schedule", "ScheduleLine", "schedule_of", "schedule_text", "write_schedule"]
 
@@ -132,14 +133,14 @@ def _line(place: str, law: Law) -> ScheduleLine:
     return ScheduleLine(law.place or place, law.clock, law.keeps, rule, law.cites, law.since, law.reading, law.checked)
 
 
-def write_schedule(schedule: Schedule, place: Path, *, paper: str = "us-letter", language: str = "en") -> None:
+def write_schedule(schedule: Schedule, place: Path, *, paper: str = "letter", language: str = "en") -> None:
     """Write the schedule as PDF in a language; raises Refusal where the place cannot be written."""
     import typst
 
     say = say_in(language)
     content = {
         "workplace": schedule.workplace,
-        "paper": paper,
+        "paper": PAPER_SIZES[paper],
         "language": language,
         "words": words_said("schedule")[language],
         "public": _public(schedule, say),

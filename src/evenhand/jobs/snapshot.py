@@ -29,7 +29,7 @@ from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, Unknown, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
 from evenhand.terms.tables import CORRECTIONS
-from evenhand.terms.workplace import not_left, rules_by_site, rules_of_site, workplace_zone
+from evenhand.terms.workplace import not_left, rules_by_site, rules_of_site, workplace_paper, workplace_zone
 
 __all__ = ["EDGE_DAYS", "Snapshot", "edge_days", "settled_now", "take_snapshot"]
 
@@ -180,6 +180,11 @@ class Snapshot:
     def zone(self) -> str:
         """Return the zone in which the workplace as a whole counts its days."""
         return workplace_zone(self.settings, self.readers)
+
+    @cached_property
+    def paper(self) -> str:
+        """Return on which of PAPERS the workplace prints."""
+        return workplace_paper(self.settings, self.readers)
 
     @cached_property
     def rules(self) -> dict[str, SiteRules]:

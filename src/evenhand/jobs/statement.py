@@ -34,6 +34,7 @@ from evenhand.jobs.statement_words import (
 from evenhand.records.access import Blanks
 from evenhand.terms import cautions
 from evenhand.terms.languages import Sentence, Speech, told
+from evenhand.terms.papers import PAPER_SIZES
 from evenhand.terms.records import Step
 from evenhand.terms.rules_told import cited, rules_in_words
 from evenhand.terms.settings import SiteRules
@@ -59,14 +60,20 @@ class Statement:
 
 
 def statement(
-    reckoning: Reckoning, person: str, *, period_day: date | None = None, code: str = "", language: str = ""
+    reckoning: Reckoning,
+    person: str,
+    *,
+    period_day: date | None = None,
+    code: str = "",
+    language: str = "",
+    paper: str = "",
 ) -> Statement:
     """Return the statement of `person` for the period that holds `period_day`, or the last one closed.
 
     It holds the person's own punches, hours and pay and nothing about anybody else. Raises Refusal where nobody, or
     more than one person, answers to `person`. `code` is what the person keys to confirm the hours or dispute them
     (`statement_codes.issue_code`); empty where it is not to be signed. Where no `language` is named it is the person's
-    own, in which they read the policy, and English where that is not known.
+    own, in which they read the policy, and English where that is not known; the `paper` likewise is the workplace's.
     """
     of = reckoning.snapshot
     who = of.find_person(person)
@@ -78,6 +85,7 @@ def statement(
     weeks = [_week(reckoning.person_pay(str(who["person"]), start), numbers, say) for start in starts]
     known = [week["total"] for week in weeks if week["total"] is not None]
     content = {
+        "paper": PAPER_SIZES[paper or of.paper],
         "workplace": of.settings.workplace,
         "name": who["name"],
         "person": who["person"],

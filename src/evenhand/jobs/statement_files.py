@@ -29,6 +29,7 @@ def print_statements(
     *,
     day: date | None = None,
     as_of: datetime,
+    paper: str = "",
 ) -> list[StatementWritten]:
     """Write the statements of some people, or of everybody with hours in the period that holds `day`, into a folder.
 
@@ -43,17 +44,26 @@ def print_statements(
             told("{folder} cannot be made ({strerror}); name a folder of yours.", folder=folder, strerror=why_of(fault))
         ) from fault
     return [
-        print_statement(workspace, reckoning, folder / f"statement-{at:04d}.pdf", person, day=day, as_of=as_of)
+        print_statement(
+            workspace, reckoning, folder / f"statement-{at:04d}.pdf", person, day=day, as_of=as_of, paper=paper
+        )
         for at, person in enumerate(asked or everybody, start=1)
     ]
 
 
 def print_statement(
-    workspace: Workspace, reckoning: Reckoning, file: Path, person: str, *, day: date | None = None, as_of: datetime
+    workspace: Workspace,
+    reckoning: Reckoning,
+    file: Path,
+    person: str,
+    *,
+    day: date | None = None,
+    as_of: datetime,
+    paper: str = "",
 ) -> StatementWritten:
     """Write a person's statement, for the owner alone, with its code where the period has ended."""
     code = issue_code(workspace, reckoning, person, day, as_of=as_of)
-    made = statement(reckoning, person, period_day=day, code=code)
+    made = statement(reckoning, person, period_day=day, code=code, paper=paper)
     try:
         write_file(file, statement_pdf(made))
     except OSError as fault:

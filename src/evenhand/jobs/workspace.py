@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from evenhand.store import Store, open_store
+from evenhand.store import Store, frames, open_store
 from evenhand.store.clearing import is_clearing
 from evenhand.store.database import BUSY_S
 from evenhand.store.faults import refusing
@@ -23,9 +23,10 @@ from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
+from evenhand.terms.workplace import workplace_paper
 from evenhand.terms.zones import offsets_of
 
-__all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open_workspace"]
+__all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open_workspace", "paper_of"]
 
 SETTINGS_FILE, STORE_FILE = "evenhand.toml", "evenhand.sqlite"
 STORE_FILES = tuple(f"{STORE_FILE}{ending}" for ending in ("", "-wal", "-shm"))
@@ -114,6 +115,12 @@ class Workspace:
     def close(self) -> None:
         """Close the store."""
         self.store.close()
+
+
+def paper_of(workspace: Workspace) -> str:
+    """Return on which of PAPERS the workplace prints, as its settings and readers are now."""
+    with workspace.store.reading() as conn:
+        return workplace_paper(workspace.settings, frames.readers(conn))
 
 
 def create_workspace(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from evenhand.store.sections import Section, read_text, section_of
@@ -10,6 +11,7 @@ from evenhand.store.settings_payroll import read_payrolls
 from evenhand.store.settings_rules import POLICY_KEYS, read_place, read_policy, read_site
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.languages import LANGUAGES, in_a_row, sentence, told
+from evenhand.terms.papers import PAPERS
 from evenhand.terms.settings import Intake, PayPeriod, Retention, Settings
 from evenhand.terms.zones import check_reckoned
 
@@ -33,7 +35,7 @@ def parse_settings(text: str, path: Path) -> Settings:
     Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
     """
     top = section_of(text, path, TABLES)
-    workplace = top.section("workplace", ("name", "zone", "language", "store", "invented"))
+    workplace = top.section("workplace", ("name", "zone", "language", "paper", "store", "invented"))
     handoff = top.section("handoff", ("columns", "late_changes"))
     signoff = top.section("signoff", ("approval", "answer_days"))
     sites = top.section("site", top.content.get("site", {}))
@@ -60,7 +62,8 @@ def parse_settings(text: str, path: Path) -> Settings:
         intake=_intake(top.section("intake", ("folder", "quiet_seconds", "afterwards"))),
         retention=_retention(top.section("retention", ("place", "keep_years", "notice_days"))),
         is_invented="invented" in workplace and _is_invented(workplace),
-        language=_language(workplace) if "language" in workplace else "",
+        language=_one_of(workplace, "language", LANGUAGES) if "language" in workplace else "",
+        paper=_one_of(workplace, "paper", PAPERS) if "paper" in workplace else "",
     )
 
 
@@ -76,9 +79,9 @@ def _period(section: Section) -> PayPeriod:
     return PayPeriod(check_reckoned(section.day("anchor")), weeks, deadline)
 
 
-def _language(section: Section) -> str:
-    expected = in_a_row("{one} or {other}", [f'"{one}"' for one in LANGUAGES])
-    return str(section.value("language", expected, lambda seen: seen in LANGUAGES))
+def _one_of(section: Section, key: str, words: Sequence[str]) -> str:
+    expected = in_a_row("{one} or {other}", [f'"{one}"' for one in words])
+    return str(section.value(key, expected, lambda seen: seen in words))
 
 
 def _is_invented(section: Section) -> bool:

@@ -30,6 +30,8 @@ def _lines(settings: Settings) -> Iterator[str]:
           "# where neither a site below nor its readers say"  # fmt: skip
     if settings.language:
         yield f"language = {as_toml(settings.language)}  # in which the desk's pages speak to whoever chose none"
+    if settings.paper:
+        yield f"paper = {as_toml(settings.paper)}  # letter or a4: what is printed is set on it"
     if settings.store:
         yield f"store = {as_toml(settings.store)}  # the team's database, in place of evenhand.sqlite"
     if settings.is_invented:

@@ -264,7 +264,8 @@ class Settings:
     `replace`. `approval_demanded` says whether hours are handed off only once a supervisor approved them,
     `answer_days` in how many days a dispute is answered where no law says. A workplace that `is_invented` lives in
     times of its own: what is done there may bear another time than the machine's. `language` is the one in which the
-    desk's pages speak to whoever has chosen none; empty for what the browser asks for.
+    desk's pages speak to whoever has chosen none; empty for what the browser asks for. `paper` is one of PAPERS;
+    empty for what is usual where the workplace lies (`workplace_paper`).
     """
 
     workplace: str
@@ -284,6 +285,7 @@ class Settings:
     retention: Retention = Retention()
     is_invented: bool = False
     language: str = ""
+    paper: str = ""
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evenhand.terms.languages import LANGUAGES, sentence
+from evenhand.terms.papers import PAPERS
 from evenhand.terms.setting_key import COMMON_PRACTICE, SettingKey, SettingTable
 from evenhand.terms.settings_of_site import SITE
 
@@ -154,6 +155,18 @@ TABLES: tuple[SettingTable, ...] = (
                 "choice",
                 sentence("what the browser asks for"),
                 choices=LANGUAGES,
+            ),
+            SettingKey(
+                "paper",
+                sentence("Paper"),
+                sentence("On which every sheet and every page is printed, where a command does not say otherwise."),
+                "choice",
+                sentence(
+                    "what is usual where the workplace's clocks are: letter in the United States, Canada, Mexico "
+                    "and some more places of the Americas and the Philippines, else A4"
+                ),
+                sentence("Unicode CLDR 46, paper sizes by place"),
+                choices=PAPERS,
             ),
             SettingKey(
                 "invented",

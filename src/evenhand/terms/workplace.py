@@ -12,9 +12,10 @@ from datetime import date
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.papers import usual_paper
 from evenhand.terms.settings import Settings, SiteRules
 
-__all__ = ["not_left", "rules_by_site", "rules_of_site", "site_zones", "workplace_zone"]
+__all__ = ["not_left", "rules_by_site", "rules_of_site", "site_zones", "workplace_paper", "workplace_zone"]
 
 
 def not_left(day: date) -> pl.Expr:
@@ -30,6 +31,11 @@ def workplace_zone(settings: Settings, readers: Frame) -> str:
     """
     sites = [rules.zone for rules in settings.sites.values()]
     return settings.zone or _most_common(readers["zone"].to_list()) or _most_common(sites) or "UTC"
+
+
+def workplace_paper(settings: Settings, readers: Frame) -> str:
+    """Return on which of PAPERS the workplace prints: the settings', else what is usual where its zone lies."""
+    return settings.paper or usual_paper(workplace_zone(settings, readers))
 
 
 def site_zones(settings: Settings, readers: Frame) -> dict[str, str]:

@@ -15,7 +15,7 @@ from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning, reach
 from evenhand.jobs.score_watch import are_charts_drawn, draw_charts
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, find_today
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.workspace import Workspace, paper_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
@@ -53,6 +53,14 @@ class Reckonings:
         """Return the workplace's name; empty where the settings cannot be read just now."""
         try:
             return self.workspace.settings.workplace
+        except Refusal:
+            return ""
+
+    @property
+    def paper(self) -> str:
+        """Return on which paper the workplace prints; empty where the settings cannot be read just now."""
+        try:
+            return paper_of(self.workspace)
         except Refusal:
             return ""
 

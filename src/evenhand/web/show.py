@@ -80,6 +80,7 @@ def show(
         .get_template(template)
         .render(
             workplace=state.reckonings.workplace,
+            paper=state.reckonings.paper,
             menu=state.menu,
             here=request.scope["path"],
             session=request.state.session,
@@ -117,6 +118,7 @@ def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLRe
         .get_template("frames/trouble.html")
         .render(
             workplace=request.app.state.reckonings.workplace if inside else "",
+            paper=request.app.state.reckonings.paper if inside else "",
             menu=request.app.state.menu if inside and request.state.session.visit is None else (),
             here=request.scope["path"],
             session=request.state.session if inside else None,

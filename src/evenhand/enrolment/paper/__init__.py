@@ -1,7 +1,6 @@
 """The round on paper: sheets for the reader, slips for each person, cards for the wall and the supervisor."""
 
 from evenhand.enrolment.paper.printing import (
-    PAPERS,
     Heading,
     Stationery,
     print_cards,
@@ -10,4 +9,4 @@ from evenhand.enrolment.paper.printing import (
     print_steps,
 )
 
-__all__ = ["PAPERS", "Heading", "Stationery", "print_cards", "print_round", "print_slips", "print_steps"]
+__all__ = ["Heading", "Stationery", "print_cards", "print_round", "print_slips", "print_steps"]

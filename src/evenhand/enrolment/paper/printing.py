@@ -13,10 +13,10 @@ from evenhand.enrolment.paper.drawings import DRAWINGS, drawing
 from evenhand.enrolment.written import clock_in, day_in
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import LANGUAGES, Words
+from evenhand.terms.papers import PAPER_SIZES
 
-__all__ = ["PAPERS", "Heading", "Stationery", "print_cards", "print_round", "print_slips", "print_steps"]
+__all__ = ["Heading", "Stationery", "print_cards", "print_round", "print_slips", "print_steps"]
 
-PAPERS = ("us-letter", "a4")
 _LARGEST, _LINE, _WIDE = 60, 235, 0.61  # points: a slip's largest digits, their line; a digit's width in its size
 
 
@@ -47,7 +47,7 @@ class Stationery:
 
 
 def print_round(
-    items: Frame, heading: Heading, stationery: Stationery, *, language: str, paper: str = "us-letter"
+    items: Frame, heading: Heading, stationery: Stationery, *, language: str, paper: str = "letter"
 ) -> bytes:
     """Return the round (ROUND_ITEMS) as a PDF in the supervisors' language: a page a reader, longer ones go on."""
     say = stationery.words[language].__getitem__
@@ -70,7 +70,7 @@ def print_round(
     return _set("round.typ", shown, stationery, paper)
 
 
-def print_slips(items: Frame, heading: Heading, stationery: Stationery, *, paper: str = "us-letter") -> bytes:
+def print_slips(items: Frame, heading: Heading, stationery: Stationery, *, paper: str = "letter") -> bytes:
     """Return tear-off slips as a PDF, ten a page: each person's own number, each in the person's language."""
     slips = [
         {
@@ -94,7 +94,7 @@ def print_cards(
     card: str,
     languages: Sequence[str] = LANGUAGES,
     steps: Sequence[Mapping[str, Any]] = (),
-    paper: str = "us-letter",
+    paper: str = "letter",
 ) -> bytes:
     """Return the `wall_card` or the `supervisor_card` as a PDF, a page a language.
 
@@ -103,7 +103,7 @@ def print_cards(
     return _set(f"{card}.typ", {"languages": list(languages), "steps": list(steps)}, stationery, paper)
 
 
-def print_steps(steps: Sequence[Mapping[str, Any]], stationery: Stationery, *, paper: str = "us-letter") -> bytes:
+def print_steps(steps: Sequence[Mapping[str, Any]], stationery: Stationery, *, paper: str = "letter") -> bytes:
     """Return the workplace's own steps as a PDF for the wall: a page for each kind of reader and language.
 
     Each has `kind`, `readers`, `language` and `parts`, with a `title` of the catalogue and `steps` that say what to do
@@ -156,7 +156,7 @@ def _set(template: str, shown: dict[str, Any], stationery: Stationery, paper: st
     source = "\n".join(stationery.files[name] for name in parts).encode("utf-8")
     told = {
         **shown,
-        "paper": paper,
+        "paper": PAPER_SIZES[paper],
         "hands": {name: drawing(name) for name in DRAWINGS},
         "words": {language: dict(words) for language, words in stationery.words.items()},
     }

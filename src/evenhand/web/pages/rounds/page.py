@@ -155,7 +155,7 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
     )
     steps, language = steps_of_round(desk.workspace, seen), view.language_of(speak)
     heading = with_stays(heading, desk.reckoning, seen, language)
-    pdf = print_sheet(seen, heading, sheet, language=language, steps=steps)
+    pdf = print_sheet(seen, heading, sheet, language=language, steps=steps, paper=desk.reckoning.snapshot.paper)
     return Response(pdf, media_type="application/pdf")
 
 

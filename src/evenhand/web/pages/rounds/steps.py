@@ -67,9 +67,10 @@ def one_kind(request: Request, desk: AtDesk, kind: str) -> Response:
 
 
 @STEP_ROUTES.get("/rounds/steps/{kind:name}/sheet.pdf")
-def sheet(desk: AtDesk, kind: str, paper: str = "us-letter") -> Response:
+def sheet(desk: AtDesk, kind: str) -> Response:
     """Give the steps as PDF for the wall."""
-    return Response(steps_sheet(steps_of(desk.workspace, kind).steps, paper=paper), media_type="application/pdf")
+    pdf = steps_sheet(steps_of(desk.workspace, kind).steps, paper=desk.reckoning.snapshot.paper)
+    return Response(pdf, media_type="application/pdf")
 
 
 @STEP_ROUTES.post("/rounds/steps")
