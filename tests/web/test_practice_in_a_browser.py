@@ -158,6 +158,16 @@ def test_who_comes_back_goes_on_where_they_were_in_the_other_language_too(mill: 
     assert page.evaluate("document.documentElement.lang") == "es"
 
 
+def test_who_opens_it_in_spanish_keeps_it_so_without_a_connection(mill: Served, phone: BrowserContext) -> None:
+    page = phone.new_page()
+    page.goto(f"{mill.base}/enter/{mill.keeper.invite()}")
+    page.goto(f"{mill.base}{TESS}?speak=es")
+    expect(page.get_by_text("Funciona sin conexión.")).to_be_visible()
+    phone.set_offline(True)
+    page.reload()
+    expect(page.get_by_role("heading", name="Diga quién practica y empiece.")).to_be_visible()
+
+
 def test_as_one_file_it_needs_nothing_else(mill: Served, phone: BrowserContext, tmp_path: Path) -> None:
     page = opened(phone, mill, "/teaching")
     with page.expect_download() as taken:

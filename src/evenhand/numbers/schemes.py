@@ -32,7 +32,7 @@ class Scheme:
     def says(self) -> str:
         """Return the scheme in words."""
         if self.check:
-            return told("{digits} digits, the last by {check}", digits=self.digits, check=self.check)
+            return told("{digits} digits, the last by {check}", digits=self.digits, check=_named(self.check))
         if self.step > 1:
             return told(
                 "{digits} digits, remainder {remainder} when divided by {step}",
@@ -106,3 +106,8 @@ def obvious(digits: int) -> Ints:
     up_and_down = {run[at : at + digits] for run in runs for at in range(len(run) - digits + 1)}
     years = {str(year) for year in range(1900, 2100)} if digits == 4 else set()
     return np.array(sorted(int(number) for number in alike | up_and_down | years), dtype=np.int64)
+
+
+def _named(check: str) -> str:
+    """Return a check as people call it: Verhoeff's, Damm's, or a standard with its number."""
+    return check.replace("iso7064.", "ISO 7064 ") if "." in check else check.capitalize()

@@ -259,6 +259,10 @@ function tellKept(name) {
   at("kept").textContent = word(name);
 }
 
+// What is kept for times without a connection is the page as it is asked for alone: the language goes along.
+try {
+  if (data.person && !localStorage.getItem(PLACE)) keep({});
+} catch {} // then the page speaks as it was fetched
 at("read").hidden = true;
 at("play").hidden = false;
 window.addEventListener("online", () => kept().wanted === "unsent" && !kept().sent && send());

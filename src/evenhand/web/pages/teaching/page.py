@@ -112,10 +112,10 @@ def practise(request: Request, desk: AtDesk, speak: str = "en") -> Response:
 
 
 @ROUTES.get("/practice/{person:name}")
-def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en", own: str = "") -> Response:
+def practise_as(request: Request, desk: AtDesk, person: str, own: str = "") -> Response:
     """Show the round to practise on to one supervisor, on their phone, or what the desk has on their `own` work."""
+    language = language_at(request, own=spoken_languages(desk.reckoning.snapshot).get(person, ""))
     if own:
-        language = language_at(request, own=spoken_languages(desk.reckoning.snapshot).get(person, ""))
         return show(
             request,
             "pages/teaching/own.html",
@@ -129,7 +129,7 @@ def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en", 
     return _play(
         request,
         desk,
-        speak,
+        language,
         person=who.person,
         name=who.name,
         token=request.state.session.form_token,
