@@ -24,6 +24,8 @@ from tests.web.conftest import Served, serving
 
 FOLDER = Path(__file__).parents[1] / "docs" / "pictures"
 WIDTH, HEIGHT = 1280, 800
+PATIENCE_MS = 180_000
+"""How long a page may take: the first works everything out, also on a machine that has other things to do."""
 
 
 def today(page: Page, base: str) -> None:
@@ -54,6 +56,7 @@ def take(served: Served) -> None:
         for scheme in ("light", "dark"):
             context = browser.new_context(viewport={"width": WIDTH, "height": HEIGHT}, color_scheme=scheme)
             page = context.new_page()
+            page.set_default_timeout(PATIENCE_MS)
             page.goto(f"{served.base}/enter/{served.keeper.invite()}")
             for name, go in SHOWN.items():
                 go(page, served.base)
