@@ -156,6 +156,15 @@ def test_a_round_named_in_full_is_gone_to_and_not_the_day_it_begins_with(tmp_pat
     assert [of.kind for of in find(reckon_period(workspace, NOW), "2026-03-03").kinds][-1] == "day"
 
 
+@pytest.mark.parametrize("asked", ["round", "Rounds", "ronda", "rondas", "spring round"])
+def test_rounds_are_found_by_the_word_in_either_language(tmp_path: Path, asked: str) -> None:
+    workspace = create_workspace(tmp_path / "workspace", "Mill", period=PayPeriod(date(2026, 3, 1)))
+    _take(workspace, tmp_path, FILES)
+    day = AskedDay(date(2026, 3, 3), "Spring")
+    keep_round(workspace, "2026-03-03-1", day, "R. Hale", NOW, ROUND_ITEMS.empty())
+    assert keys(find(reckon_period(workspace, NOW), asked))["round"] == ["2026-03-03-1"]
+
+
 def test_no_more_are_shown_of_a_kind_than_are_looked_at_and_all_are_counted(tmp_path: Path) -> None:
     workspace = create_workspace(tmp_path / "workspace", "Many", period=PayPeriod(date(2026, 3, 1)))
     rows = "".join(f"P{at},Ana Pell {at},{5000 + at},Mill\n" for at in range(60))

@@ -78,6 +78,37 @@ def test_a_column_that_may_be_a_missing_one_is_asked_about(header: str, kind: st
     assert may_be in [choice.answer for choice in asked[header].choices]
 
 
+LEVELS = {
+    "levels of a short list": ["2", "2", "0"],
+    "of a list of three sorts": ["1", "5", "3", "1", "1", "1", "3", "1", "1"],
+    "two sorts, neither of them a mark of no": ["3", "4", "4", "4", "3", "4"],
+}
+
+
+@pytest.mark.parametrize("levels", LEVELS.values(), ids=LEVELS)
+@pytest.mark.parametrize("header", ["AUTH", "Level", "Rights", "Stufe", "Reader rights", "PRIV", "Role", "Xqu"])
+def test_levels_that_may_tell_who_may_enrol_others_are_asked_about(header: str, levels: list[str]) -> None:
+    rows = [f"{4102 + 97 * at};{FAMILIES[at]} {GIVEN[at % 8]};{level}" for at, level in enumerate(levels)]
+    file = SourceFile("listed.csv", "\n".join([f"ID;NAME;{header}", *rows, ""]).encode())
+    asked = propose(file, Answers(table="enrolments", maps={"ID": "number", "NAME": "name"}), KNOWN).questions
+    about = [one for one in asked if one.about in ("column", "words")]
+    assert {one.about for one in about} in ({"column"}, {"words"})
+    if about[0].about == "column":
+        assert about[0].subject == header
+        assert "is_supervisor" in [choice.answer for choice in about[0].choices]
+        after = answered(Answers(table="enrolments", maps={"ID": "number", "NAME": "name"}), about[0], "is_supervisor")
+        about = [one for one in propose(file, after, KNOWN).questions if one.about == "words"]
+    assert {one.subject for one in about} == {*levels}, "each level is asked about, word by word"
+
+
+@pytest.mark.parametrize("header", ["Tries", "Row", "Department"])
+def test_few_small_numbers_under_a_plain_word_for_something_else_are_not_asked_about(header: str) -> None:
+    rows = [f"{4102 + 97 * at};{FAMILIES[at]} {GIVEN[at % 8]};{level}" for at, level in enumerate("223")]
+    file = SourceFile("listed.csv", "\n".join([f"ID;NAME;{header}", *rows, ""]).encode())
+    asked = propose(file, Answers(table="enrolments", maps={"ID": "number", "NAME": "name"}), KNOWN).questions
+    assert "is_supervisor" not in [choice.answer for one in asked for choice in one.choices]
+
+
 def test_what_a_known_word_and_its_cells_say_of_a_column_is_not_asked() -> None:
     others = {"Date of Birth": "born", "Row": "count", "Manager": "superior"}
     assert asked_of(file_of("roster.csv", {**PLAIN, **others})) == {}

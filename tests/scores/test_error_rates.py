@@ -89,7 +89,7 @@ def test_no_error_is_bounded_by_people_not_presentations() -> None:
 
 def test_too_few_errors_are_said() -> None:
     assert sample_size_note(0, 20).startswith("Rule of 3: no error among 20 people, so the rate may be up to 14 %")
-    assert sample_size_note(10, 20).startswith("Rule of 30: 10 of 30 errors seen")
+    assert sample_size_note(10, 20).startswith("10 errors seen, and from 30 on")
     assert sample_size_note(30, 20) == ""
 
 

@@ -259,11 +259,13 @@ DISAGREEMENTS = (
         ),
         by=("reader",),
         subject="{reader}",
-        says=sentence("{count} at {reader} differ from the roster: {hands}."),
+        says=sentence("At {reader}, {count} from the roster: {hands}."),
         do=sentence("Decide on People who is a supervisor; then follow the steps for {reader} on Readers."),
         people=lambda facts, rows: len(rows),
         more=lambda facts, rows: {
-            "count": told("{count:# authority|# authorities}", count=len(rows)),
+            "count": told(
+                "{count:the authority of # person differs|the authority of # people differs}", count=len(rows)
+            ),
             "hands": told("{names:listed}", names=[f"{row['number']} {call(facts, row['person'])}" for row in rows]),
         },
     ),

@@ -9,10 +9,11 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.jobs.languages import say_in
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.strays import unattributed_lately
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import LANGUAGES, sentence, told
 from evenhand.terms.likeness.days_said import days_said
 from evenhand.terms.likeness.slips import one_slip_away
 from evenhand.terms.likeness.sought import Nearness, SoughtIndex, find_sought, index_sought
@@ -251,7 +252,9 @@ def _rounds(reckoning: Reckoning) -> _Listed:
     def found(row: Mapping[str, Any]) -> Found:
         return Found("round", row["round"], row["title"], told("round of {day}", day=row["day"]), is_exact=False)
 
-    return _Listed(index_sought([rows["title"], rows["round"]], [rows["title"], rows["round"]]), rows, found)
+    words = [say_in(language)(FOUND_KINDS["round"]) for language in LANGUAGES]  # whichever it is asked in
+    called = [pl.Series([word] * rows.height, dtype=pl.String) for word in words]
+    return _Listed(index_sought([rows["title"], rows["round"]], [rows["title"], rows["round"], *called]), rows, found)
 
 
 _LISTS: Mapping[str, Callable[[Reckoning], _Listed]] = {

@@ -10,7 +10,8 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.today import Today
+from evenhand.jobs.today import Today, cases_of
+from evenhand.terms.cases import Case
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.languages import told
 from evenhand.terms.likeness.explain import KINDS
@@ -54,6 +55,7 @@ class NumberHub:
     keyed: Sequence[Mapping[str, Any]]
     near: Sequence[tuple[str, str, str, str]]
     findings: Sequence[Finding]
+    cases: Mapping[str, Case]
     given: Sequence[Mapping[str, Any]]
     ruled_out: Sequence[Mapping[str, Any]]
     names: Mapping[str, str]
@@ -73,6 +75,7 @@ def number_hub(reckoning: Reckoning, today: Today, number: str) -> NumberHub:
                 number=number,
             )
         )
+    findings = [finding for finding in today.findings if finding.number == number]
     punches = of.recorded.filter(same)["punch"]
     given = of.standing_corrections.filter(pl.col("action") == "attribute", pl.col("punch").is_in(punches.implode()))
     return NumberHub(
@@ -83,7 +86,8 @@ def number_hub(reckoning: Reckoning, today: Today, number: str) -> NumberHub:
         gone=history.filter(pl.col("gone_at").is_not_null()).rows(named=True),
         keyed=keyed.rows(named=True),
         near=numbers_near(of.people, reckoning.day, number),
-        findings=[finding for finding in today.findings if finding.number == number],
+        findings=findings,
+        cases=cases_of(today, findings),
         given=_once_each(given),
         ruled_out=of.rejected_attributions.filter(same).rows(named=True),
         names=of.names,

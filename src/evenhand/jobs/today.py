@@ -44,6 +44,7 @@ __all__ = [
     "StandingToday",
     "Today",
     "case_of",
+    "cases_of",
     "find_standing",
     "find_today",
     "listed",
@@ -107,6 +108,12 @@ def listed(findings: Iterable[Finding], names: Mapping[str, str], cases: Iterabl
         )
         for one in findings
     ]
+
+
+def cases_of(today: Today, findings: Iterable[Finding]) -> dict[str, Case]:
+    """Return the case of each of these findings, by the finding's key; those of no case are left out."""
+    asked = {finding.key for finding in findings}
+    return {finding.key: case for case in today.cases for finding in case.findings if finding.key in asked}
 
 
 def case_of(today: Today, key: str) -> Case:

@@ -15,8 +15,8 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
 
 from evenhand.layouts.evidence.column import ColumnSeen
-from evenhand.layouts.evidence.suits import is_tested, suits
-from evenhand.layouts.evidence.told import is_explained, names_a_part, tells, tells_faintly
+from evenhand.layouts.evidence.suits import are_levels, is_tested, suits
+from evenhand.layouts.evidence.told import FAINT, is_explained, names_a_part, tells, tells_faintly
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.wording.contraries import is_likeness
 
@@ -52,6 +52,14 @@ def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[in
             continue
         if names := [name for name in _names(matching) if name in missing | loose and _suits(one, matching, name)]:
             found[one.position] = names
+    found |= {
+        one.position: ["is_supervisor", *found.get(one.position, [])]
+        for one in matching.seen
+        if "is_supervisor" in missing
+        and one.position not in used | matching.barred
+        and "is_supervisor" not in found.get(one.position, [])
+        and _may_be_authority(one, matching)
+    }
     rivalled = {name for names in found.values() for name in names}
     rivalled |= {
         name
@@ -124,6 +132,19 @@ def _is_else(column: ColumnSeen, matching: Matching, missing: Collection[str]) -
     if "name" in missing and _suits(column, matching, "name") and not column.concepts.keys().isdisjoint(NAMED):
         return False
     return is_explained(column, matching.table.name)
+
+
+def _may_be_authority(column: ColumnSeen, matching: Matching) -> bool:
+    """Return whether a column may tell by levels who may enrol others: a supervisor is never lost without a word.
+
+    The header says so, or nearly so; in a list of enrolments it may also be no word known.
+    """
+    is_plain = tells(column, matching.table.name, "is_supervisor")
+    is_near = tells_faintly(column, matching.table.name, "is_supervisor")
+    is_unknown = matching.table.name == "enrolments" and max(column.concepts.values(), default=FAINT - 1) < FAINT
+    if not (is_plain or is_near or is_unknown):
+        return False
+    return are_levels(column.profile, is_said=is_plain)
 
 
 def _lacks_a_part(matching: Matching) -> bool:

@@ -37,6 +37,7 @@ OPEN_MARKS = frozenset({"0", "1", "a"})
 UNSAID, FAINT = -9.0, -1.4  # how well a header fits a concept: not at all, most of its words
 FEW = 8  # words of one column that are asked about; a column of more is none of words
 SELDOM, TWICE = 0.02, 2  # of the filled cells, and cells; what is as seldom beside known words is a mistake
+FEW_OF_ALL = 0.25  # of the filled cells: two of three are no mistakes, in however short a file
 
 
 def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str]) -> Layout:
@@ -116,7 +117,12 @@ def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
                 ),
                 (
                     *choices,
-                    Choice(NO_COLUMN, told("it says nothing of the {column}", column=column_in_words(column.name))),
+                    Choice(
+                        NO_COLUMN,
+                        told(
+                            "it says nothing about “{column}”", column=column_in_words(column.name.removeprefix("is_"))
+                        ),
+                    ),
                 ),
                 word,
             )
@@ -134,7 +140,7 @@ def _open_in(column: Column, layout: Layout, cells: Cells) -> dict[str, int]:
 
 def _are_mistakes(unknown: int, filled: int) -> bool:
     """Whether cells of unknown words are so few beside others that their rows are to be refused."""
-    return unknown < filled and unknown <= max(TWICE, SELDOM * filled)
+    return unknown < FEW_OF_ALL * filled and unknown <= max(TWICE, SELDOM * filled)
 
 
 def _meanings(column: Column) -> tuple[str, ...]:

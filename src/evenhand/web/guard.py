@@ -24,6 +24,8 @@ __all__ = ["Guard"]
 LOG = logging.getLogger("evenhand.web")
 LARGEST_FORM = 64 * 1024
 DROP = "/files"
+OF_ROUND = 2
+"""How many strokes the address of a round has; the addresses of its readers have more."""
 SIGNED_AT = "/signoff/reader"
 LARGEST_DROP = waiting.LARGEST + LARGEST_FORM
 """Files that are put on at once may be as large as one may be, with what the form itself needs."""
@@ -176,8 +178,10 @@ class Guard:
             return None
         session = self.keeper.session(request.cookies.get(COOKIE))
         if session is None:
-            at_round = request.scope["path"].startswith("/rounds/")
-            is_phone = at_round and self.host is not None and not self._is_near(request)
+            place = request.scope["path"]
+            at_reader = place.startswith("/rounds/") and place.count("/") > OF_ROUND
+            at_round = place.startswith("/rounds/") and self.host is not None and not self._is_near(request)
+            is_phone = at_reader or at_round  # a printed code leads to a reader, wherever it is read
             return show_refusal(request, 403, sentence("Not let in"), PHONE_NOT_IN if is_phone else HOW_TO_GET_IN)
         # also for whoever is told that this is not for them
         request.state.chosen, request.state.own = session.language, session.own

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from urllib.parse import urlencode
+from urllib.parse import unquote, urlencode
 
 from markupsafe import Markup, escape
 
@@ -12,6 +12,8 @@ from evenhand.terms.languages import Speech, sentence
 from evenhand.web.addresses import in_path
 
 __all__ = [
+    "among",
+    "case_from",
     "day_of",
     "links_in",
     "number",
@@ -65,6 +67,20 @@ def round_of(round_: str) -> str:
     return f"/rounds/{in_path(round_)}"
 
 
+HUBS = ("/people/", "/readers/", "/numbers/")
+
+
+def among(place: str) -> str:
+    """Return the address of the hub at a place; '' where it is none of a person, a reader or a number."""
+    kind = next((one for one in HUBS if place.startswith(one)), "")
+    return f"{kind}{in_path(unquote(place.removeprefix(kind)))}" if kind else ""
+
+
+def case_from(case: str, hub: str) -> str:
+    """Return where a case stands open on Today, with the way back to the hub that it was opened from."""
+    return "/?" + urlencode({"open": case, "hub": hub}) + "#at"
+
+
 def to_person(of: str, name: object = None) -> Markup:
     """Return the link to a person: their name, or the identifier where none is given."""
     return _link(person(of), name or of)
@@ -96,10 +112,11 @@ def _link(address: str, text: object) -> Markup:
     return Markup('<a href="{}">{}</a>').format(address, escape(text))
 
 
-def links_in(speech: Speech) -> dict[str, Callable[..., Markup]]:
+def links_in(speech: Speech) -> dict[str, Callable[..., str]]:
     """Return the links, by the names under which every template has them, as they are said in a language."""
     none = speech(NONE)
     return {
+        "case_from": case_from,
         "to_number": lambda of: to_number(of, none),
         "to_person": to_person,
         "to_reader": to_reader,

@@ -127,3 +127,29 @@ def test_a_reader_is_a_hub_of_whom_it_lists_and_where_its_log_comes_from(at_mill
     turned = at_mill.get("/readers/MILL-1?sort=number&order=down").text
     listed = turned[turned.index('id="people"') :]
     assert re.findall(r'<a class="number" href="/numbers/(\d+)">', listed) == ["4103", "4102", "4101"]
+
+
+def test_a_finding_on_a_hub_leads_to_its_case_on_today_and_back(at_mill: httpx.Client) -> None:
+    hub = at_mill.get("/people/P2").text
+    led = re.findall(r'Part of a case: <a href="([^"]+)">([^<]+)</a>', hub)
+    assert led, "no finding of P2 names its case"
+    to, title = led[0]
+    assert title
+    page = at_mill.get(to.replace("&amp;", "&").removesuffix("#at")).text
+    assert len(re.findall(r'<details class="case[^"]*" data-case="[^"]*" open>', page)) == 1
+    assert '<p class="trail screen-only"><a href="/people/P2">Back to P2</a></p>' in page
+    assert "hub=%2Fpeople%2FP2" in page.partition('class="case')[2], "what is done there keeps the way back"
+
+
+@pytest.mark.parametrize("hub", ["https://elsewhere.example/people/P2", "//elsewhere.example", "/files", ""])
+def test_today_leads_back_to_nothing_but_a_person_a_reader_or_a_number(at_mill: httpx.Client, hub: str) -> None:
+    assert "Back to" not in at_mill.get("/", params={"hub": hub}).text
+
+
+def test_a_number_that_nobody_holds_names_each_place_on_its_page_once(twin: Served) -> None:
+    with twin.enter() as client:
+        answer = client.get("/numbers/0540", timeout=60)
+        assert answer.status_code == 200
+        assert "nobody’s on the roster" in answer.text
+        named = re.findall(r' id="([^"]+)"', answer.text)
+        assert sorted(named) == sorted(set(named))

@@ -51,8 +51,10 @@ def hand(findings: Sequence[Finding], facts: Facts) -> CaseTold:
             count=len(absences),
         )
     as_before = all(one.details.get("is_as_before") for one in own)
+    is_unknown = all(one.code == "many_refusals" and not one.details.get("has_changed") for one in own)
+    title = told("A hand is often refused") if is_unknown else told("A hand is not recognised as it was")
     return CaseTold(
-        told("A hand is often refused, as before") if as_before else told("A hand is not recognised as it was"),
+        told("A hand is often refused, as before") if as_before else title,
         (sentence(own[0].says), sentence(beside)),
         [*_once([following(one) for one in own]), *asked_of_days(absences)],
     )

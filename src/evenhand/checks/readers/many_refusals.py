@@ -16,6 +16,9 @@ SO_MANY = 5
 CHANGED = 1e-5
 """Chance of so many refusals, were it as before, below which a hand or a reader has changed."""
 
+TIMES_USUAL = 3
+"""How many times the share of the rest of the site a hand is refused, to be often refused now or before."""
+
 CHECK = Check(
     code="many_refusals",
     title=told("A hand is refused too often"),
@@ -67,7 +70,12 @@ def _of_hand(facts: Facts, row: dict[str, Any]) -> Finding:
             reader=reader,
             remedy=_remedy(facts, row),
         ),
-        details={"refused": row["refused"], "tried": row["presentations"], "is_as_before": _is_as_before(row)},
+        details={
+            "refused": row["refused"],
+            "tried": row["presentations"],
+            "is_as_before": _is_as_before(row),
+            "has_changed": _has_changed(row),
+        },
     )
 
 
@@ -93,8 +101,14 @@ def _of_reader(reader: str, rows: list[dict[str, Any]]) -> Finding:
     )
 
 
+def _has_changed(row: dict[str, Any]) -> bool:
+    return row["chance_as_before"] is not None and row["chance_as_before"] < CHANGED
+
+
 def _is_as_before(row: dict[str, Any]) -> bool:
-    return row["chance_as_before"] is not None and row["chance_as_before"] >= CHANGED
+    """Whether the hand was often refused there before too, by the same bounds; few punches tell neither."""
+    refused, tried = row["earlier_refused"], row["earlier_presentations"]
+    return not _has_changed(row) and refused >= SO_MANY and refused >= TIMES_USUAL * row["usual"] * tried
 
 
 def _is_level_as_before(facts: Facts, person: str | None) -> bool:
@@ -105,7 +119,9 @@ def _is_level_as_before(facts: Facts, person: str | None) -> bool:
 def _since(row: dict[str, Any]) -> str:
     if row["chance_as_before"] is None:
         return told("; no punch under it there is known from before")
-    return told(", as it did before") if _is_as_before(row) else told(": the reader or the hand has changed")
+    if _has_changed(row):
+        return told(": the reader or the hand has changed")
+    return told(", as it did before") if _is_as_before(row) else told("; what was before is too little to compare")
 
 
 def _before(row: dict[str, Any]) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.profile import Profile, is_digits
 
-__all__ = ["is_tested", "suits"]
+__all__ = ["are_levels", "is_tested", "suits"]
 
 NEARLY_ALL, MOST, HALF = 0.9, 0.7, 0.5
 UNIQUE = 0.97  # distinct cells as a share of all, from which on each stands once as in a roster
@@ -21,6 +21,7 @@ OFTEN = 0.8  # of the rows
 COMPACT = (6, 8)  # digits of a date
 ENDS = frozenset({"left_on", "withdrawn_on", "valid_to", "earned_to"})
 FEW_KINDS = 4  # of words that stand for in and out, accepted and refused
+FEW_LEVELS, HIGHEST_LEVEL, SAID_LEVEL = range(2, 5), 9, 99  # of authority; the highest where a header says it is one
 FEW_FORMS = 12  # versions of a form, or plans of pay
 DIGITS_HELD, PEOPLE_HELD, PRESENTED = range(2, 33), range(10, 10**6), range(1, 31)
 
@@ -39,6 +40,17 @@ def suits(column: ColumnSeen, table: str, declared: str) -> bool:
 def is_tested(declared: str) -> bool:
     """Return whether anything is known of the cells of a declared column."""
     return declared in TESTS or declared in ENDS
+
+
+def are_levels(profile: Profile, *, is_said: bool) -> bool:
+    """Return whether the cells are a few small whole numbers, as levels of authority are.
+
+    `is_said` tells that the header says so: then one level alone is as good, and a level of two digits.
+    """
+    few, highest = (range(1, FEW_LEVELS.stop), SAID_LEVEL) if is_said else (FEW_LEVELS, HIGHEST_LEVEL)
+    texts = [text.removesuffix(".0") for text in profile.counts]
+    is_whole = bool(texts) and all(is_digits(text) and int(text) <= highest for text in texts)
+    return is_whole and len(texts) in few and not profile.is_counting
 
 
 def _is_worded(profile: Profile, _table: str = "") -> bool:

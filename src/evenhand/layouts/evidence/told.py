@@ -9,7 +9,7 @@ from evenhand.layouts.evidence.profile import Profile
 from evenhand.layouts.evidence.suits import suits
 from evenhand.layouts.wording.concepts import FIELD_CONCEPTS, GENERIC
 
-__all__ = ["is_explained", "names_a_part", "speaks_of", "tells", "tells_faintly"]
+__all__ = ["FAINT", "is_explained", "names_a_part", "speaks_of", "tells", "tells_faintly"]
 
 PLAIN = -0.75  # how well a header fits a concept, from which on its words are known, or one is cut short
 FAINT = -1.4  # and from which on most of it is known

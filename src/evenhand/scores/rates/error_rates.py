@@ -186,7 +186,8 @@ def sample_size_note(errors: int, clusters: int, cluster: str = "person", confid
     if errors < ENOUGH_ERRORS:
         percent = 100 * relative_half_width(errors)
         return told(
-            "Rule of 30: {errors} of 30 errors seen; known to ±{percent:.0f} % of itself at best.",
+            "{errors:# error|# errors} seen, and from 30 on a rate is well known; "
+            "this one is known to ±{percent:.0f} % of itself at best.",
             errors=errors,
             percent=percent,
         )

@@ -38,9 +38,18 @@ function tap(item, made) {
     now.author = outcome.author;
   });
   at("undoing").open = false;
+  forgetWrong();
   emptyChoices();
   show();
   send();
+}
+
+// What was wrong with a name that was keyed is over once something is tapped.
+function forgetWrong() {
+  if (!at("wrong")) return;
+  at("wrong").remove();
+  for (const mark of ["aria-invalid", "aria-describedby"]) at("stranger").removeAttribute(mark);
+  at("stranger").value = "";
 }
 
 function show() {

@@ -12,7 +12,8 @@ import polars as pl
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.overview import PersonSeen, enrolled_as
 from evenhand.jobs.person_hub import PersonHub
-from evenhand.jobs.today import Today
+from evenhand.jobs.today import Today, cases_of
+from evenhand.terms.cases import Case
 from evenhand.terms.records import Finding
 from evenhand.terms.settings import Period, SiteRules
 from evenhand.web.decided import DecisionLine, decision_line
@@ -72,6 +73,7 @@ class Person:
     weeks: Sequence[Week]
     most_s: int
     findings: Sequence[Finding]
+    cases: Mapping[str, Case]
     has_left: bool
     is_listed: bool
     hub: PersonHub
@@ -119,13 +121,15 @@ def person(
     theirs = enrolled_as(today).filter(pl.col("person") == name).select("reader", "number")
     enrolments = today.enrolments.join(theirs, on=["reader", "number"]).join(places, on="reader", how="left")
     of_period = [week for week in weeks if today.period.first <= week.begins <= today.period.last]
+    findings = [finding for finding in today.findings if finding.person == name]
     return Person(
         row=row,
         zone=rules.zone,
         enrolments=enrolments.sort("reader").rows(named=True),
         weeks=weeks,
         most_s=max((week.ordinary_s + week.overtime_s + week.double_s for week in weeks), default=0),
-        findings=[finding for finding in today.findings if finding.person == name],
+        findings=findings,
+        cases=cases_of(today, findings),
         has_left=row["left_on"] is not None and row["left_on"] < today.day,
         is_listed=name not in today.unlisted,
         hub=hub,

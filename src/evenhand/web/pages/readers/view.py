@@ -12,7 +12,8 @@ import polars as pl
 
 from evenhand.jobs.overview import ReaderSeen
 from evenhand.jobs.reader_hub import ReaderHub
-from evenhand.jobs.today import Today
+from evenhand.jobs.today import Today, cases_of
+from evenhand.terms.cases import Case
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import sentence
 from evenhand.terms.lately import LATELY_DAYS, is_lately
@@ -58,11 +59,15 @@ class ReaderLine:
 
 @dataclass(frozen=True)
 class ReaderView:
-    """One reader: its standing, the steps in their order, the findings about it, who may enrol others (SUPERVISION)."""
+    """One reader: its standing, the steps in their order, the findings about it, who may enrol others (SUPERVISION).
+
+    `cases` are those the findings are of, by the findings' keys.
+    """
 
     seen: ReaderLine
     steps: Sequence[Mapping[str, Any]]
     findings: Sequence[Finding]
+    cases: Mapping[str, Case]
     as_of: int
     supervisors: Sequence[Mapping[str, Any]]
     hub: ReaderHub
@@ -110,11 +115,13 @@ def reader(
     `steps` are those at the reader (`steps_told`).
     """
     name = seen.standing.reader
+    findings = [finding for finding in today.findings if finding.reader == name]
     there = supervision.filter(pl.col("reader") == name)
     return ReaderView(
         seen=seen,
         steps=[step | {"does": STEP_IN_WORDS[step["action"]]} for step in steps.iter_rows(named=True)],
-        findings=[finding for finding in today.findings if finding.reader == name],
+        findings=findings,
+        cases=cases_of(today, findings),
         as_of=int(today.as_of.timestamp()),
         supervisors=[row | {"stands": STANDING_IN_WORDS[row["state"]]} for row in there.iter_rows(named=True)],
         hub=hub,

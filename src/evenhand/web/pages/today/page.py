@@ -42,17 +42,19 @@ def today(
     page: Annotated[int, Query(ge=1, le=100_000)] = 1,
     opened: Annotated[str, Query(alias="open")] = "",
     then: str = "",
+    hub: str = "",
 ) -> Response:
     """Show what needs a person, in the period payroll waits for or that which holds a date.
 
     At most one of `show_only`, `kind` and `reader` narrows it. The case `open` stands open; where it is done, `then`.
+    It was opened from the page `hub`.
     """
     reckoning, found = desk.reckoning_of_period(period), desk.today_of(period)
     if not found.people.height and not found.readers.height:
         return show(request, "pages/today/begin.html", steps=begin.steps(reckoning.snapshot))
     is_awaited = found.period == desk.reckoning.period()
     first = None if is_awaited else found.period.first
-    narrowed = view.CaseFilter(show_only == "pay", kind, reader, first, page, opened, then)
+    narrowed = view.CaseFilter(show_only == "pay", kind, reader, first, page, opened, then, hubs.among(hub))
     changed = compare_with_earlier(desk.workspace, found) if is_awaited else None
     shown = view.view(found, narrowed, desk.reckoning, standing_of_period(reckoning, found), changed)
     return show(request, "pages/today/page.html", shown=shown)

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from urllib.parse import urlencode
+from urllib.parse import unquote, urlencode
 
 from evenhand.jobs.listed_before import Changed
 from evenhand.jobs.reckoning import Reckoning
@@ -27,7 +27,8 @@ class CaseFilter:
     """Which cases are asked for; everything where nothing is set.
 
     `kind` is that of the cause, or of findings. `period` is the first day of the pay period, None for the one payroll
-    waits for; it narrows nothing. `opened` is the case that stands open, `then` the one that follows it.
+    waits for; it narrows nothing. `opened` is the case that stands open, `then` the one that follows it; `hub` is the
+    page of a person, reader or number from which it was opened, '' where from none.
     """
 
     blocking: bool = False
@@ -37,6 +38,7 @@ class CaseFilter:
     page: int = 1
     opened: str = ""
     then: str = ""
+    hub: str = ""
 
     @property
     def is_all(self) -> bool:
@@ -46,7 +48,7 @@ class CaseFilter:
     @property
     def bare(self) -> CaseFilter:
         """Return the same list from its beginning, with nothing open."""
-        return replace(self, page=1, opened="", then="")
+        return replace(self, page=1, opened="", then="", hub="")
 
     def takes(self, case: Case) -> bool:
         """Whether a case is asked for."""
@@ -67,6 +69,7 @@ class CaseFilter:
             "page": str(self.page) if self.page > 1 else "",
             "open": self.opened,
             "then": self.then,
+            "hub": self.hub,
         }
         parameters = urlencode({name: value for name, value in asked.items() if value})
         return ("/?" + parameters if parameters else "/") + ("#at" if self.opened else "")
@@ -118,6 +121,11 @@ class TodayView:
     kinds: Sequence[Narrowing]
     readers: Sequence[Narrowing]
     together: int
+
+    @property
+    def came_from(self) -> str:
+        """Return what the page is called from which a case was opened: its person, reader or number."""
+        return unquote(self.narrowed.hub.rpartition("/")[2])
 
     def page(self, number: int) -> str:
         """Return where a page of the list is."""
