@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -20,7 +20,7 @@ from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.csv_text import frame_as_csv
 from evenhand.terms.records import Finding
 
-__all__ = ["Hands", "PersonHands", "export", "find_hands", "person_hands", "table_names", "table_of"]
+__all__ = ["Hands", "PersonHands", "daily_of", "export", "find_hands", "person_hands", "table_names", "table_of"]
 
 
 @dataclass(frozen=True)
@@ -161,6 +161,13 @@ def person_hands(hands: Hands, person: str) -> PersonHands:
         explained=hands.watch.charts.explained(person),
         enrolled=tuple(enrolled.select("enrolled_on", "reader").sort("enrolled_on").rows()),
     )
+
+
+def daily_of(hands: Hands, people: Collection[str]) -> Frame:
+    """Return the presentations of several people at each reader, day by day (DAILY beside the person)."""
+    presented = hands.watch.charts.attributed
+    known = pl.Series(list(people), dtype=pl.String).cast(presented["person"].dtype, strict=False).drop_nulls()
+    return _by_day(presented.filter(pl.col("person").is_in(known.implode())), "person", "day", "reader")
 
 
 def _of_person(presented: Frame, person: str) -> Frame:

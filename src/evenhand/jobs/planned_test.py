@@ -42,10 +42,11 @@ class PlannedTest:
 
 @dataclass(frozen=True)
 class Weighed:
-    """What each threshold costs (TRADEOFF), and which one costs least."""
+    """What each threshold costs (TRADEOFF), and which one costs least; `apart` says it where no scores overlap."""
 
     curve: Frame
     advice: scores.ThresholdAdvice
+    apart: Sentence | None
 
 
 def origin_in_words(origin: str) -> Sentence:
@@ -69,7 +70,28 @@ def weigh_thresholds(
     """
     costs = scores.Costs(presentations_a_week, minutes_a_refusal, wrong_hands_a_year, minutes_a_false_match)
     curve = scores.tradeoff(test.mated, test.non_mated, origin, costs)
-    return Weighed(curve, scores.advise_threshold(curve, costs, present))
+    return Weighed(curve, scores.advise_threshold(curve, costs, present), _apart(test))
+
+
+def _apart(test: PlannedTest) -> Sentence | None:
+    """Return what a test shows whose mated scores all lie below its non-mated ones; None for any other.
+
+    Source: Clopper and Pearson (1934): of n tries without an error the one-sided 95 % bound is 1 - 0.05^(1/n).
+    """
+    low, high = float(test.mated.max()), float(test.non_mated.min())
+    if low >= high:
+        return None
+    return told(
+        "The scores of the two kinds do not overlap: every threshold from {low:g} up to below {high:g} accepted all "
+        "{right} right and refused all {wrong} wrong ones. So few show only that fewer than {refused:.2g} % of "
+        "right hands would be refused and fewer than {passed:.2g} % of wrong ones pass (95 %, each by itself).",
+        low=low,
+        high=high,
+        right=len(test.mated),
+        wrong=len(test.non_mated),
+        refused=100 * (1 - 0.05 ** (1 / len(test.mated))),
+        passed=100 * (1 - 0.05 ** (1 / len(test.non_mated))),
+    )
 
 
 def read_planned_test(path: Path) -> PlannedTest:

@@ -78,6 +78,10 @@ def test_one_person_is_drawn_with_the_parts_of_the_highest_scores(at_twin: httpx
     page = at_twin.get(f"/hands/person/{person}").text
     assert "Scores by day" in page
     assert "The highest scores, in their parts" in page
+    above = [float(re.sub("−", "-", cell)) for cell in re.findall(r'data-label="Above usual"[^>]*>([^<]+)</td>', page)]
+    assert above == sorted(above, reverse=True)
+    assert above[-1] > 0
+    assert len(re.findall(r'data-label="When">[A-Z][a-z]{2} \d', page)) == len(above)
 
 
 def test_the_data_behind_the_page_can_be_had(at_twin: httpx.Client) -> None:
@@ -98,6 +102,32 @@ def test_thresholds_are_weighed_and_say_where_the_chance_comes_from(
     wrong = at_mill.post("/hands/threshold", data=asked | {"scores": "comparison,score\nmated,x\n"})
     assert "line 2" in wrong.text
     assert at_mill.post("/hands/threshold", data=asked | {"presentations": "many"}).status_code == 400
+
+
+def test_a_test_whose_kinds_do_not_overlap_says_so_and_is_drawn_along_the_edges(
+    at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    apart = "comparison,score\n" + "mated,5\n" * 190 + "mated,9\n" * 10 + "non_mated,40\n" * 150
+    asked = WEIGHED | {"scores": apart, "present": "6", "form_token": form_token(at_mill)}
+    page = at_mill.post("/hands/threshold", data=asked).text
+    assert "every threshold from 9 up to below 40 accepted all 200 right and refused all 150 wrong ones" in page
+    # Clopper and Pearson (1934), no error in n tries: 1 - 0.05^(1/200) = 1.487 %, 1 - 0.05^(1/150) = 1.977 %
+    assert "fewer than 1.5 % of right hands would be refused and fewer than 2 % of wrong ones pass" in page
+    (curve,) = re.findall(r'class="curve" points="([^"]+)"', page)
+    assert len(curve.split()) == 3
+    rings = dict(re.findall(r'<circle class="(chosen|present)" cx="[^"]+" cy="([^"]+)"', page))
+    assert float(rings["present"]) < float(rings["chosen"])  # 6 refuses 10 of 200, 9 none: it lies lower
+    assert 'formaction="/hands/threshold?speak=es"' in page
+    # an overlap of one score is one
+    touching = at_mill.post("/hands/threshold", data=asked | {"scores": "comparison,score\nmated,5\nnon_mated,5\n"})
+    assert "do not overlap" not in touching.text
+
+
+def test_each_hand_that_needs_somebody_has_its_scores_beside_it(at_twin: httpx.Client) -> None:
+    cards = re.findall(r'<article class="finding">(.*?)</article>', at_twin.get("/hands").text, re.S)
+    of_hands = [card for card in cards if "/hands/person/" in card]
+    assert of_hands
+    assert all('class="mark scores strip"' in card for card in of_hands)
 
 
 def test_the_explorer_opens_empty(at_mill: httpx.Client) -> None:
@@ -135,7 +165,7 @@ def test_scores_are_marked_in_round_steps(most: float, marks: list[float]) -> No
 
 def test_a_trade_off_is_drawn_on_deviate_axes() -> None:
     # 5 % is -1.645: a curve point on both 5 % marks lies where their lines cross
-    drawn = str(tradeoff_chart([(-1.645, -1.645)], None, "curve"))
+    drawn = str(tradeoff_chart([(-1.645, -1.645)], [], "curve"))
     root = ElementTree.fromstring(drawn)
     (curve,) = [node.get("points") for node in root.iter() if node.tag == "polyline"]
     x, y = curve.split(",")

@@ -97,6 +97,9 @@ def test_every_decision_is_listed_with_what_it_decided_and_the_way_back(
     # it is sealed in an entry, whose page tells of it
     (entry,) = re.findall(r'<a href="(/ledger/\d+)">entry', page)
     assert "A punch added at 07:00, in" in text_of(at_mill.get(entry).text)
+    whole = at_mill.get("/ledger/decisions?page=0").text
+    assert "A punch added at 07:00, in" in whole
+    assert "Page 1 of" not in whole
     assert "No decision is like that" in at_mill.get("/ledger/decisions?kind=erasure").text
     assert at_mill.get("/ledger/decisions?kind=guess").status_code == 409
     assert "Nobody on the roster answers to" in text_of(at_mill.get("/ledger/decisions?person=zzzz").text)

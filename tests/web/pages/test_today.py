@@ -46,6 +46,24 @@ def shown_to_the_end(found: Today, narrowed: CaseFilter, reckoning: Reckoning) -
     ]
 
 
+def test_page_nought_holds_every_case_to_print(twin: Served, monkeypatch: pytest.MonkeyPatch) -> None:
+    reckoning = reckon_period(twin.workspace, TWIN_AS_OF)
+    today = find_today(reckoning)
+    monkeypatch.setattr("evenhand.web.pages.today.view.OF_A_PAGE", 2)
+    in_pages, whole = view(today, CaseFilter(), reckoning), view(today, CaseFilter(page=0), reckoning)
+    to_do = [case.key for case in today.cases if not case.waits_for]
+    assert in_pages.pages == -(-len(to_do) // 2) > 1
+    assert [one.case.key for one in (*whole.cases, *whole.rest)] == to_do
+    assert whole.pages == 1
+    assert len(whole.waiting) == len(today.cases) - len(to_do)
+    with twin.enter() as client:
+        page = client.get("/").text
+        assert f"This is page 1 of {in_pages.pages}; choose “All on one page” before printing" in page
+        assert 'href="/?page=0"' in page
+        assert client.get("/?page=0").text.count('class="case') >= len(to_do)
+        assert client.get("/?page=-1").status_code in (400, 422)
+
+
 def test_every_case_is_shown_once_in_their_order_and_with_it_every_finding(twin: Served) -> None:
     reckoning = reckon_period(twin.workspace, TWIN_AS_OF)
     today = find_today(reckoning)

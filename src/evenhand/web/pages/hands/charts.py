@@ -15,12 +15,14 @@ from markupsafe import Markup, escape
 from evenhand.terms.languages import ENGLISH, Speech, sentence
 from evenhand.web.marks import image
 
-__all__ = ["Point", "round_marks", "score_chart", "tradeoff_chart"]
+__all__ = ["Point", "round_marks", "score_chart", "score_strip", "tradeoff_chart"]
 
 HEIGHT, BOTTOM, TOP = 260, 28, 28
 BESIDE = 4.0
 """Per cent of the width that stay free at either side, so that no day lies on the marks of the scores."""
 LEFT = 60
+STRIP = 72
+"""How high a small picture is."""
 # where the axes of a trade-off carry marks: shares, and their normal deviates
 SHARES = ((0.001, -3.090), (0.01, -2.326), (0.05, -1.645), (0.1, -1.282), (0.2, -0.842), (0.4, -0.253))
 SIDE, FAR, NEAR = 320, 0.0, -3.3
@@ -76,6 +78,32 @@ def score_chart(
             pieces.append(_upright("enrolled", across(day), text, say))
     pieces.extend(_point(point, across(point.day), up, say) for point in points)
     return image("scores", says, "".join(pieces), f' height="{HEIGHT}"')
+
+
+def score_strip(
+    points: Sequence[Point], window: tuple[date, date], most: float, *, threshold: float | None, says: str
+) -> Markup:
+    """Return a person's scores by day as a small picture without axes, to stand beside others of the same scale.
+
+    `most` is the score at its top.
+    """
+    first, last = window
+    span = max((last - first).days, 1)
+
+    def up(score: float) -> float:
+        return STRIP - 4 - (STRIP - 8) * min(score, most) / most
+
+    pieces = [f'<line class="hour" x1="0" x2="100%" y1="{STRIP - 4}" y2="{STRIP - 4}"/>']
+    if threshold:
+        pieces.append(f'<line class="limit" x1="0" x2="100%" y1="{up(threshold):.1f}" y2="{up(threshold):.1f}"/>')
+    for point in points:
+        x = f"{2 + 96 * (point.day - first).days / span:.2f}%"
+        kind = "refused" if point.refused else "accepted"
+        pieces.append(
+            f'<g class="{kind}"><line x1="{x}" x2="{x}" y1="{up(point.median):.1f}" y2="{up(point.highest):.1f}"/>'
+            f'<circle cx="{x}" cy="{up(point.median):.1f}" r="2"/></g>'
+        )
+    return image("scores strip", says, "".join(pieces), f' height="{STRIP}"')
 
 
 def round_marks(most: float) -> list[float]:
@@ -136,11 +164,15 @@ def _upright(kind: str, x: str, says: str, say: Speech) -> str:
 
 
 def tradeoff_chart(
-    curve: Sequence[tuple[float, float]], chosen: tuple[float, float] | None, says: str, say: Speech = ENGLISH
+    curve: Sequence[tuple[float, float]],
+    marks: Sequence[tuple[tuple[float, float], str, str]],
+    says: str,
+    say: Speech = ENGLISH,
 ) -> Markup:
     """Return the trade-off, false non-match rate over false match rate, both on normal-deviate axes.
 
-    `curve` and `chosen` are pairs (false match deviate, false non-match deviate).
+    `curve` holds pairs (false match deviate, false non-match deviate), `marks` such a pair with its class and words.
+    What lies beyond the axes is drawn on their edge.
     Source: Martin et al. (1997), Eurospeech, for the axes (from memory).
     """
     scale = (SIDE - LEFT - 10) / (FAR - NEAR)
@@ -160,8 +192,10 @@ def tradeoff_chart(
         pieces.append(f'<text x="{LEFT - 4}" y="{y + 4:.1f}" text-anchor="end">{label}</text>')
     steps = " ".join(f"{across(match):.1f},{up(miss):.1f}" for match, miss in curve)
     pieces.append(f'<polyline class="curve" points="{steps}"/>')
-    if chosen:
-        pieces.append(f'<circle class="chosen" cx="{across(chosen[0]):.1f}" cy="{up(chosen[1]):.1f}" r="5"/>')
+    for (match, miss), kind, called in marks:
+        x, y, words = across(match), up(miss), escape(say.said(called))
+        size = 5 if kind == "chosen" else 8
+        pieces.append(f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="{size}"><title>{words}</title></circle>')
     passing, refused = escape(say("wrong hands that pass")), escape(say("own hands refused"))
     pieces.append(f'<text x="{SIDE // 2 + 20}" y="{SIDE - 6}" text-anchor="middle">{passing}</text>')
     middle = (SIDE - LEFT) // 2

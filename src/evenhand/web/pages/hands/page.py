@@ -8,7 +8,7 @@ from starlette.responses import Response, StreamingResponse
 from evenhand.jobs.hands import Hands, find_hands, person_hands, table_names, table_of
 from evenhand.jobs.planned_test import SCORE_ORIGINS, origin_in_words, parse_planned_test, weigh_thresholds
 from evenhand.terms.csv_text import frame_as_csv
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import NAMES, sentence, told
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
@@ -40,7 +40,7 @@ def _hands(desk: Desk) -> Hands:
 def hands(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: str = "", page: int = 1) -> Response:
     """Show which hands and readers changed, and whom to enrol again."""
     asked = ListQuery("/hands", q.strip(), sort, order == "down", page)
-    shown = view.overview(_hands(desk), asked)
+    shown = view.overview(_hands(desk), asked, speech_at_desk(request))
     return show(request, "pages/hands/page.html", shown=shown)
 
 
@@ -90,7 +90,7 @@ def weigh(request: Request, answers: Answers) -> Response:
 
 def _explorer(request: Request, shown: view.ThresholdView | None, answers: Answers) -> Response:
     origins = [(one, origin_in_words(one)) for one in SCORE_ORIGINS]
-    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers, origins=origins)
+    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers, origins=origins, languages=NAMES)
 
 
 def _number(answers: Answers, name: str) -> float:

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import inf
 from typing import Any
 
 import numpy as np
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.hands import Hands, PersonHands
+from evenhand.jobs.hands import Hands, PersonHands, daily_of
 from evenhand.jobs.planned_test import Weighed, origin_in_words
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import Sentence, Speech, sentence, told
+from evenhand.terms.languages import Sentence, Speech, in_a_row, sentence, told
 from evenhand.terms.records import Finding
 from evenhand.web.listing import Listed, ListQuery, list_rows
-from evenhand.web.pages.hands.charts import Point, score_chart, tradeoff_chart
+from evenhand.web.pages.hands.charts import Point, score_chart, score_strip, tradeoff_chart
 
 __all__ = ["OneHand", "Overview", "Series", "ThresholdView", "one_hand", "overview", "threshold_view"]
 
@@ -52,6 +54,7 @@ class Overview:
 
     hands: Hands
     findings: Sequence[Finding]
+    strips: Mapping[str, Markup]
     promised: float
     listed: Listed[Series]
     readers: Sequence[Series]
@@ -68,6 +71,7 @@ class OneHand:
     chart: Markup | None
     highest: Sequence[Mapping[str, Any]]
     rates: Sequence[Mapping[str, Any]]
+    zone: str
 
 
 @dataclass(frozen=True)
@@ -80,7 +84,7 @@ class ThresholdView:
     rows: Sequence[Mapping[str, Any]]
 
 
-def overview(hands: Hands, asked: ListQuery) -> Overview:
+def overview(hands: Hands, asked: ListQuery, say: Speech) -> Overview:
     """Return what Hands shows; people are those of whom there is something to say, or those searched for."""
     said = dict(hands.forecasts.select("person", "says").iter_rows())
     said |= dict(hands.alarms.filter(pl.col("until").is_null()).select("person", "says").drop_nulls().iter_rows())
@@ -98,6 +102,7 @@ def overview(hands: Hands, asked: ListQuery) -> Overview:
     return Overview(
         hands=hands,
         findings=hands.findings,
+        strips=_strips(hands, say),
         promised=hands.promised,
         listed=list_rows(shown, asked, columns, lambda one: f"{one.name} {one.key}", "saved"),
         readers=readers,
@@ -109,6 +114,46 @@ def overview(hands: Hands, asked: ListQuery) -> Overview:
             )
         ),
     )
+
+
+def _strips(hands: Hands, say: Speech) -> dict[str, Markup]:
+    """The scores of each hand that needs somebody, small, all in one window and on one scale, by the finding's key."""
+    asked = [one for one in hands.findings if one.person]
+    daily = daily_of(hands, {str(one.person) for one in asked}).filter(pl.col("median").is_not_null())
+    if daily.is_empty():
+        return {}
+    points: dict[str, list[Point]] = {}
+    for row in daily.iter_rows(named=True):
+        at = Point(row["day"], row["reader"], row["median"], row["highest"], row["refused"])
+        points.setdefault(row["person"], []).append(at)
+    every = [point for mine in points.values() for point in mine]
+    days = [point.day for point in every]
+    limits = _thresholds(hands)
+    most = max([point.highest for point in every] + [1.15 * at for at in limits.values()] + [1.0])
+    strips: dict[str, Markup] = {}
+    for finding in asked:
+        mine = [p for p in points.get(str(finding.person), ()) if finding.reader in (None, "", p.reader)]
+        if mine:
+            strips[finding.key] = score_strip(
+                mine,
+                (min(days), max(days)),
+                most,
+                threshold=max((limits[p.reader] for p in mine if p.reader in limits), default=None),
+                says=say(
+                    "Scores by day since {day}; highest {highest:.1f}, {count:# day|# days} with a refusal.",
+                    day=min(days),
+                    highest=max(p.highest for p in mine),
+                    count=sum(p.refused > 0 for p in mine),
+                ),
+            )
+    return strips
+
+
+def _thresholds(hands: Hands) -> dict[str, float]:
+    """The thresholds of readers where they are known."""
+    model = hands.model
+    known = () if model is None else zip(model.readers, model.threshold.tolist(), strict=True)
+    return {reader: at for reader, at in known if np.isfinite(at)}
 
 
 def _rates(rates: Frame) -> list[dict[str, Any]]:
@@ -187,9 +232,7 @@ def one_hand(seen: PersonHands, hands: Hands, say: Speech) -> OneHand:
             for row in scored.iter_rows(named=True)
         ]
         used = set(scored["reader"])
-        model = hands.model
-        known = [] if model is None else zip(model.readers, model.threshold.tolist(), strict=True)
-        thresholds = [at for reader, at in known if reader in used and np.isfinite(at)]
+        thresholds = [at for reader, at in _thresholds(hands).items() if reader in used]
         chart = score_chart(
             points,
             (points[0].day, points[-1].day),
@@ -201,22 +244,39 @@ def one_hand(seen: PersonHands, hands: Hands, say: Speech) -> OneHand:
             ),
             say=say,
         )
-    highest = seen.explained.sort("above", descending=True).head(8).sort("at")
-    return OneHand(seen, chart, highest.rows(named=True), _rates(seen.rates))
+    highest = seen.explained.filter(pl.col("above") > 0).sort("above", descending=True).head(8)
+    return OneHand(seen, chart, highest.rows(named=True), _once(_rates(seen.rates)), hands.reckoning.zone)
+
+
+def _once(rates: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return the rates with those of the same figures in one row, which names the measures of all."""
+    by_figures: dict[tuple[Any, ...], list[dict[str, Any]]] = {}
+    for row in rates:
+        figures = tuple(row[name] for name in ("errors", "trials", "low", "high", "note"))
+        by_figures.setdefault(figures, []).append(row)
+    return [
+        rows[0] | {"measure": in_a_row("{one}, {other}", [row["measure"] for row in rows])}
+        for rows in by_figures.values()
+    ]
+
+
+def _on_axes(row: Mapping[str, Any]) -> tuple[float, float]:
+    """Return where a threshold (TRADEOFF) lies: a rate of 0 or 1 has no deviate, and lies beyond the edge."""
+    places = (("non_mated_axis", "false_match_rate"), ("mated_axis", "false_non_match_rate"))
+    match, miss = (row[axis] if row[axis] is not None else -inf if row[rate] == 0 else inf for axis, rate in places)
+    return match, miss
 
 
 def threshold_view(weighed: Weighed, say: Speech) -> ThresholdView:
     """Return the threshold explorer's answer, with a dozen thresholds around the one that costs least."""
     curve, advice = weighed.curve, weighed.advice
-    drawn = [
-        (match, miss)
-        for match, miss in curve.select("non_mated_axis", "mated_axis").iter_rows()
-        if match is not None and miss is not None
-    ]
+    drawn = [_on_axes(row) for row in curve.iter_rows(named=True)]
     at = curve["threshold"].to_list()
     best = at.index(advice.threshold)
     chosen = curve.row(best, named=True)
-    has_point = chosen["mated_axis"] is not None and chosen["non_mated_axis"] is not None
+    marks = [(drawn[best], "chosen", told("advised"))]
+    if advice.present is not None:  # the present one is judged at the nearest score seen at or below it
+        marks.append((drawn[max(bisect_right(at, advice.present) - 1, 0)], "present", told("present")))
     step = max(len(at) // 40, 1)
     origin = origin_in_words(advice.origin)
     rows = curve[max(best - 6 * step, 0) : best + 6 * step + 1 : step]
@@ -225,7 +285,7 @@ def threshold_view(weighed: Weighed, say: Speech) -> ThresholdView:
         origin,
         tradeoff_chart(
             drawn,
-            (chosen["non_mated_axis"], chosen["mated_axis"]) if has_point else None,
+            marks,
             say(
                 "Trade-off of {count} thresholds; the advised one refuses {refused:.2g} % of right hands and passes "
                 "{passed:.2g} % of wrong ones ({origin}).",

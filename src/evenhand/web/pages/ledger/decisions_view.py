@@ -16,6 +16,8 @@ from evenhand.web.decided import DecisionLine, decision_line
 __all__ = ["DECISIONS_SHOWN", "DecisionsView", "of_rows", "page"]
 
 DECISIONS_SHOWN = 50
+ALL_OF_THEM = 0
+"""The page that holds every decision."""
 
 
 @dataclass(frozen=True)
@@ -49,12 +51,21 @@ class DecisionsView:
 def page(reckoning: Reckoning, log: Frame, asked: LogAsked, number: int) -> DecisionsView:
     """Return one page of the decisions (LOG) that were asked for."""
     pages = max(1, -(-log.height // DECISIONS_SHOWN))
-    number = min(max(number, 1), pages)
-    rows = log.slice((number - 1) * DECISIONS_SHOWN, DECISIONS_SHOWN).iter_rows(named=True)
+    if number == ALL_OF_THEM:
+        number, pages, part = 1, 1, log
+    else:
+        number = min(max(number, 1), pages)
+        part = log.slice((number - 1) * DECISIONS_SHOWN, DECISIONS_SHOWN)
     every = decision_log(reckoning)["author"].drop_nulls().unique().sort().to_list()
     names = reckoning.snapshot.names
     return DecisionsView(
-        [decision_line(row, names) for row in rows], log.height, number, pages, asked, LOG_KINDS, every
+        [decision_line(row, names) for row in part.iter_rows(named=True)],
+        log.height,
+        number,
+        pages,
+        asked,
+        LOG_KINDS,
+        every,
     )
 
 

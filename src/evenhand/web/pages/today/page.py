@@ -39,7 +39,7 @@ def today(
     kind: str = "",
     reader: str = "",
     period: Annotated[date | None, Query()] = None,
-    page: Annotated[int, Query(ge=1, le=100_000)] = 1,
+    page: Annotated[int, Query(ge=0, le=100_000)] = 1,
     opened: Annotated[str, Query(alias="open")] = "",
     then: str = "",
     hub: str = "",
@@ -47,7 +47,7 @@ def today(
     """Show what needs a person, in the period payroll waits for or that which holds a date.
 
     At most one of `show_only`, `kind` and `reader` narrows it. The case `open` stands open; where it is done, `then`.
-    It was opened from the page `hub`.
+    It was opened from the page `hub`. Page 0 holds all of them, to print.
     """
     reckoning, found = desk.reckoning_of_period(period), desk.today_of(period)
     if not found.people.height and not found.readers.height:

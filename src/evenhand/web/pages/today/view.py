@@ -20,6 +20,8 @@ __all__ = ["CaseFilter", "Narrowing", "TodayView", "view"]
 
 # As many as can be taken in at a glance; the others of a page unfold, and further pages follow.
 AT_A_GLANCE, OF_A_PAGE = 20, 80
+WHOLE = 0
+"""The page that holds every case."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +68,7 @@ class CaseFilter:
             "kind": self.kind,
             "reader": self.reader,
             "period": self.period.isoformat() if self.period else "",
-            "page": str(self.page) if self.page > 1 else "",
+            "page": str(self.page) if self.page != 1 else "",
             "open": self.opened,
             "then": self.then,
             "hub": self.hub,
@@ -116,6 +118,7 @@ class TodayView:
     rest: Sequence[CaseShown]
     waiting: Sequence[CaseShown]
     pages: int
+    found: int
     changed: Changed
     choices: Sequence[Narrowing]
     kinds: Sequence[Narrowing]
@@ -151,7 +154,8 @@ def view(
     taken = [case for case in today.cases if narrowed.takes(case)]
     to_do, waiting = ([case for case in taken if bool(case.waits_for) == waits] for waits in (False, True))
     narrowed = _placed(narrowed, to_do, waiting)
-    page = to_do[(narrowed.page - 1) * OF_A_PAGE : narrowed.page * OF_A_PAGE]
+    is_whole = narrowed.page == WHOLE
+    page = to_do if is_whole else to_do[(narrowed.page - 1) * OF_A_PAGE : narrowed.page * OF_A_PAGE]
     compared = changed or Changed(None)
     shown = _shown(page, narrowed, compared)
     in_sight = max(AT_A_GLANCE, 1 + next((place for place, one in enumerate(shown) if one.is_open), 0))
@@ -177,8 +181,9 @@ def view(
         settled="/settled" + (f"?period={narrowed.period}" if narrowed.period else ""),
         cases=shown[:in_sight],
         rest=shown[in_sight:],
-        waiting=_shown(waiting[:OF_A_PAGE], narrowed, compared),
-        pages=max(1, -(-len(to_do) // OF_A_PAGE)),
+        waiting=_shown(waiting if is_whole else waiting[:OF_A_PAGE], narrowed, compared),
+        pages=1 if is_whole else max(1, -(-len(to_do) // OF_A_PAGE)),
+        found=len(to_do),
         changed=compared,
         choices=[
             _choice(
@@ -204,13 +209,14 @@ def _placed(narrowed: CaseFilter, to_do: Sequence[Case], waiting: Sequence[Case]
     A case that waits for others stands on every page; one that a step done has made wait gives way to the next.
     """
     keys = {case.key: place for place, case in enumerate(to_do)}
+    pages = max(1, -(-len(to_do) // OF_A_PAGE))
+    here = WHOLE if narrowed.page == WHOLE else min(max(narrowed.page, 1), pages)
     if narrowed.opened not in keys and narrowed.then not in keys and any(one.key == narrowed.opened for one in waiting):
-        return replace(narrowed, page=min(max(narrowed.page, 1), max(1, -(-len(to_do) // OF_A_PAGE))))
+        return replace(narrowed, page=here)
     opened = narrowed.opened if narrowed.opened in keys else narrowed.then if narrowed.then in keys else ""
     if opened:
-        return replace(narrowed, opened=opened, page=keys[opened] // OF_A_PAGE + 1)
-    pages = max(1, -(-len(to_do) // OF_A_PAGE))
-    return replace(narrowed, page=min(max(narrowed.page, 1), pages), opened="", then="")
+        return replace(narrowed, opened=opened, page=here and keys[opened] // OF_A_PAGE + 1)
+    return replace(narrowed, page=here, opened="", then="")
 
 
 def _shown(cases: Sequence[Case], narrowed: CaseFilter, changed: Changed) -> list[CaseShown]:
