@@ -153,3 +153,14 @@ def test_a_number_that_nobody_holds_names_each_place_on_its_page_once(twin: Serv
         assert "nobody’s on the roster" in answer.text
         named = re.findall(r' id="([^"]+)"', answer.text)
         assert sorted(named) == sorted(set(named))
+
+
+def test_a_deadline_names_the_workplaces_zone_and_is_the_same_on_today_and_on_hubs(twin: Served) -> None:
+    said = r"by (\w{3} \d+ \w{3} \d{4}, \d\d:\d\d(?: \([\w/]+\))?)</"
+    with twin.enter() as client:
+        today = client.get("/hand-off", timeout=90).text
+        due, zone = re.findall(r"for payroll by (\w{3} \d+ \w{3} \d{4}, \d\d:\d\d) \(([\w/]+)\)", today)[0]
+        people = set(re.findall(r'href="/people/(\w+)', client.get("/", timeout=90).text))
+        told = {one for person in sorted(people)[:6] for one in re.findall(said, client.get(f"/people/{person}").text)}
+    assert f"{due} ({zone})" in told
+    assert {one.partition(" (")[2] for one in told} == {f"{zone})"}

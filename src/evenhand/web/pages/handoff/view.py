@@ -142,6 +142,7 @@ class HandOffView:
     last: date
     deadline: int
     zone: str
+    zones_meet: bool
     has_ended: bool
     blockers: Sequence[Finding]
     people: int
@@ -201,6 +202,7 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
         last=today.period.last,
         deadline=today.period.deadline,
         zone=today.zone,
+        zones_meet=today.zones_meet,
         has_ended=today.has_ended,
         blockers=today.blockers,
         people=weeks["person"].n_unique(),

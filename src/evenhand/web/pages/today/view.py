@@ -166,7 +166,7 @@ def view(
         deadline=today.period.deadline,
         seconds_left=today.period.deadline - as_of,
         zone=today.zone,
-        zones_meet=len({today.zone, *today.readers["zone"]}) > 1,
+        zones_meet=today.zones_meet,
         as_of=as_of,
         has_charts=today.has_charts,
         blocking=sum(case.blocks_pay for case in today.cases),
