@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from fastapi import APIRouter, Request
-from starlette.responses import Response, StreamingResponse
+from starlette.responses import Response
 
 from evenhand.jobs.hands import Hands, find_hands, person_hands, table_names, table_of
-from evenhand.jobs.planned_test import SCORE_ORIGINS, origin_in_words, parse_planned_test, weigh_thresholds
-from evenhand.terms.csv_text import frame_as_csv
+from evenhand.jobs.planned_test import SCORE_ORIGINS, Weighed, origin_in_words, parse_planned_test, weigh_thresholds
 from evenhand.terms.languages import NAMES, sentence, told
 from evenhand.terms.records import Unknown
+from evenhand.web.csv_file import csv_file
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.listing import ListQuery
@@ -53,14 +55,19 @@ def person(request: Request, desk: AtDesk, person: str) -> Response:
     return show(request, "pages/hands/person.html", shown=shown)
 
 
+@ROUTES.get("/hands/person/{person:name}/scores.csv")
+def scores_of(desk: AtDesk, person: str) -> Response:
+    """Give the data behind one person's chart away as CSV."""
+    who = str(desk.reckoning.snapshot.find_person(person)["person"])
+    return csv_file("scores", person_hands(_hands(desk), who).daily)
+
+
 @ROUTES.get("/hands/data/{name}")
 def data(desk: AtDesk, name: str) -> Response:
     """Give the data behind a picture or table away as CSV."""
     if name not in table_names():
         raise Unknown(told('there is no table "{name}"; there are {tables:commas}.', name=name, tables=table_names()))
-    headers = {"content-disposition": f'attachment; filename="{name}.csv"'}
-    pieces = frame_as_csv(table_of(_hands(desk), name))
-    return StreamingResponse(pieces, media_type="text/csv; charset=utf-8", headers=headers)
+    return csv_file(name, table_of(_hands(desk), name))
 
 
 @ROUTES.get("/hands/threshold")
@@ -72,11 +79,21 @@ def threshold(request: Request) -> Response:
 @ROUTES.post("/hands/threshold")
 def weigh(request: Request, answers: Answers) -> Response:
     """Weigh thresholds by a planned test's scores; nothing is kept."""
+    return _explorer(request, view.threshold_view(_weighed(answers), speech_at_desk(request)), answers)
+
+
+@ROUTES.post("/hands/threshold/figures")
+def weighed_figures(answers: Answers) -> Response:
+    """Give away what every threshold seen in a planned test costs, as CSV; nothing is kept."""
+    return csv_file("thresholds", _weighed(answers).curve)
+
+
+def _weighed(answers: Mapping[str, str]) -> Weighed:
     text = answers.get("scores", "").strip()  # a file of its own, and no line
     if not text:
         raise IncompleteForm(told("paste the scores of a planned test; nothing was changed."))
     test = parse_planned_test(text.splitlines(), told("the scores pasted"))
-    weighed = weigh_thresholds(
+    return weigh_thresholds(
         test,
         answers.get("origin", ""),
         presentations_a_week=_number(answers, "presentations"),
@@ -85,7 +102,6 @@ def weigh(request: Request, answers: Answers) -> Response:
         minutes_a_false_match=_number(answers, "match_minutes"),
         present=_number(answers, "present") if answers.get("present", "").strip() else None,
     )
-    return _explorer(request, view.threshold_view(weighed, speech_at_desk(request)), answers)
 
 
 def _explorer(request: Request, shown: view.ThresholdView | None, answers: Answers) -> Response:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
@@ -10,6 +12,7 @@ from evenhand.jobs.reader_hub import reader_hub
 from evenhand.jobs.succession import plan_succession
 from evenhand.jobs.supervision import supervision_of
 from evenhand.jobs.taking_off import steps_told
+from evenhand.terms.csv_text import as_csv
 from evenhand.terms.languages import told
 from evenhand.terms.records import Unknown
 from evenhand.web import hubs
@@ -50,6 +53,18 @@ def reader(
             shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, steps)
             zones_meet = desk.today.zones_meet
             return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone, zones_meet=zones_meet)
+    raise Unknown(told('there is no reader "{reader}"; Readers lists them all.', reader=reader))
+
+
+@ROUTES.get("/readers/{reader:name}/traffic.csv")
+def traffic_of(desk: AtDesk, reader: str) -> Response:
+    """Give away how many presentations there were on each day of a reader's picture, as CSV."""
+    for seen in _seen(desk):
+        if seen.standing.reader == reader:
+            rows = [(seen.first_day + timedelta(days=at), count) for at, count in enumerate(seen.per_day)]
+            given = {"content-disposition": 'attachment; filename="traffic.csv"'}
+            content = as_csv(("day", "presentations"), rows)
+            return Response(content, media_type="text/csv; charset=utf-8", headers=given)
     raise Unknown(told('there is no reader "{reader}"; Readers lists them all.', reader=reader))
 
 

@@ -8,8 +8,9 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from evenhand.jobs.rounding import MOST_WEEKS, audit_between
-from evenhand.web.desk import AtDesk
+from evenhand.jobs.rounding import MOST_WEEKS, Audit, audit_between
+from evenhand.web.csv_file import csv_file
+from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.rounding import view
 from evenhand.web.show import MenuEntry, show
@@ -30,11 +31,19 @@ def rounding(
     page: int = 1,
 ) -> Response:
     """Show what rounding did in the weeks up to the end of the period payroll waits for."""
-    today = desk.today
-    first = today.period.last - timedelta(days=7 * weeks - 1)
-    edge = timedelta(days=7)
-    reckoning = desk.reckoning_over(first - edge, today.period.last + edge)
-    audit = audit_between(reckoning, first, today.period.last)
+    audit = _audit(desk, weeks)
     asked = ListQuery("/rounding", q.strip(), page=page, kept=(("weeks", str(weeks)),))
-    shown = view.view(audit, today.people, weeks, asked, speech_at_desk(request))
+    shown = view.view(audit, desk.today.people, weeks, asked, speech_at_desk(request))
     return show(request, "pages/rounding/page.html", shown=shown)
+
+
+@ROUTES.get("/rounding/figures.csv")
+def figures(desk: AtDesk, weeks: Annotated[int, Query(ge=1, le=MOST_WEEKS)] = 26) -> Response:
+    """Give away what rounding did to each site, department and person, as CSV."""
+    return csv_file("rounding", _audit(desk, weeks).rows)
+
+
+def _audit(desk: Desk, weeks: int) -> Audit:
+    period, edge = desk.today.period, timedelta(days=7)
+    first = period.last - timedelta(days=7 * weeks - 1)
+    return audit_between(desk.reckoning_over(first - edge, period.last + edge), first, period.last)

@@ -18,7 +18,7 @@ from evenhand.jobs.at_reader import hold_round, items_at
 from evenhand.jobs.at_turn import NAMES, said_at_turn
 from evenhand.jobs.languages import say_in
 from evenhand.jobs.own_steps import steps_at
-from evenhand.jobs.queues import TooQuiet, see_queue
+from evenhand.jobs.queues import QueueSeen, TooQuiet, see_queue
 from evenhand.jobs.releases_at_reader import NotTheirs, policy_to_read, sign_at_reader, unreleased_items
 from evenhand.jobs.round_sheets import heading_of, print_sheet, steps_of_round, with_stays
 from evenhand.jobs.round_turns import see_turns
@@ -38,6 +38,7 @@ from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.addresses import in_path
 from evenhand.web.commands import on_pages
+from evenhand.web.csv_file import csv_file
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.invitations import check_reached, invitation, is_reached
@@ -82,10 +83,9 @@ def queue(
 
     Where the punches do not tell that and nobody has said it, it is asked for.
     """
-    last = desk.now().astimezone(ZoneInfo(desk.zone)).date()
     asks, seen = "", None
     try:
-        seen = see_queue(desk.workspace, [reader], first=last - timedelta(days=27), last=last, service_s=takes)
+        seen = _line_at(desk, reader, takes)
     except TooQuiet as quiet:
         asks = said_of(quiet)
     times = view.lost_times(seen) if seen else ()
@@ -96,7 +96,19 @@ def queue(
         times=times,
         reader=reader,
         asks=asks,
+        takes=takes,
     )
+
+
+@ROUTES.get("/rounds/queues/{reader:name}/times.csv")
+def times_of_day(desk: AtDesk, reader: str, takes: Annotated[float | None, Query(gt=0, le=86_400)] = None) -> Response:
+    """Give away who waits how long at one reader by the time of day, as CSV."""
+    return csv_file("times", _line_at(desk, reader, takes).by_time)
+
+
+def _line_at(desk: Desk, reader: str, takes: float | None) -> QueueSeen:
+    last = desk.now().astimezone(ZoneInfo(desk.zone)).date()
+    return see_queue(desk.workspace, [reader], first=last - timedelta(days=27), last=last, service_s=takes)
 
 
 @ROUTES.get("/rounds/{name}")
