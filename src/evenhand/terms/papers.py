@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from evenhand.terms.languages import sentence
+
 __all__ = ["PAPERS", "PAPER_SIZES", "usual_paper"]
 
-PAPERS = ("letter", "a4")
+PAPERS = (sentence("letter"), sentence("a4"))
 PAPER_SIZES = {"letter": "us-letter", "a4": "a4"}
 """What the typesetter calls each."""
 LETTER_PLACES = frozenset(["BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"])
