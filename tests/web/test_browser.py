@@ -42,6 +42,7 @@ def enter(browser: Browser) -> Iterator[Enter]:
 
 
 SETTINGS = (
+    "/glossary",
     "/numbers",
     "/new-numbers?more=2&scheme=usual&seed=7",
     "/moving-numbers",

@@ -71,6 +71,7 @@ PAGES = [
     ("mill", "/people/P2"),
     ("mill", "/numbers"),
     ("twin", "/numbers"),
+    ("mill", "/glossary"),
     ("mill", "/numbers/4102"),
     ("mill", "/change-number?person=P2&number=004102"),
     ("twin", "/moving-numbers"),
@@ -88,6 +89,7 @@ KNOWN = {
     "/hand-off": ("Ordinary hours", "Overtime hours", "Double-time hours"),
     # what a file calls its own columns
     "/strays/TB-DOCK~2F2438": ("Bits",),
+    "/glossary": ("ISO/IEC 2382-37", "ISO/IEC 19795-1", "Fellegi, Sunter (1969)"),
     "/files/takes/1/again": ("reader", "site", "place", "zone", "max digits", "capacity"),
 }
 IN_SETTINGS = (

@@ -105,7 +105,7 @@ def test_narrowing_leaves_as_many_as_its_link_says(at_twin: httpx.Client) -> Non
 
 def test_a_finding_names_what_is_at_stake_and_leads_to_the_day(at_mill: httpx.Client) -> None:
     page = at_mill.get("/?kind=missing_punch").text
-    assert 'href="/hours/P2/2026-03-02"' in page
+    assert 'href="/hours/P2/2026-03-02?back=' in page
     assert "Blocks pay" in page
     assert "<strong>Next:</strong>" in page
 
