@@ -106,9 +106,9 @@ def worker() -> Response:
 
 
 @ROUTES.get("/practice")
-def practise(request: Request, desk: AtDesk, speak: str = "en") -> Response:
-    """Show the round to practise on, for whoever tries it at the desk."""
-    return _play(request, desk, speak, back=view.Back("/teaching", title=told("Teaching")))
+def practise(request: Request, desk: AtDesk, speak: str = "") -> Response:
+    """Show the round to practise on, for whoever tries it at the desk, in the language that is spoken there."""
+    return _play(request, desk, speak or language_at_desk(request), back=view.Back("/teaching", title=told("Teaching")))
 
 
 @ROUTES.get("/practice/{person:name}")
