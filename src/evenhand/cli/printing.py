@@ -7,7 +7,6 @@ import re
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, datetime
-from shutil import get_terminal_size
 from textwrap import fill
 from typing import TYPE_CHECKING, Any
 
@@ -121,7 +120,7 @@ def _cell(value: object) -> str:
 
 def print_beside(lead: str, text: str) -> None:
     """Print a text beside what leads to it, folded there where the window ends."""
-    fits = get_terminal_size().columns - len(lead)
+    fits = _console(err=False).width - len(lead)
     if _is_window(err=False) and len(text) > fits > LEAST_WRAPPED:
         text = fill(text, fits).replace("\n", "\n" + " " * len(lead))
     click.echo(lead + text)
@@ -151,7 +150,7 @@ def folded(text: str, *, err: bool) -> str:
     """Return a text as a window shows it whole: folded between words, but not within a command to be typed."""
     if not _is_window(err):
         return text
-    width = get_terminal_size().columns
+    width = _console(err).width
     held = TYPED.sub(lambda found: found[0].replace(" ", HELD), text)
     return "\n".join(_fold(line, width) for line in held.split("\n")).replace(HELD, " ")
 
