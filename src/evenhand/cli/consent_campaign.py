@@ -10,7 +10,7 @@ import click
 from evenhand.cli.asked import as_json, as_of, now_or, paper_asked, workspace_asked
 from evenhand.cli.printing import print_json, print_table, say
 from evenhand.terms import cautions
-from evenhand.terms.disk_faults import why_of
+from evenhand.terms.disk_faults import not_written
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -75,13 +75,7 @@ def sheets(ctx: click.Context, /, out: Path, as_of: str | None, as_json: bool, *
     try:
         write_file(out, pdf)
     except OSError as fault:
-        raise Refusal(
-            told(
-                "{out} cannot be written ({strerror}); name a file in a folder of yours.",
-                out=out,
-                strerror=why_of(fault),
-            )
-        ) from fault
+        raise not_written(out, fault) from fault
     if as_json:
         print_json(rows)
         return

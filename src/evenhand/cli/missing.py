@@ -9,7 +9,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table
-from evenhand.terms.disk_faults import why_of
+from evenhand.terms.disk_faults import not_written, why_of
 from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.records import Refusal
 
@@ -56,13 +56,7 @@ def list_days(
         try:
             write_file(file, as_csv(days).encode("utf-8-sig"))
         except OSError as fault:
-            raise Refusal(
-                told(
-                    "{file} cannot be written ({strerror}); name a file in a folder of yours.",
-                    file=file,
-                    strerror=why_of(fault),
-                )
-            ) from fault
+            raise not_written(file, fault) from fault
     if as_json:
         print_json(days)
         return

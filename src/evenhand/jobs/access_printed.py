@@ -16,7 +16,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.access import AccessPart
 from evenhand.store.owner_only import write_file
 from evenhand.terms.columns import Column
-from evenhand.terms.disk_faults import why_of
+from evenhand.terms.disk_faults import not_written
 from evenhand.terms.json_form import as_json_value
 from evenhand.terms.languages import Speech, told
 from evenhand.terms.papers import PAPER_SIZES
@@ -142,12 +142,6 @@ def write_access(workspace: Workspace, person: str, file: Path, *, as_of: dateti
     try:
         write_file(file, as_json(report) if is_json else as_pdf(report))
     except OSError as fault:
-        raise Refusal(
-            told(
-                "{file} cannot be written ({strerror}); name a file in a folder of yours.",
-                file=file,
-                strerror=why_of(fault),
-            )
-        ) from fault
+        raise not_written(file, fault) from fault
     rows = sum(len(part.rows) for part in report.parts)
     return AccessWritten(file, report.person, report.name, len(report.parts), rows, report.blanked)

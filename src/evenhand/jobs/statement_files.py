@@ -14,7 +14,7 @@ from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.owner_only import make_folder, write_file
-from evenhand.terms.disk_faults import why_of
+from evenhand.terms.disk_faults import not_written, why_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
@@ -67,13 +67,7 @@ def print_statement(
     try:
         write_file(file, statement_pdf(made))
     except OSError as fault:
-        raise Refusal(
-            told(
-                "{file} cannot be written ({strerror}); name a file in a folder of yours.",
-                file=file,
-                strerror=why_of(fault),
-            )
-        ) from fault
+        raise not_written(file, fault) from fault
     total = made.content["total"] and Decimal(made.content["total"])
     return StatementWritten(
         file=file,

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from evenhand.terms.languages import sentence, told
+from pathlib import Path
 
-__all__ = ["why_of"]
+from evenhand.terms.languages import sentence, told
+from evenhand.terms.records import Refusal
+
+__all__ = ["not_written", "why_of"]
 
 WHYS = (
     *(sentence("Permission denied"), sentence("Operation not permitted"), sentence("Read-only file system")),
@@ -21,3 +24,9 @@ def why_of(fault: OSError) -> str:
     """Return why a file or a port could not be used: as a Sentence where it is known, else as the system says it."""
     says = fault.strerror or str(fault)
     return told(says) if says in WHYS else says
+
+
+def not_written(file: Path, fault: OSError) -> Refusal:
+    """Return what refuses a file that somebody named to be written."""
+    says = told("{file} cannot be written ({why}); name a file in a folder of yours.", file=file, why=why_of(fault))
+    return Refusal(says)
