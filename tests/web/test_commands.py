@@ -58,7 +58,6 @@ NEEDED = {
     "serve.py": "--port",
     "invitations.py": "--host",
     "page.py": "--host",
-    "round.html": "--host",
     "page.html": "--host",
     "database.py": "--as-of",
     # read by whoever has only the files, or said by a command alone
