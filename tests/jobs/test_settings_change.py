@@ -314,7 +314,7 @@ SAMPLES = {
     "alternative_day_hours": "10", "alternative_days": "monday\nTuesday", "health_care_schedule": "yes",
     "first_meal_waived": "P1\nP2", "second_meal_waived": "*", "fortnight_begins": "2026-01-04",
     "public_safety": "fire_protection", "work_period_days": "28", "work_period_begins": "2026-01-04", "holidays": "US",
-    "place": "US-IL", "name": "Weir", "anchor": "2026-01-11", "weeks": "2", "deadline_hours": "12.5",
+    "place": "US-IL", "name": "Weir", "paper": "a4", "anchor": "2026-01-11", "weeks": "2", "deadline_hours": "12.5",
     "repeat_seconds": "30", "longest_span_hours": "15", "long_span_hours": "12", "shift_gap_hours": "6",
     "meal_minutes": "35", "trifle_seconds": "60", "call_back_hours": "4", "start_early_minutes": "7",
     "start_late_minutes": "5", "end_early_minutes": "5", "end_late_minutes": "7", "minutes": "30", "after_hours": "6",
