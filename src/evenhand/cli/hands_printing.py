@@ -80,7 +80,7 @@ def print_forecasts(hands: Hands) -> None:
         ("Refusals saved a month", "Name", "Expected now", "After", "Forecast"),
         (
             (
-                some_saved(row["saved"]),
+                some_saved(row["saved"], row["presentations_a_month"]),
                 hands.names.get(row["person"], row["person"]),
                 f"{100 * row['refusal_now']:.1f} %",
                 f"{100 * row['refusal_after']:.1f} %",

@@ -67,7 +67,10 @@ def how_it_came(shape: str | None) -> str:
     return told(HOW_IT_CAME[shape]) if shape in HOW_IT_CAME else ""
 
 
-def some_saved(count: float) -> Sentence:
-    """Return how many refused presentations are saved, as the range in which nine hands in ten have lain."""
-    low, high = max(round(SAVED[0] * count), 0), max(round(SAVED[1] * count), 1)
+def some_saved(count: float, presented: float) -> Sentence:
+    """Return how many refused presentations are saved, as the range in which nine hands in ten have lain.
+
+    Of those `presented` in the same time no more than all can be.
+    """
+    low, high = max(round(SAVED[0] * count), 0), max(min(round(SAVED[1] * count), round(presented)), 1)
     return told("some {low:,} to {high:,}", low=low, high=high)

@@ -53,7 +53,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             evidence=(
                 told(
                     "A new enrolment would save {some_saved} refused presentations a month.",
-                    some_saved=some_saved(row["saved"]),
+                    some_saved=some_saved(row["saved"], row["presentations_a_month"]),
                 ),
             ),
             stake=Stake(people=1),

@@ -10,7 +10,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Glossary", "/glossary", 99, is_listed=False)
+MENU = MenuEntry("Glossary", "/glossary", 98, is_listed=False)
 ROUTES = APIRouter()
 
 

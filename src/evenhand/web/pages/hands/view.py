@@ -37,7 +37,10 @@ MEASURES = {
 
 @dataclass(frozen=True)
 class Series:
-    """A person or a reader: median score a week, refused of presented lately, and what is said of it."""
+    """A person or a reader: median score a week, refused of presented lately, and what is said of it.
+
+    `saved` are the refused presentations that a new enrolment saves in a month, of `presented_a_month`.
+    """
 
     key: str
     name: str
@@ -45,6 +48,7 @@ class Series:
     presented: int
     refused: int
     saved: float
+    presented_a_month: float
     says: str
 
 
@@ -88,7 +92,8 @@ def overview(hands: Hands, asked: ListQuery, say: Speech) -> Overview:
     """Return what Hands shows; people are those of whom there is something to say, or those searched for."""
     said = dict(hands.forecasts.select("person", "says").iter_rows())
     said |= dict(hands.alarms.filter(pl.col("until").is_null()).select("person", "says").drop_nulls().iter_rows())
-    saved = dict(hands.forecasts.select("person", "saved").iter_rows())
+    foreseen = hands.forecasts.select("person", "saved", "presentations_a_month").iter_rows()
+    saved = {person: (spared, presented) for person, spared, presented in foreseen}
     refused = hands.watch.charts.refused_lately
     shown = _series(hands, "person", refused, hands.names, said, saved, None if asked.search else said)
     columns: dict[str, Any] = {
@@ -170,7 +175,7 @@ def _series(
     counts: Mapping[str, tuple[int, int]],
     names: Mapping[str, str],
     said: Mapping[str, str],
-    saved: Mapping[str, float],
+    saved: Mapping[str, tuple[float, float]],
     only: Collection[str] | None = None,
 ) -> list[Series]:
     """The weeks of people or readers, of these `only` where they are given, with `counts` of refused and all."""
@@ -194,7 +199,8 @@ def _series(
             weeks=weeks,
             presented=counts.get(key, (0, 0))[1],
             refused=counts.get(key, (0, 0))[0],
-            saved=saved.get(key, 0.0),
+            saved=saved.get(key, (0.0, 0.0))[0],
+            presented_a_month=saved.get(key, (0.0, 0.0))[1],
             says=said.get(key, ""),
         )
         for key, weeks in sorted(medians.items(), key=lambda item: names.get(item[0], item[0]))
