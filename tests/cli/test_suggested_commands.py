@@ -20,6 +20,7 @@ reader = "reader"
 number = "number"
 at = "at"
 """
+BY = ("--author", "Ada", "--reason", "a test")
 FILES = ["readers.csv", "people.csv", "log.csv"]
 
 
@@ -54,3 +55,6 @@ def test_nobody_is_asked_about_a_decision_that_nobody_makes(tmp_path: Path) -> N
         done = run("-w", "mill", "takes", *words, cwd=tmp_path)
         assert (done.returncode, done.stdout) == (2, "")
         assert "made by somebody and for a reason" in done.stderr
+    low = run("-w", "mill", "strays", "confirm", "--least-probability", "0.5", *BY, cwd=tmp_path)
+    assert (low.returncode, low.stdout) == (2, "")
+    assert low.stderr.startswith("evenhand: a threshold of 0.5 confirms what is not sure")

@@ -135,7 +135,7 @@ def confirm(
 ) -> None:
     """Give STRAY's punches to PERSON, the likeliest without one; the punches themselves stay as they are."""
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.stray_decisions import confirm_above, confirm_stray, preview_confirmation
+    from evenhand.jobs.stray_decisions import confirm_above, confirm_stray, preview_confirmation, reaching
     from evenhand.jobs.strays import find_strays, proposal_of
 
     workspace, now = workspace_asked(ctx), ctx.obj
@@ -144,6 +144,7 @@ def confirm(
         raise click.UsageError(told("name a stray, or give --least-probability; `evenhand strays` lists them."))
     if least_probability is not None:
         if not yes:
+            reaching(find_strays(reckoning), least_probability)  # refuses one that is too low before anybody is asked
             confirm_or_leave(ctx, told("Confirm every stray that reaches {least:g}?", least=least_probability))
         done = confirm_above(workspace, reckoning, least_probability, author=author or "", reason=reason, as_of=now)
         if as_json:
