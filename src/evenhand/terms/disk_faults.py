@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 
@@ -26,7 +24,7 @@ def why_of(fault: OSError) -> str:
     return told(says) if says in WHYS else says
 
 
-def not_written(file: Path, fault: OSError) -> Refusal:
+def not_written(file: object, fault: OSError) -> Refusal:
     """Return what refuses a file that somebody named to be written."""
     says = told("{file} cannot be written ({why}); name a file in a folder of yours.", file=file, why=why_of(fault))
     return Refusal(says)
