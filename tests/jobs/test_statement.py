@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -114,7 +115,8 @@ def test_it_is_said_whole_in_spanish(workspace: Workspace, person: str) -> None:
     papers = [make_statement(workspace, person, as_of=NOW, language=one) for one in ("en", "es")]
     english, spanish = (texts(statement_pdf(one)) for one in papers)
     known = ("Zoë Łąkowska #Núñez", "America/New_York", "us_federal", "CFR")  # a citation goes on in a line of its own
-    assert untranslated_lines(english, spanish, known) == set()
+    alike = untranslated_lines(english, spanish, known)
+    assert {line for line in alike if not re.fullmatch(r"[0-9a-f ]+", line)} == set()  # the ledger's head, in groups
     said = " ".join(" ".join(spanish).split())
     assert "Detalle de horas y pago" in said
     assert "Confirmo estas horas." in said
