@@ -35,9 +35,24 @@ FELL = told(
 
 
 def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
-    """Return the first alarm that lasts (ALARMS) of each `person`, or of each `reader`."""
+    """Return the first alarm that lasts (ALARMS) of each `person`, or of each `reader`, with those `beside` it.
+
+    Of a reader what its scores say comes before a run of refusals, whichever alarmed first: scores that rise go on
+    until somebody cleans, and a run of refusals may be one hand's. What other kinds of charts say is beside it, so that
+    neither hides the other. That scores fell comes last, since it asks for nothing.
+    """
     lasting = facts.alarms.filter(pl.col("until").is_null(), pl.col(about).is_not_null())
-    return lasting.unique(about, keep="last", maintain_order=True).rows(named=True)
+    if about == "person":
+        return [row | {"beside": []} for row in lasting.unique(about, keep="last", maintain_order=True).rows(named=True)]
+    rank = pl.when(pl.col("size") < 0).then(2).when(pl.col("chart") == "reader_refusals").then(1).otherwise(0)
+    firsts = lasting.with_columns(rank=rank).unique([about, "rank"], keep="last", maintain_order=True)
+    told_of: dict[str, dict[str, Any]] = {}
+    for row in firsts.sort("rank", maintain_order=True).drop("rank").rows(named=True):
+        if row[about] in told_of:
+            told_of[row[about]]["beside"].append(row)
+        else:
+            told_of[row[about]] = row | {"beside": []}
+    return list(told_of.values())
 
 
 def since_when(row: dict[str, Any]) -> str:
@@ -69,7 +84,14 @@ def set_right(facts: Facts, code: str, row: dict[str, Any], name: str) -> Findin
         reader=row["reader"],
         day=row["on"],
         says=told("{who}: {says:again}", who=name, says=row["says"]),
-        evidence=tuple(filter(None, (since_when(row), how_it_came(row["shape"]) if row["size"] > 0 else ""))),
+        evidence=(
+            since_when(row),
+            *([how_it_came(row["shape"])] if row["size"] > 0 and row["shape"] else []),
+            *(
+                told("Also since {since:long}: {says:again}", since=other["since"], says=other["says"])
+                for other in row["beside"]
+            ),
+        ),
         stake=Stake(people=1 if about == "person" else 0),
         next_step=next_step,
         details={"cause": cause},
