@@ -15,6 +15,7 @@ from evenhand.scores.alarms.design import Traffic, cusum_limit
 from evenhand.scores.alarms.shape import shape_of
 from evenhand.scores.alarms.shuffled import in_chance_orders
 from evenhand.scores.alarms.standardise import standardise
+from evenhand.scores.effects.changes import estimate_changes, find_cause_at_reader
 from evenhand.scores.effects.fit import fit_effects
 from evenhand.terms.records import Refusal
 from tests.scores.invented import FIRST, log, rows
@@ -67,6 +68,44 @@ def test_a_hand_that_changed_is_told_from_a_reader_that_changed() -> None:
     reader = alarms.filter(pl.col("chart") == "reader")
     assert reader["reader"].to_list() == ["R2"]
     assert reader["cause"].to_list() == ["reader"]
+
+
+def test_of_a_reader_it_is_said_how_many_hands_changed_and_no_hand_is_spoken_of_that_is_not_named() -> None:
+    # two of those who come to R2 change, P008 by far the most often there; the counts are those put in
+    frame = log(
+        np.random.default_rng(3),
+        shift=lambda p, r, d: (1.1 if p in {8, 11} and d >= 18 else 0.0) + (0.7 if r == 2 and d >= 20 else 0.0),
+    )
+    more = log(np.random.default_rng(4), people=9, shift=lambda p, r, d: (1.1 if d >= 18 else 0.0) + 0.7 * (d >= 20))
+    more = more.filter(pl.col("person") == "P008", pl.col("reader") == "R2")
+    alarms = watched(pl.concat([frame, more.with_columns(punch=pl.col("punch") + 1_000_000)]))
+    said = alarms.filter(pl.col("chart").is_in(["reader", "reader_drift"]), pl.col("reader") == "R2")
+    assert said.height
+    assert set(said["says"]) == {"The reader changed, and so did 2 hands of its people."}
+
+
+@pytest.mark.parametrize(
+    ("of_reader", "changed", "says"),
+    [
+        (1.0, (), "The reader changed: scores rose for its people, who are as before elsewhere."),
+        (1.0, (0,), "The reader changed, and so did 1 hand of its people."),
+        (1.0, (3, 5), "The reader changed, and so did 2 hands of its people."),
+        (
+            0.0,
+            (0, 4, 5),
+            "Scores rose at this reader, but 3 hands of its people changed, and whether the reader did as well is not "
+            "sure.",
+        ),
+    ],
+)
+def test_a_reader_s_change_is_told_in_words_of_the_reader(
+    of_reader: float, changed: tuple[int, ...], says: str
+) -> None:
+    # sixty people at three readers, so that the two are well told apart; each change is put in as it is meant
+    person, reader = np.repeat(np.arange(60), 3), np.tile(np.arange(3), 60)
+    change = np.where(reader == 0, of_reader, 0.0) + np.isin(person, changed)
+    posterior = estimate_changes(person, reader, change, 0.04, 60, 3, person_variance=0.25, reader_variance=0.25)
+    assert find_cause_at_reader(posterior, 0, 0, bound=0.3).says == says
 
 
 def test_a_person_and_a_reader_that_only_meet_each_other_cannot_be_told_apart() -> None:

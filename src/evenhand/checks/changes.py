@@ -21,6 +21,12 @@ NEXT = {
     "cannot_tell": told("Ask for one presentation at another reader."),
     "neither": told("Look again in a few days."),
 }
+OF_A_READER = {
+    "hand": told("Clean the platen first; then see of whom scores stay high."),
+    "both": NEXT["reader"],
+    "cannot_tell": told("Ask some of its people for one presentation at another reader."),
+}
+"""What to do where scores rose at a reader, of which no one hand is named."""
 NOT_SPARED = told(
     "Ask whether a ring, a bandage or a swelling explains it. That a new enrolment would "
     "spare refusals is not known: wait with it."
@@ -43,7 +49,9 @@ def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
     """
     lasting = facts.alarms.filter(pl.col("until").is_null(), pl.col(about).is_not_null())
     if about == "person":
-        return [row | {"beside": []} for row in lasting.unique(about, keep="last", maintain_order=True).rows(named=True)]
+        return [
+            row | {"beside": []} for row in lasting.unique(about, keep="last", maintain_order=True).rows(named=True)
+        ]
     rank = pl.when(pl.col("size") < 0).then(2).when(pl.col("chart") == "reader_refusals").then(1).otherwise(0)
     firsts = lasting.with_columns(rank=rank).unique([about, "rank"], keep="last", maintain_order=True)
     told_of: dict[str, dict[str, Any]] = {}
@@ -73,6 +81,8 @@ def set_right(facts: Facts, code: str, row: dict[str, Any], name: str) -> Findin
     next_step = NEXT[cause]
     if row["size"] < 0:
         next_step = FELL
+    elif row["chart"] in ("reader", "reader_drift") and cause in OF_A_READER:
+        next_step = OF_A_READER[cause]
     elif about == "person" and row["cause"] is None:
         next_step = OF_REFUSALS
     elif cause == "hand" and about == "person" and not is_spared(facts, row["person"]):

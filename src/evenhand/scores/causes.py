@@ -7,7 +7,13 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.scores.effects.changes import Change, ChangePosterior, estimate_changes, find_cause
+from evenhand.scores.effects.changes import (
+    Change,
+    ChangePosterior,
+    estimate_changes,
+    find_cause,
+    find_cause_at_reader,
+)
 from evenhand.scores.model import ScoreModel
 
 __all__ = ["cause_of_hand", "cause_of_reader"]
@@ -46,7 +52,8 @@ def cause_of_reader(model: ScoreModel, reader: int, since: int, until: int) -> C
     person = int(np.argmax(np.bincount(pairs.person[here], weights=pairs.n[here])))
     posterior, people, readers = _estimate(model, recent, here, person, since)
     at = int(np.searchsorted(people, person))
-    return find_cause(posterior, at, int(np.searchsorted(readers, reader)), bound=BOUND * model.effects.noise_sd)
+    place = int(np.searchsorted(readers, reader))
+    return find_cause_at_reader(posterior, at, place, bound=BOUND * model.effects.noise_sd)
 
 
 def _recent(model: ScoreModel, since: int, until: int) -> Ints:

@@ -8,15 +8,15 @@ Source: Gaussian conditioning, the best linear unbiased prediction of Henderson 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, told
 
-__all__ = ["Change", "ChangePosterior", "estimate_changes", "find_cause"]
+__all__ = ["Change", "ChangePosterior", "estimate_changes", "find_cause", "find_cause_at_reader"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -140,3 +140,35 @@ def find_cause(posterior: ChangePosterior, person: int, reader: int, *, bound: f
     return Change(
         cause, float(posterior.person[person]), float(posterior.reader[reader]), correlation, by_hand, by_reader, says
     )
+
+
+def find_cause_at_reader(posterior: ChangePosterior, person: int, reader: int, *, bound: float) -> Change:
+    """Return the cause of a reader's change, as `find_cause` does with one of its people, in words of the reader.
+
+    They name no hand, as the finding is of none; how many hands of all its people changed, each beyond doubt, is said.
+    """
+    found = find_cause(posterior, person, reader, bound=bound)
+    count = _hands_changed(posterior, bound)
+    match found.cause:
+        case "both" | "reader" if count:
+            says = told("The reader changed, and so did {count:# hand|# hands} of its people.", count=count)
+        case "hand":
+            says = told(
+                "Scores rose at this reader, but {count:# hand|# hands} of its people changed, and whether the reader "
+                "did as well is not sure.",
+                count=count,
+            )
+        case "cannot_tell":
+            says = told(
+                "Cannot tell the reader from its people's hands: presentations by some of them at another reader would."
+            )
+        case _:
+            return found
+    return replace(found, says=says)
+
+
+def _hands_changed(posterior: ChangePosterior, bound: float, sure: float = 0.9) -> int:
+    """Return how many of all people changed beyond the bound with chance `sure`."""
+    from scipy.special import ndtr
+
+    return int((ndtr((posterior.person - bound) / posterior.person_sd) >= sure).sum())
