@@ -20,6 +20,7 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.settings import SiteRules
+from evenhand.terms.words import as_day
 
 NOW, SUNDAY = datetime(2026, 5, 26, 17, tzinfo=UTC), date(2026, 5, 17)
 OLD = SiteRules("Mill", "America/Chicago", workweek_day=0)
@@ -66,7 +67,7 @@ def test_the_day_in_both_weeks_says_where_it_counts_and_what_the_other_would_mak
     for words in (("hours", "why", person, str(SUNDAY)), ("pay", person, str(counts_in))):
         called = ["--workspace", str(mill.directory), *words]
         shown = " ".join(CliRunner().invoke(evenhand, called).stdout.split())
-        assert f"counted in that of {counts_in}, both come to" in shown
+        assert f"counted in that of {as_day(counts_in)}, both come to" in shown
         assert "29 CFR 778.301, 778.302" in shown
         told = json.loads(CliRunner().invoke(evenhand, [*called, "--json"]).stdout)
         said = told["in_two_workweeks"] if words[0] == "pay" else [one["says"] for one in told["steps"]]
