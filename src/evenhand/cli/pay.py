@@ -66,7 +66,7 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     for one in struck:
         say("{says}", says=say_struck(one))
     for says in seen.week.in_two_workweeks:
-        say("{says}.", says=says)
+        say("{says:again}.", says=says)
     for says in asks:
         say("Asked: {says}.", says=says)
     for says in seen.open:
