@@ -18,6 +18,7 @@ from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace, paper_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
+from evenhand.terms.workplace import workplace_paper
 from evenhand.terms.zones import check_reckoned
 
 __all__ = ["AtDesk", "Desk", "Reckonings"]
@@ -58,9 +59,15 @@ class Reckonings:
 
     @property
     def paper(self) -> str:
-        """Return on which paper the workplace prints; empty where the settings cannot be read just now."""
+        """Return on which paper the workplace prints; empty where the settings cannot be read just now.
+
+        Every page asks for it, so that the readers are those of the last reckoning, where there is one.
+        """
+        known = self._current
         try:
-            return paper_of(self.workspace)
+            return (
+                workplace_paper(self.workspace.settings, known.snapshot.readers) if known else paper_of(self.workspace)
+            )
         except Refusal:
             return ""
 
