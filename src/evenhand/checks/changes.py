@@ -48,11 +48,8 @@ def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
     neither hides the other. That scores fell comes last, since it asks for nothing.
     """
     lasting = facts.alarms.filter(pl.col("until").is_null(), pl.col(about).is_not_null())
-    if about == "person":
-        return [
-            row | {"beside": []} for row in lasting.unique(about, keep="last", maintain_order=True).rows(named=True)
-        ]
-    rank = pl.when(pl.col("size") < 0).then(2).when(pl.col("chart") == "reader_refusals").then(1).otherwise(0)
+    of_reader = pl.when(pl.col("size") < 0).then(2).when(pl.col("chart") == "reader_refusals").then(1).otherwise(0)
+    rank = of_reader if about == "reader" else pl.lit(0)
     firsts = lasting.with_columns(rank=rank).unique([about, "rank"], keep="last", maintain_order=True)
     told_of: dict[str, dict[str, Any]] = {}
     for row in firsts.sort("rank", maintain_order=True).drop("rank").rows(named=True):
