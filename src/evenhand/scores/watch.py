@@ -13,7 +13,7 @@ from functools import cached_property
 import polars as pl
 
 from evenhand.scores.alarms.daily import SETTLED
-from evenhand.scores.alarms.design import Design
+from evenhand.scores.alarms.design import Design, check_budget
 from evenhand.scores.alarms.find import design_for, find_alarms
 from evenhand.scores.coding import code_names
 from evenhand.scores.forecasts.forecast import forecast
@@ -99,13 +99,7 @@ class Charts:
                     limit=self.limit,
                 )
             )
-        if not self.budget > 0:
-            raise Refusal(
-                told(
-                    "{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.",
-                    budget=self.budget,
-                )
-            )
+        check_budget(self.budget)
 
     @property
     def attributed(self) -> Frame:

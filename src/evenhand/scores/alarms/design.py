@@ -23,7 +23,16 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
-__all__ = ["Design", "Limit", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
+__all__ = [
+    "Design",
+    "Limit",
+    "Traffic",
+    "check_budget",
+    "cusum_limit",
+    "design_charts",
+    "ewma_limit",
+    "refusal_limit",
+]
 
 K = 0.5
 EWMA_WEIGHT = 0.1
@@ -67,6 +76,14 @@ class Design:
         return sum(limit.false_alarms_a_month for limit in self.limits.values())
 
 
+def check_budget(budget: float) -> None:
+    """Raise Refusal for a number of false alarms a month [1/month] that no charts can be designed for."""
+    if not budget > 0:
+        raise Refusal(
+            told("{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.", budget=budget)
+        )
+
+
 def design_charts(budget: float, traffic: Mapping[str, Traffic], usual: float) -> dict[str, Limit]:
     """Return the limits by theory under which all charts together make `budget` false alarms a month.
 
@@ -75,10 +92,7 @@ def design_charts(budget: float, traffic: Mapping[str, Traffic], usual: float) -
     has series gets an equal part. `usual` is the share of refusals of everybody. Raises Refusal for a budget that is
     not above 0.
     """
-    if not budget > 0:
-        raise Refusal(
-            told("{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.", budget=budget)
-        )
+    check_budget(budget)
     ways: dict[str, Callable[[float], tuple[float, float]]] = {
         "hand": cusum_limit,
         "reader": cusum_limit,
