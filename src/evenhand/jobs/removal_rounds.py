@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -16,11 +15,10 @@ from evenhand.jobs.keeping_rounds import free_round_name, keep_round
 from evenhand.jobs.leavers import clocked_now
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.languages import sentence, told, unnamed
 from evenhand.terms.records import Refusal
 
 __all__ = ["RemovalRound", "plan_removals"]
-
 
 WHY = sentence("must be gone by {due_on}: {rule} {since_on}, {law}")
 """Why a hand is on such a round, as its items keep it."""
@@ -50,7 +48,7 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
         raise Refusal(told("no hand is due that is not on a round already; `evenhand leavers` says how each stands."))
     of = clocked.of
     whose = of.people.select("person", "name")
-    why = pl.format(re.sub(r"\{\w+\}", "{}", WHY), "day", "rule", "started_on", "cites")
+    why = pl.format(unnamed(WHY), "day", "rule", "started_on", "cites")
     steps = reconcile.removal_steps(of.enrolments, due.join(whose, on="person").with_columns(why=why))
     left = due.join(steps, on=["reader", "number"], how="anti")
     name = free_round_name(of, day)

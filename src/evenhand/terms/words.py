@@ -11,6 +11,7 @@ from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 __all__ = [
+    "ISO_DAY",
     "MINUS",
     "ago",
     "as_change",

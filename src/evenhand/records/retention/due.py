@@ -5,7 +5,6 @@ Whoever works at several places is bound by the laws of all of them: the earlies
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 
 import polars as pl
@@ -14,7 +13,7 @@ from evenhand.records.retention.lapses import after
 from evenhand.records.retention.law import WORDS_OF_EVENTS, Law, Term
 from evenhand.records.retention.laws import laws_of
 from evenhand.terms.columns import Column, Frame, Table
-from evenhand.terms.languages import sentence
+from evenhand.terms.languages import sentence, unnamed
 
 __all__ = ["BINDING", "DUE_DATES", "EVENTS", "binding_dates", "due_dates"]
 
@@ -122,9 +121,7 @@ def binding_dates(due: Frame) -> Frame:
         order=pl.when(pl.col("clock") == "destroy").then(days).otherwise(-days),
         has_no_source=pl.col("checked").str.contains("no source"),  # of two on one day the law is named
     ).sort(*key, "order", "has_no_source", "law", "place", nulls_last=True)
-    said = pl.format(
-        re.sub(r"\{\w+\}", "{}", DUE_BY), pl.col("day").dt.to_string("%Y-%m-%d"), pl.col("cites"), pl.col("place")
-    )
+    said = pl.format(unnamed(DUE_BY), pl.col("day").dt.to_string("%Y-%m-%d"), pl.col("cites"), pl.col("place"))
     others = pl.col("said").slice(1).unique(maintain_order=True).str.join("; ")
     bound = (
         ordered.with_columns(said=said)

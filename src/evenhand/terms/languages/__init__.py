@@ -1,7 +1,7 @@
 """Languages: catalogues of what is said, a subject each, and sentences that are told in their reader's language."""
 
 from evenhand.terms.languages.catalogues import LANGUAGES, MEANT, NAMES, Words, language_among, read_words, sentence
-from evenhand.terms.languages.patterns import filled, form_of, is_bare, pattern_of
+from evenhand.terms.languages.patterns import filled, form_of, is_bare, pattern_of, unnamed
 from evenhand.terms.languages.rows import in_a_row
 from evenhand.terms.languages.telling import ENGLISH, OF_FILE, Sentence, Speech, of_file, said_of, told
 from evenhand.terms.languages.writing import DaySpan, Moment
@@ -28,4 +28,5 @@ __all__ = [
     "said_of",
     "sentence",
     "told",
+    "unnamed",
 ]

@@ -8,6 +8,8 @@ from functools import lru_cache
 from string import Formatter
 from typing import Any
 
+from evenhand.terms.words import ISO_DAY
+
 __all__ = [
     "ENGLISH_DAY",
     "ENGLISH_MOMENT",
@@ -20,6 +22,7 @@ __all__ = [
     "form_of",
     "is_bare",
     "pattern_of",
+    "unnamed",
 ]
 
 SHORT_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -29,8 +32,8 @@ ENGLISH_DAY = re.compile(rf"({WEEKDAY}) (\d\d?) ({MONTH})(?: (\d{{4}}))?")
 """A day as `words.as_day` and `words.as_short_day` write it."""
 ENGLISH_MOMENT = re.compile(rf"{ENGLISH_DAY.pattern}, (\d\d:\d\d(?::\d\d)?)")
 """A moment as `words.as_moment` writes it."""
-IN_FIGURES = re.compile(r"(?<![\w./-])\d{4}-\d\d-\d\d(?![\w/-]|\.\w| \d\d:)")
-"""A day in figures, where it is no part of a file's name, of a finding's key or of a moment."""
+IN_FIGURES = re.compile(ISO_DAY.pattern + r"(?! \d\d:)")
+"""A day in figures that stands by itself and is no part of a moment."""
 ENGLISH_SPAN = re.compile(
     rf"(?:{WEEKDAY}) (\d\d?)(?: ({MONTH}))?(?: (\d{{4}}))? to (?:{WEEKDAY}) (\d\d?) ({MONTH}) (\d{{4}})"
 )
@@ -42,6 +45,11 @@ FIGURE, A_DAY = r"[\d,]+", rf"(?:(?:{WEEKDAY}) \d\d? (?:{MONTH})(?: \d{{4}})?|\d
 def pattern_of(one: str, many: str, count: int) -> str:
     """Return the pattern for a count, by the plural rule of English and Spanish."""
     return one if count == 1 else many
+
+
+def unnamed(pattern: str) -> str:
+    """Return a pattern with its places unnamed, as a frame's columns fill them in order (`polars.format`)."""
+    return re.sub(r"\{\w+\}", "{}", pattern)
 
 
 def filled(pattern: str, given: Mapping[str, Any], write: Callable[[Any, str], str]) -> str:
