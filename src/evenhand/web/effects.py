@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -12,7 +12,7 @@ from evenhand.terms.languages import told
 from evenhand.terms.said import premium_in_words
 from evenhand.terms.words import MINUS
 
-__all__ = ["ComparedLine", "PeriodShown", "shown_period"]
+__all__ = ["ComparedLine", "PeriodShown", "by_standing", "shown_period"]
 
 NONE = told("none")
 MONEY = {
@@ -42,6 +42,12 @@ class PeriodShown:
     change: PeriodChange
     lines: Sequence[ComparedLine]
     most_s: int
+
+
+def by_standing(changes: Iterable[PeriodChange]) -> tuple[list[PeriodShown], list[PeriodShown]]:
+    """Return people's changes in pay periods that are open still, and in those of which payroll has a file."""
+    shown = [shown_period(one) for one in changes]
+    return [one for one in shown if one.change.file is None], [one for one in shown if one.change.file is not None]
 
 
 def shown_period(change: PeriodChange) -> PeriodShown:

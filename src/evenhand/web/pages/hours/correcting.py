@@ -20,7 +20,7 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.said import decision_in_words
 from evenhand.terms.wall_clock import instant_shown, read_time
 from evenhand.terms.words import as_clock
-from evenhand.web.effects import PeriodShown, shown_period
+from evenhand.web.effects import PeriodShown, by_standing
 from evenhand.web.forms import IncompleteForm, answer
 
 __all__ = [
@@ -153,13 +153,13 @@ def paid_after(foreseen: CorrectionPreview) -> int:
 
 def preview(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecision] = ()) -> Preview:
     """Return what the confirming page shows; `history` words the correction that is taken back or changed."""
-    periods = [shown_period(one) for one in foreseen.changes]
+    still_open, handed_off = by_standing(foreseen.changes)
     return Preview(
         person=foreseen.person,
         says=_says(foreseen, zone, history),
         day=foreseen.day,
-        still_open=[one for one in periods if one.change.file is None],
-        handed_off=[one for one in periods if one.change.file is not None],
+        still_open=still_open,
+        handed_off=handed_off,
         warnings=foreseen.warnings,
         kept=kept_under(foreseen.asked.rule),
         undoes=foreseen.undoes,

@@ -10,7 +10,7 @@ from decimal import Decimal, InvalidOperation
 from evenhand.jobs.premiums import PremiumDecided, PremiumPreview, PremiumRequest
 from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.said import premium_in_words
-from evenhand.web.effects import shown_period
+from evenhand.web.effects import by_standing
 from evenhand.web.forms import IncompleteForm, answer
 from evenhand.web.pages.hours.correcting import Preview
 
@@ -50,13 +50,13 @@ def preview(foreseen: PremiumPreview, person: Mapping[str, object], hours: Decim
         "owe": told("Enter {hours} h owed for {kind}", hours=str(hours), kind=kind),
         "presume": told("Owe for {kind} what the record presumes", kind=kind),
     }[foreseen.action]
-    periods = [shown_period(one) for one in foreseen.changes]
+    still_open, handed_off = by_standing(foreseen.changes)
     return Preview(
         person=person,
         says=says,
         day=foreseen.workday,
-        still_open=[one for one in periods if one.change.file is None],
-        handed_off=[one for one in periods if one.change.file is not None],
+        still_open=still_open,
+        handed_off=handed_off,
         warnings=(),
         undoes=foreseen.undoes,
     )

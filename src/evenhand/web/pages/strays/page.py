@@ -23,7 +23,7 @@ from evenhand.terms.languages import in_a_row, sentence, told
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import Undo
-from evenhand.web.effects import shown_period
+from evenhand.web.effects import by_standing
 from evenhand.web.forms import Answers, IncompleteForm, answer, way_back
 from evenhand.web.pages.strays import view
 from evenhand.web.show import MenuEntry, show
@@ -83,7 +83,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def preview(request: Request, desk: AtDesk, stray: str, person: str, back: str = "") -> Response:
     """Show what confirming would do, before anybody confirms it; `back` is the page to come back to."""
     confirmation = preview_confirmation(desk.reckoning, stray, person)
-    periods = [shown_period(one) for one in confirmation.periods]
+    still_open, handed_off = by_standing(confirmation.periods)
     return show(
         request,
         "pages/strays/confirm.html",
@@ -91,8 +91,8 @@ def preview(request: Request, desk: AtDesk, stray: str, person: str, back: str =
         reason=view.reason_proposed(_found(desk), stray, confirmation.person),
         stray=stray,
         percent=view.percent,
-        still_open=[one for one in periods if one.change.file is None],
-        handed_off=[one for one in periods if one.change.file is not None],
+        still_open=still_open,
+        handed_off=handed_off,
         zone=desk.zone,
         asked_from=way_back({"back": back}, ""),
     )

@@ -24,7 +24,7 @@ from evenhand.terms.languages import pattern_of, sentence, told
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import Undo
-from evenhand.web.effects import shown_period
+from evenhand.web.effects import by_standing
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.together.view import corrected_in_words, view
 from evenhand.web.show import MenuEntry, show
@@ -51,7 +51,7 @@ def look(request: Request, desk: AtDesk, mark: Annotated[Sequence[str], Query()]
     """
     of_period, reckoning, chosen = _chosen(desk, period, mark)
     foreseen = foresee_together(reckoning, [one.asked for one in chosen], as_of=desk.now())
-    periods = [shown_period(one) for one in foreseen.changes]
+    still_open, handed_off = by_standing(foreseen.changes)
     return show(
         request,
         "pages/together/confirm.html",
@@ -59,8 +59,8 @@ def look(request: Request, desk: AtDesk, mark: Annotated[Sequence[str], Query()]
         names=reckoning.snapshot.names,
         chosen=[(one, corrected_in_words(one)) for one in chosen],
         foreseen=foreseen,
-        still_open=[one for one in periods if one.change.file is None],
-        handed_off=[one for one in periods if one.change.file is not None],
+        still_open=still_open,
+        handed_off=handed_off,
     )
 
 
@@ -110,14 +110,14 @@ def look_at_strays(
 ) -> Response:
     """Show what giving the strays that were marked to their likeliest owners would do, before anybody does."""
     foreseen = foresee_strays(desk.reckoning, stray)
-    periods = [shown_period(one) for one in foreseen.changes]
+    still_open, handed_off = by_standing(foreseen.changes)
     return show(
         request,
         "pages/together/strays.html",
         period=_period(period),
         foreseen=foreseen,
-        still_open=[one for one in periods if one.change.file is None],
-        handed_off=[one for one in periods if one.change.file is not None],
+        still_open=still_open,
+        handed_off=handed_off,
     )
 
 
