@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 from urllib.parse import urlencode
 
-__all__ = ["PER_PAGE", "ListQuery", "Listed", "list_rows"]
+__all__ = ["PER_PAGE", "WHOLE", "ListQuery", "Listed", "list_rows", "pages_of"]
 
 Row = TypeVar("Row")
 
 PER_PAGE = 100
 WHOLE = 0
+"""The page that holds all of a list."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,11 @@ class Listed(Generic[Row]):
         return replace(self.asked, page=WHOLE).link()
 
 
+def pages_of(found: int, per_page: int = PER_PAGE) -> int:
+    """Return how many pages so many rows take, one at least."""
+    return max(1, -(-found // per_page))
+
+
 def list_rows(
     rows: Sequence[Row],
     asked: ListQuery,
@@ -95,6 +101,6 @@ def list_rows(
     found = known + [row for row in found if value(row) is None]
     if asked.page == WHOLE:
         return Listed(found, len(found), 1, 1, asked)
-    pages = max(1, -(-len(found) // PER_PAGE))
+    pages = pages_of(len(found))
     page = min(max(asked.page, 1), pages)
     return Listed(found[(page - 1) * PER_PAGE : page * PER_PAGE], len(found), page, pages, replace(asked, page=page))

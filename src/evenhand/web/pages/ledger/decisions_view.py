@@ -12,12 +12,11 @@ from evenhand.jobs.decision_log import LOG_KINDS, LogAsked, decision_log
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
 from evenhand.web.decided import DecisionLine, decision_line
+from evenhand.web.listing import WHOLE, pages_of
 
 __all__ = ["DECISIONS_SHOWN", "DecisionsView", "of_rows", "page"]
 
 DECISIONS_SHOWN = 50
-ALL_OF_THEM = 0
-"""The page that holds every decision."""
 
 
 @dataclass(frozen=True)
@@ -50,8 +49,8 @@ class DecisionsView:
 
 def page(reckoning: Reckoning, log: Frame, asked: LogAsked, number: int) -> DecisionsView:
     """Return one page of the decisions (LOG) that were asked for."""
-    pages = max(1, -(-log.height // DECISIONS_SHOWN))
-    if number == ALL_OF_THEM:
+    pages = pages_of(log.height, DECISIONS_SHOWN)
+    if number == WHOLE:
         number, pages, part = 1, 1, log
     else:
         number = min(max(number, 1), pages)

@@ -14,14 +14,13 @@ from evenhand.jobs.today import PeriodStanding, Today, titles_of_checks
 from evenhand.jobs.together import open_absences, open_questions
 from evenhand.terms.cases import Case
 from evenhand.terms.languages import sentence, told
+from evenhand.web.listing import WHOLE, pages_of
 from evenhand.web.pages.today.case_view import CaseShown, shown_case
 
 __all__ = ["CaseFilter", "Narrowing", "TodayView", "view"]
 
 # As many as can be taken in at a glance; the others of a page unfold, and further pages follow.
 AT_A_GLANCE, OF_A_PAGE = 20, 80
-WHOLE = 0
-"""The page that holds every case."""
 
 
 @dataclass(frozen=True)
@@ -182,7 +181,7 @@ def view(
         cases=shown[:in_sight],
         rest=shown[in_sight:],
         waiting=_shown(waiting if is_whole else waiting[:OF_A_PAGE], narrowed, compared),
-        pages=1 if is_whole else max(1, -(-len(to_do) // OF_A_PAGE)),
+        pages=1 if is_whole else pages_of(len(to_do), OF_A_PAGE),
         found=len(to_do),
         changed=compared,
         choices=[
@@ -209,8 +208,7 @@ def _placed(narrowed: CaseFilter, to_do: Sequence[Case], waiting: Sequence[Case]
     A case that waits for others stands on every page; one that a step done has made wait gives way to the next.
     """
     keys = {case.key: place for place, case in enumerate(to_do)}
-    pages = max(1, -(-len(to_do) // OF_A_PAGE))
-    here = WHOLE if narrowed.page == WHOLE else min(max(narrowed.page, 1), pages)
+    here = WHOLE if narrowed.page == WHOLE else min(max(narrowed.page, 1), pages_of(len(to_do), OF_A_PAGE))
     if narrowed.opened not in keys and narrowed.then not in keys and any(one.key == narrowed.opened for one in waiting):
         return replace(narrowed, page=here)
     opened = narrowed.opened if narrowed.opened in keys else narrowed.then if narrowed.then in keys else ""
