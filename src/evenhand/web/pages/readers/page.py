@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
@@ -12,10 +10,10 @@ from evenhand.jobs.reader_hub import reader_hub
 from evenhand.jobs.succession import plan_succession
 from evenhand.jobs.supervision import supervision_of
 from evenhand.jobs.taking_off import steps_told
-from evenhand.terms.csv_text import as_csv
 from evenhand.terms.languages import told
 from evenhand.terms.records import Unknown
 from evenhand.web import hubs
+from evenhand.web.csv_file import csv_file
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.readers import view
@@ -33,6 +31,13 @@ def _seen(desk: Desk) -> list[view.ReaderLine]:
     return desk.reckoning.part(("traffic", today.has_charts), lambda: view.readers(today, desk.readers()))
 
 
+def _line(desk: Desk, reader: str) -> view.ReaderLine:
+    found = next((one for one in _seen(desk) if one.standing.reader == reader), None)
+    if found is None:
+        raise Unknown(told('there is no reader "{reader}"; Readers lists them all.', reader=reader))
+    return found
+
+
 @ROUTES.get("/readers")
 def readers(request: Request, desk: AtDesk) -> Response:
     """Show every reader."""
@@ -45,27 +50,18 @@ def reader(
 ) -> Response:
     """Show everything about one reader; its steps, first of all, are printed and carried there."""
     asked = ListQuery(hubs.reader(reader), q.strip(), sort, order == "down", page)
-    for seen in _seen(desk):
-        if seen.standing.reader == reader:
-            reckoning = desk.reckoning
-            standing, hub = supervision_of(reckoning), reader_hub(reckoning, reader)
-            steps = steps_told(reckoning, steps_at(desk.today, reader), speech_at_desk(request))
-            shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, steps)
-            zones_meet = desk.today.zones_meet
-            return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone, zones_meet=zones_meet)
-    raise Unknown(told('there is no reader "{reader}"; Readers lists them all.', reader=reader))
+    seen, reckoning = _line(desk, reader), desk.reckoning
+    standing, hub = supervision_of(reckoning), reader_hub(reckoning, reader)
+    steps = steps_told(reckoning, steps_at(desk.today, reader), speech_at_desk(request))
+    shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, steps)
+    zones_meet = desk.today.zones_meet
+    return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone, zones_meet=zones_meet)
 
 
 @ROUTES.get("/readers/{reader:name}/traffic.csv")
 def traffic_of(desk: AtDesk, reader: str) -> Response:
     """Give away how many presentations there were on each day of a reader's picture, as CSV."""
-    for seen in _seen(desk):
-        if seen.standing.reader == reader:
-            rows = [(seen.first_day + timedelta(days=at), count) for at, count in enumerate(seen.per_day)]
-            given = {"content-disposition": 'attachment; filename="traffic.csv"'}
-            content = as_csv(("day", "presentations"), rows)
-            return Response(content, media_type="text/csv; charset=utf-8", headers=given)
-    raise Unknown(told('there is no reader "{reader}"; Readers lists them all.', reader=reader))
+    return csv_file("traffic", view.traffic(_line(desk, reader)))
 
 
 @ROUTES.get("/succession/{person:name}")

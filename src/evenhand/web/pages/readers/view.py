@@ -14,7 +14,7 @@ from evenhand.jobs.overview import ReaderSeen
 from evenhand.jobs.reader_hub import ReaderHub
 from evenhand.jobs.today import Today, cases_of
 from evenhand.terms.cases import Case
-from evenhand.terms.columns import Frame
+from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.languages import sentence
 from evenhand.terms.lately import LATELY_DAYS, is_lately
 from evenhand.terms.records import Finding
@@ -23,8 +23,16 @@ from evenhand.terms.zones import DAY_S, offsets_of
 from evenhand.web.decided import DecisionLine, decision_line
 from evenhand.web.listing import Listed, ListQuery, list_rows
 
-__all__ = ["STEP_IN_WORDS", "ReaderLine", "ReaderView", "reader", "readers"]
+__all__ = ["STEP_IN_WORDS", "ReaderLine", "ReaderView", "reader", "readers", "traffic"]
 
+TRAFFIC = Table(
+    "traffic",
+    "How many presentations there were on each day at a reader",
+    (
+        Column("day", "date", "The civil day at the reader", required=True),
+        Column("presentations", "count", "Presentations on that day", required=True),
+    ),
+)
 STEP_IN_WORDS = {
     "enrol_supervisor": sentence("Enrol a supervisor"),
     "enrol": sentence("Enrol"),
@@ -98,6 +106,13 @@ def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> ReaderLine:
         asked=lately.height,
         first_day=last_day - timedelta(days=LATELY_DAYS - 1),
         last_day=last_day,
+    )
+
+
+def traffic(seen: ReaderLine) -> Frame:
+    """Return how many presentations there were on each day of a reader's picture (TRAFFIC)."""
+    return TRAFFIC.rows(
+        {"day": seen.first_day + timedelta(days=at), "presentations": count} for at, count in enumerate(seen.per_day)
     )
 
 
