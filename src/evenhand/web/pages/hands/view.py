@@ -129,8 +129,7 @@ def _strips(hands: Hands, say: Speech) -> dict[str, Markup]:
         return {}
     points: dict[str, list[Point]] = {}
     for row in daily.iter_rows(named=True):
-        at = Point(row["day"], row["reader"], row["median"], row["highest"], row["refused"])
-        points.setdefault(row["person"], []).append(at)
+        points.setdefault(row["person"], []).append(_point(row))
     every = [point for mine in points.values() for point in mine]
     days = [point.day for point in every]
     limits = _thresholds(hands)
@@ -152,6 +151,11 @@ def _strips(hands: Hands, say: Speech) -> dict[str, Markup]:
                 ),
             )
     return strips
+
+
+def _point(row: Mapping[str, Any]) -> Point:
+    """A day at one reader (DAILY)."""
+    return Point(row["day"], row["reader"], row["median"], row["highest"], row["refused"])
 
 
 def _thresholds(hands: Hands) -> dict[str, float]:
@@ -233,10 +237,7 @@ def one_hand(seen: PersonHands, hands: Hands, say: Speech) -> OneHand:
     scored = seen.daily.filter(pl.col("median").is_not_null())
     chart = None
     if scored.height:
-        points = [
-            Point(row["day"], row["reader"], row["median"], row["highest"], row["refused"])
-            for row in scored.iter_rows(named=True)
-        ]
+        points = [_point(row) for row in scored.iter_rows(named=True)]
         used = set(scored["reader"])
         thresholds = [at for reader, at in _thresholds(hands).items() if reader in used]
         chart = score_chart(

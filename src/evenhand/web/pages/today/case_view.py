@@ -22,7 +22,6 @@ MOST_FINDINGS = 20
 MOST_TOGETHER = 100
 """As many as somebody looks over at once; the others come when these are settled."""
 
-ELSEWHERE = frozenset(ANSWERED_ELSEWHERE)
 PLACES = {
     "files": ("/files", told("Open Files")),
     "handoff": ("/hand-off#changed", told("Open Hand-off")),
@@ -101,7 +100,9 @@ class CaseShown:
 def shown_case(case: Case, *, here: str, after: str, is_open: bool, is_new: bool) -> CaseShown:
     """Return what is shown of a case; an absence whose people may be settled together is listed by day."""
     together = _together(case) if case.kind == "away" else None
-    may_stand = [] if together else [one for one in case.findings if one.blocks_pay and one.code not in ELSEWHERE]
+    may_stand = (
+        [] if together else [one for one in case.findings if one.blocks_pay and one.code not in ANSWERED_ELSEWHERE]
+    )
     most = 0 if together else len(case.findings) if is_open else MOST_FINDINGS
     return CaseShown(
         case=case,

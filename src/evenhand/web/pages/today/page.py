@@ -14,11 +14,8 @@ from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.settling import open_all_again, settle, settled_findings
 from evenhand.jobs.today import standing_of_period
 from evenhand.terms.languages import pattern_of, sentence, told
-from evenhand.web import (
-    addresses,  # noqa: F401  (routes below hold days)
-    hubs,
-)
-from evenhand.web.addresses import in_path
+from evenhand.web import hubs
+from evenhand.web.addresses import in_path  # and routes below hold days
 from evenhand.web.desk import AtDesk
 from evenhand.web.doorkeeper import Leads, Undo
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, way_back
