@@ -16,6 +16,7 @@ from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.payroll import ON_EARNINGS, PREMIUM_ITEMS, WORKED_ITEMS
 
 __all__ = [
+    "HOURS_NAMED",
     "ClosedPeriod",
     "DayChange",
     "PersonChange",
@@ -28,7 +29,7 @@ __all__ = [
     "items_in_words",
 ]
 
-NAMES = {
+HOURS_NAMED = {
     "ordinary": sentence("ordinary time"),
     "overtime": sentence("overtime"),
     "double": sentence("double time"),
@@ -37,6 +38,10 @@ NAMES = {
     "split_shift": sentence("split shift"),
     "reporting": sentence("reporting"),
     "call_back": sentence("call back"),
+}
+"""What hours that are handed to payroll are called, worked or owed beside, by their item."""
+NAMES = {
+    **HOURS_NAMED,
     "base": sentence("base pay"),
     "by_day": sentence("pay by the day"),
     "by_salary": sentence("salary"),

@@ -13,6 +13,7 @@ from decimal import Decimal
 
 from evenhand.pay.payroll.fields import FIELDS, PayrollField, differential_fields, rounded
 from evenhand.pay.payroll.rows import PayrollRow
+from evenhand.terms.closing import HOURS_NAMED
 from evenhand.terms.languages import Sentence, sentence, told
 from evenhand.terms.payroll import (
     BASE,
@@ -29,14 +30,7 @@ from evenhand.terms.payroll import (
 __all__ = ["LeftOut", "by_code", "field_of", "left_out"]
 
 NAMES = {
-    "ordinary": sentence("ordinary time"),
-    "overtime": sentence("overtime"),
-    "double": sentence("double time"),
-    "meal_premium": sentence("meal premium"),
-    "rest_premium": sentence("rest premium"),
-    "split_shift": sentence("split shift"),
-    "reporting": sentence("reporting"),
-    "call_back": sentence("call back"),
+    **HOURS_NAMED,
     BASE: sentence("pay for time at several rates"),
     BY_DAY: sentence("pay by the day"),
     BY_SALARY: sentence("salary"),
