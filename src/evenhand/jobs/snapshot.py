@@ -13,6 +13,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.jobs import folder_state
+from evenhand.jobs.person_called import person_called
 from evenhand.jobs.punches_read import numbers_of_several, presentations_last_seen, punches_around
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -26,7 +27,7 @@ from evenhand.store.settings import parse_settings
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
 from evenhand.terms.parameters import OwnRules
-from evenhand.terms.records import Refusal, Unknown, WatchedFolder
+from evenhand.terms.records import Refusal, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
 from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.workplace import not_left, rules_by_site, rules_of_site, workplace_paper, workplace_zone
@@ -270,31 +271,7 @@ class Snapshot:
 
     def find_person(self, text: str) -> dict[str, Any]:
         """Return the roster's row for an identifier, a number, or a name that only one person has."""
-        if not text.strip():
-            raise Unknown(told("nobody is named; give an identifier, a number or a part of a name."))
-        for column in ("person", "number"):
-            rows = self.people.filter(pl.col(column) == text)
-            if rows.height == 1:
-                return rows.row(0, named=True)
-        spelled = pl.col("name").str.to_lowercase()
-        named = self.people.filter(spelled.str.contains(text.strip().lower(), literal=True))
-        if named.height == 1:
-            return named.row(0, named=True)
-        if named.height:
-            several = ", ".join(f"{row['person']} ({row['name']})" for row in named.head(5).iter_rows(named=True))
-            raise Unknown(
-                told(
-                    '"{text}" names {count} people: {several}; give the identifier of the one you mean.',
-                    text=text,
-                    count=named.height,
-                    several=several,
-                )
-            )
-        raise Unknown(
-            told(
-                'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.', text=text
-            )
-        )
+        return person_called(self.people, text)
 
     def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Snapshot:
         """Return the snapshot with corrections added as if they had been made: CORRECTIONS without their numbers."""
