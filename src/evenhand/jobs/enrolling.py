@@ -37,13 +37,9 @@ from evenhand.terms.words import called
 __all__ = ["DONE", "IsAsSeen", "PlannedRound", "plan_round", "zones_of"]
 
 IsAsSeen = Callable[["PlannedRound"], bool]
-
-
 DONE = ("enrolled", "removed")
 """What came of an item that was done."""
 ON_ROUND = sentence("{who} is on round {round} of that day at {reader} already.")
-
-
 DONE_ON = sentence(
     "{who} was done on round {round} of that day at {reader} already, after its list was taken; take the list anew, or "
     "ask for the hand to be enrolled again."

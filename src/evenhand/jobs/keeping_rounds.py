@@ -11,9 +11,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.enrolment.rounds import round_states
-from evenhand.jobs.enrolment_day import (
-    AskedDay,
-)
+from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames

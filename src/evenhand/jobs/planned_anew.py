@@ -15,12 +15,7 @@ from evenhand.enrolment.rounds import done_in_order, round_states, still_to_do
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.doable import off_as_planned, stays_on, waits_first
 from evenhand.jobs.enrolling import DONE, IsAsSeen, PlannedRound, zones_of
-from evenhand.jobs.enrolment_day import (
-    asked_from,
-    day_of,
-    read_sources,
-    slots_of,
-)
+from evenhand.jobs.enrolment_day import asked_from, day_of, read_sources, slots_of
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.seen import NotAsSeen
@@ -39,8 +34,6 @@ from evenhand.terms.rounds import ROUND_ITEMS
 __all__ = ["change_round"]
 
 TURN = {"enrol_supervisor": 0, "enrol": 1, "enrol_again": 1}  # within one time
-
-
 NO_TIME: Mapping[str, Any] = {"starts_at": None, "stands": None}
 
 

@@ -228,8 +228,9 @@ def undo_strays(
     """Return the punches of several strays as `undo_stray`, all or none."""
     _check_said(author, reason)
     decided = [one for one in find_strays(reckoning).decided if one.stray in strays]
+    known = {one.stray for one in decided}
     for stray in strays:
-        if stray not in {one.stray for one in decided}:
+        if stray not in known:
             raise Unknown(told('nothing is confirmed under "{stray}"; `evenhand strays` lists what is.', stray=stray))
     punches = tuple(punch for one in decided for punch in one.punches)
     write_given(workspace, reckoning, dict.fromkeys(punches, NOBODY), author, reason, as_of)

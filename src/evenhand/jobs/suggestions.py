@@ -1,4 +1,4 @@
-"""Suggestions: what a supervisor says of a question about their people"s punches, and which of them wait.
+"""Suggestions: what a supervisor says of a question about their people's punches, and which of them wait.
 
 A suggestion pays nothing and changes nothing. The administrator accepts it, which makes a correction with that reason,
 or declines it and says why (`suggestion_answers`).
