@@ -16,7 +16,7 @@ from typing import Any
 
 import numpy as np
 from bench.adverse import claims
-from bench.adverse.claims import PRINTED, WORDED, Row
+from bench.adverse.claims import EXPECTED, PRINTED, WORDED, Row
 from bench.adverse.families import CLOCKS, FEWEST_OF, SCORES, STRAYS, THRESHOLDS
 from bench.adverse.reliability import at_about_90, print_table, reliability
 
@@ -65,7 +65,7 @@ def main() -> None:
     asked.add_argument("--seeds", type=int, default=3, help="workplaces of each family")
     asked.add_argument("--first-seed", type=int, default=JUDGING)
     asked.add_argument("--only", choices=list(KINDS))
-    asked.add_argument("--family")
+    asked.add_argument("--family", action="append", help="may be given several times; else every family")
     asked.add_argument("--jobs", type=int, default=2)
     asked.add_argument(
         "--strays-at-90", type=int, default=0, help=f"go on, to {MOST} workplaces, until so many were said to be 0.9"
@@ -78,7 +78,7 @@ def main() -> None:
         for kind, (families, _) in KINDS.items()
         if given.only in {None, kind}
         for family in families
-        if given.family in {None, family}
+        if not given.family or family in given.family
         for seed in range(given.first_seed, given.first_seed + min(given.seeds, _most(family) or given.seeds))
     ]
     tasks.sort(key=lambda task: FEWEST_OF.get(task[1].split(", ")[-1], len(tasks)))  # the longest first
@@ -182,6 +182,9 @@ def _figures(rows: list[Row], places: int) -> Iterator[tuple[str, str, float | N
         else:
             says = f"{claim}: said {np.nansum(said) / places:.2f}, true {true.sum() / places:.2f}"
             yield claim, says, float((true if true.any() else np.nan_to_num(said)).sum() / places)
+            if claim == EXPECTED:
+                ratio = float(true.sum() / said.sum())
+                yield f"{claim}, of those expected", f"{claim}: {ratio:.2f} of what was said", ratio
 
 
 if __name__ == "__main__":

@@ -34,6 +34,8 @@ ASKED = (60, 75)
 
 PRINTED, WORDED = "stray, a percentage", "stray, a word"
 """Chances of strays that are printed as such, and those that a word stands for below 99 %."""
+EXPECTED = "false alarms a month, charts"
+"""Of all charts together where nothing changes; what is said is an expectation."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ def at_rest(seed: int, crew: Crew, noise: Noise, mishaps: Mishaps) -> Iterator[R
     place = make_place(seed, crew, noise, mishaps)
     hands = find_hands(place.reckoning())
     months = crew.days / MONTH
-    yield Row("false alarms a month, charts", hands.promised, hands.alarms.height / months)
+    yield Row(EXPECTED, hands.promised, hands.alarms.height / months)
     charts = hands.alarms.group_by("chart").len()
     for chart, count in charts.iter_rows():
         yield Row(f"  of them, {chart}", float("nan"), count / months)

@@ -36,7 +36,7 @@ SCORES: dict[str, tuple[Crew, Noise, Mishaps]] = {
     "all of it, 10,000 people": (Crew(people=10_000, readers=160, sites=20, leave=0.06), _MILD, Mishaps()),
 }
 
-FEWEST_OF = {"1,000 people": 2, "10,000 people": 1}
+FEWEST_OF = {"1,000 people": 3, "10,000 people": 1}
 """How many workplaces of the large kinds are made at most: one takes as long as a hundred small ones."""
 
 _WRONG = Mishaps(wrong=10, outsiders=4, slips=0.003)

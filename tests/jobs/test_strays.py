@@ -21,7 +21,7 @@ from evenhand.jobs.stray_decisions import (
     take_back_rejection,
     undo_stray,
 )
-from evenhand.jobs.stray_proposals import rough_word, why_rough
+from evenhand.jobs.stray_proposals import rough_word, said_roughly, why_rough
 from evenhand.jobs.strays import proposal_of
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
@@ -122,13 +122,37 @@ def test_every_stray_says_that_it_is_rough_where_the_list_does(tmp_path: Path) -
 
 
 def test_a_word_stands_for_a_rough_probability_but_not_for_a_plain_one() -> None:
-    assert [rough_word(chance) for chance in (0.02, 0.05, 0.9, 0.9899, 0.99)] == [
+    assert [rough_word(chance) for chance in (0.02, 0.05, 0.9, 0.95, 0.9899, 0.99)] == [
         "hardly",
         "may be",
         "may be",
-        "may be",
+        "very likely",
+        "very likely",
         "",
     ]
+
+
+def test_where_probabilities_are_rough_nobody_on_the_roster_is_never_as_good_as_certain(tmp_path: Path) -> None:
+    # Lena's number after her last day: with schedules as good as nobody's, without them very likely at most
+    assert proposal_of(find_strays(taken(tmp_path), AS_OF), "GATE/2290").nobody > 0.999
+    bare = _take(tmp_path / "bare", schedules=False)
+    found = proposal_of(find_strays(bare, AS_OF), "GATE/2290")
+    assert found.nobody == 0.95
+    assert found.best is None
+    asked = ["-w", str(bare.directory), "strays", "--as-of", AS_OF.isoformat()]
+    told = CliRunner().invoke(evenhand, [*asked, "show", "GATE/2290"]).output
+    assert "very likely  nobody on the roster" in told
+    assert "ask before you confirm or leave punches to nobody" in " ".join(told.split())
+    assert "99" not in told.partition("Why")[0].replace("below 99 %", "")
+    given = json.loads(CliRunner().invoke(evenhand, [*asked, "show", "GATE/2290", "--json"]).output)
+    assert (given["nobody"], given["is_rough"]) == (0.95, True)
+    assert [one.stray for one in decide(confirm_above, bare, 0.99, **SAID)] == ["GATE/4281"]
+
+
+def test_somebody_not_looked_at_is_never_as_good_as_certain_either(mill: Workspace) -> None:
+    one = replace(proposal_of(find_strays(mill, AS_OF), "GATE/2290"), nobody=0.001, others=0.998)
+    roughly = said_roughly(one)
+    assert (roughly.others, roughly.nobody, roughly.is_rough) == (0.95, 0.001, True)
 
 
 def test_the_right_person_is_proposed_with_evidence_that_adds_up(mill: Workspace) -> None:

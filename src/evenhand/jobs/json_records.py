@@ -116,7 +116,7 @@ class StatementWritten(TypedDict):
 class StraysFound(TypedDict):
     """Whose punches arrive under numbers nobody holds: proposals, and what was decided.
 
-    `why_rough` says why probabilities are rough, '' where they are not.
+    `why_rough` says why probabilities are rough, '' where they are not; there nobody's is 0.95 at most.
     """
 
     proposals: list[StrayProposal]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from evenhand.linkage.words import Part
@@ -20,6 +20,7 @@ __all__ = [
     "StrayPunch",
     "Strays",
     "rough_word",
+    "said_roughly",
     "why_rough",
 ]
 
@@ -31,8 +32,9 @@ MUCH = 0.02
 """The chance of somebody who was not looked at from which it matters."""
 MOST_SCHEDULED = 0.5
 """The share of people with a schedule below which being silent tells too little (docs/strays.md)."""
-HARDLY = 0.05
-"""The chance below which, where probabilities are rough, somebody is hardly whose punches they are."""
+HARDLY, MOST_ROUGH = 0.05, 0.95
+"""Where probabilities are rough: the chances below which somebody is hardly whose punches they are, and from which on
+very likely; and the most that is said there of nobody, who was right less often than was said (docs/strays.md)."""
 
 
 @dataclass(frozen=True)
@@ -64,7 +66,8 @@ class StrayProposal:
     """One stray with its candidates, the likeliest first; `nobody` is the probability that they are nobody's here.
 
     `others` is the probability that they are somebody's on the roster who was not looked at one by one. Where it
-    `is_rough`, what is said below 99 % has not been seen to hold: a word stands for it (`rough_word`).
+    `is_rough`, what is said below 99 % has not been seen to hold: a word stands for it (`rough_word`), and that of
+    `nobody` and `others` is 95 % at most.
 
     `holder` is whose number it is, where the punches are attributed but fit somebody else better. `swapped_with` names
     the stray of the other half, where two people's numbers are exchanged at a reader; '' where they are not.
@@ -143,7 +146,7 @@ def why_rough(proposals: Sequence[StrayProposal], *, scheduled: float = 1.0) -> 
     if any(one.others >= MUCH for one in proposals):
         return told(
             "There are too many to look at everybody one by one: take every probability as rough, and ask before you "
-            "confirm."
+            "confirm or leave punches to nobody."
         )
     plain = sum(
         max(one.nobody, *(candidate.probability for candidate in one.candidates), 0.0) >= PLAIN for one in proposals
@@ -151,18 +154,25 @@ def why_rough(proposals: Sequence[StrayProposal], *, scheduled: float = 1.0) -> 
     if plain < FEWEST_PLAIN * len(proposals):
         return told(
             "Most of these strays fit several people or nobody: take every probability below 99 % as rough, and ask "
-            "before you confirm."
+            "before you confirm or leave punches to nobody."
         )
     if scheduled < MOST_SCHEDULED:
         return told(
             "Most people have no schedule, so that being away tells little: take every probability below 99 % as "
-            "rough, and ask before you confirm."
+            "rough, and ask before you confirm or leave punches to nobody."
         )
     return ""
+
+
+def said_roughly(proposal: StrayProposal) -> StrayProposal:
+    """Return a stray as it is told where probabilities are rough: that it is nobody's is never as good as certain."""
+    return replace(proposal, is_rough=True, nobody=min(proposal.nobody, MOST_ROUGH), others=min(proposal.others, MOST_ROUGH))
 
 
 def rough_word(chance: float) -> str:
     """Return what is said for a probability where they are rough; '' for one that holds there too (docs/strays.md)."""
     if chance >= PLAIN:
         return ""
+    if chance >= MOST_ROUGH:
+        return told("very likely")
     return told("may be") if chance >= HARDLY else told("hardly")

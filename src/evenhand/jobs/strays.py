@@ -14,7 +14,16 @@ from evenhand.jobs.given_by_hand import overtaken_attributions
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.punches_read import numbers_of_several
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.stray_proposals import NOBODY, Candidate, Decided, StrayProposal, StrayPunch, Strays, why_rough
+from evenhand.jobs.stray_proposals import (
+    NOBODY,
+    Candidate,
+    Decided,
+    StrayProposal,
+    StrayPunch,
+    Strays,
+    said_roughly,
+    why_rough,
+)
 from evenhand.linkage.words import parts_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
@@ -64,7 +73,7 @@ def _find(reckoning: Reckoning) -> Strays:
     proposals = _paired(_proposals(found, asked, of.people, of.readers, of.names))
     rough = why_rough(proposals, scheduled=float(roster.has_schedule.mean()) if roster.size else 1.0)
     return Strays(
-        proposals=tuple(replace(one, is_rough=True) for one in proposals) if rough else proposals,
+        proposals=tuple(map(said_roughly, proposals)) if rough else proposals,
         why_rough=rough,
         decided=_decided(by_hand, of.corrections, overtaken_attributions(reckoning), of.names),
         people=of.people,
