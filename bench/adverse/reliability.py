@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 from bench.adverse.claims import PRINTED, WORDED, Row
+from scipy import stats
 
 __all__ = ["at_about_90", "print_table", "reliability"]
 
@@ -60,8 +61,11 @@ def _said_and_seen(pairs: np.ndarray, low: float, high: float) -> tuple[str, str
     within = pairs[(pairs[:, 0] >= low) & (pairs[:, 0] < high)]
     if not len(within):
         return "", "none"
-    few = ", too few" if len(within) < FEWEST else ""
-    return f"{within[:, 0].mean():.2f}", f"{within[:, 1].mean():.2f} of {len(within)}{few}"
+    right, count = int(within[:, 1].sum()), len(within)
+    few = ", too few" if count < FEWEST else ""
+    # Wilson (1927), by a library; strays of one workplace are weighed together, so that it is a little narrow
+    sure = stats.binomtest(right, count).proportion_ci(method="wilson")
+    return f"{within[:, 0].mean():.2f}", f"{right / count:.2f} of {count} ({sure.low:.2f} to {sure.high:.2f}){few}"
 
 
 def _pairs(rows: Sequence[Row], claim: str) -> np.ndarray:

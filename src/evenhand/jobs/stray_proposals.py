@@ -166,7 +166,9 @@ def why_rough(proposals: Sequence[StrayProposal], *, scheduled: float = 1.0) -> 
 
 def said_roughly(proposal: StrayProposal) -> StrayProposal:
     """Return a stray as it is told where probabilities are rough: that it is nobody's is never as good as certain."""
-    return replace(proposal, is_rough=True, nobody=min(proposal.nobody, MOST_ROUGH), others=min(proposal.others, MOST_ROUGH))
+    return replace(
+        proposal, is_rough=True, nobody=min(proposal.nobody, MOST_ROUGH), others=min(proposal.others, MOST_ROUGH)
+    )
 
 
 def rough_word(chance: float) -> str:
