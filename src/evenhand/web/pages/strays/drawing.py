@@ -78,8 +78,8 @@ def _day(
             ~pl.col("punch").is_in(stray),
         )
         own = _ticks(list(attributed.select("at", "direction").iter_rows()), zone, candidate.name, say)
-        name = say("{name}: schedule and own punches", name=candidate.name)
-        lanes.append(Lane(name, _planned(found, candidate, window, zone, say), own))
+        # The heading above names the candidate; a name here would run off a phone, since drawn letters do not wrap.
+        lanes.append(Lane(say("Schedule and own punches"), _planned(found, candidate, window, zone, say), own))
         text += say("; {count:# punch|# punches} of {name}'s own", count=len(own), name=candidate.name)
     return timeline(lanes, window, hour_marks(window, zone, 3), text, named=True)
 
