@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, expect
 
 from evenhand.enrolment.own_steps import OwnSteps, Quick
 from evenhand.enrolment.places import held_after, without_place
-from evenhand.enrolment.rounds import TOUCHING, done_in_order, round_states, waiting
+from evenhand.enrolment.rounds import NOT_THERE, TOUCHING, done_in_order, round_states, waiting
 from evenhand.jobs.at_reader import items_at
 from evenhand.jobs.own_steps import add_own_steps
 from evenhand.jobs.taking_off import TakingOff
@@ -187,10 +187,14 @@ def test_the_phone_calls_people_in_the_order_of_the_round(mill: Served, phone: B
 
 def _next(states: pl.DataFrame, ring: tuple[str, ...], capacity: int | None) -> str | None:
     is_aside = (pl.col("result") == "not_done") & ~pl.col("laid_down")
-    tried = set(states.filter(pl.col("result").is_in(TOUCHING), ~is_aside.fill_null(value=False))["item"])
-    begun = [item for item in ring if tried & set(ring) - {item}]
-    aside = set(ring) & set(states.filter(is_aside)["item"])
-    apart = {item for item in ring if aside - {item}}  # one of them went away, so that the other waits
+    moved = pl.col("tried").is_in([one for one in TOUCHING if one not in ("undone", "not_done")])
+    moved |= (pl.col("tried") == "not_done") & pl.col("laid_down")
+    begun = [item for item in ring if set(states.filter(moved)["item"]) & set(ring) - {item}]
+    of_ring = states.filter(pl.col("item").is_in(ring))
+    away = of_ring.filter(is_aside).sort("item")
+    if away.is_empty() and of_ring["tried"].is_null().all():  # one was called and was not there, nobody has begun
+        away = of_ring.filter(pl.col("result").is_in(NOT_THERE)).sort("put_off", "at", "position")
+    apart = {*ring} - {*away["item"][:1]} if away.height else set()
     full: Collection[str] = apart
     if capacity is not None:
         held = held_after(["103", "104"], done_in_order(states, "GATE"))

@@ -17,6 +17,7 @@ __all__ = [
     "FINAL",
     "LAID_DOWN",
     "MOST_STOPS",
+    "NOT_THERE",
     "STATES",
     "TOUCHING",
     "checked_outcome",
@@ -36,6 +37,8 @@ TOUCHING = ("enrolled", "try_again", "stopped", "cannot", "not_done", "undone")
 """What may have come of a hand laid down: from then on what the reader held under the number before is not known."""
 LAID_DOWN = ("enrolled", "try_again", "stopped", "cannot")
 """What is tapped only after a hand was laid down: a turn put aside without any of it has changed nothing."""
+NOT_THERE = ("passed_over", "did_not_come")
+"""What is tapped where a person is called and does not lay a hand down for now."""
 MOST_PRESENTATIONS = 20
 MOST_STOPS = 2
 """How often five presentations are made on one day; after that the hand rests (common practice, no source)."""

@@ -9,14 +9,14 @@ each other's numbers no order of turns ends that: they are enrolled in one visit
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 import polars as pl
 
 from evenhand.enrolment.places import held_after, without_place
-from evenhand.enrolment.rounds import FINAL, TOUCHING, done_in_order, waiting
+from evenhand.enrolment.rounds import FINAL, LAID_DOWN, NOT_THERE, done_in_order, waiting
 from evenhand.enrolment.waiting_on import told_or_together
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
@@ -139,8 +139,8 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
 
     An item takes a number off where it says remove, and where it enrols a hand under a number already listed. Whatever
     waits is told a reason that something else ends; items that wait on each other alone do not wait, but are done
-    together, unless one of them was taken off its round, or put aside before a hand was laid down. What would find no
-    place on a full reader waits until one is free.
+    together, unless one of them was taken off its round, or is not there (`_missed`). What would find no place on a
+    full reader waits until one is free.
     """
     rows = items.filter(~pl.col("result").is_in(["removed"]).fill_null(value=False)).to_dicts()
     touched, enrolled = _last_touched(states), _enrolled(states)
@@ -159,21 +159,44 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
     }
     told, rings = told_or_together(reasons)
     left = {row["item"] for row in rows if row["result"] not in FINAL}
-    aside = {row["item"]: _put_aside(row) for row in rows if row["result"] == "not_done" and not row["laid_down"]}
-    tried = {row["item"] for row in rows if row["result"] in TOUCHING} - aside.keys()
-    together = {item: tuple(sorted(ring)) for ring in rings for item in ring & (left | aside.keys())}
+    aside = {row["item"] for row in rows if _is_aside(row)}
+    tried = {row["item"] for row in rows if _may_have_moved(row)}
+    together = {item: tuple(sorted(ring)) for ring in rings for item in ring & (left | aside)}
     begun = frozenset(item for ring in rings for item in ring & left if ring & tried - {item})
     held = {item: why for item, why in told.items() if item in left}
-    held |= {item: aside[min(ring & aside.keys())] for ring in rings if ring & aside.keys() for item in ring & left}
+    for ring in rings:
+        missed = _missed([row for row in rows if row["item"] in ring])
+        if missed:
+            without = HeldBack("unseen", missed["name"] or missed["person"], missed["number"], missed["person"])
+            held |= dict.fromkeys(ring & left - {missed["item"]}, without)
     for reader, capacity in of.capacity.items():
         there = held_after(numbers_before(reader, items, states, of), done_in_order(items, reader))
         held |= dict.fromkeys(without_place(_in_order(items, reader, held, begun), there, capacity), HeldBack("full"))
     return TurnsHeld(held, together, begun)
 
 
-def _put_aside(row: Row) -> HeldBack:
-    """Return why the others of a ring wait for an item that was put aside: its person's hand is under their number."""
-    return HeldBack("unseen", row["name"] or row["person"], row["number"], row["person"])
+def _missed(ring: Sequence[Row]) -> Row | None:
+    """Return the item (STATES) of a ring whose person the others wait for: a hand of theirs is under another's number.
+
+    They wait for whoever was put aside before a hand was laid down; and, while nothing was tried of any of them, for
+    whoever was called and was not there. Once a hand may have come off nobody of the ring waits any more.
+    """
+    aside = [row for row in ring if _is_aside(row)]
+    if aside:
+        return min(aside, key=lambda row: row["item"])
+    if any(row["tried_at"] is not None for row in ring):
+        return None
+    absent = (row for row in ring if row["result"] in NOT_THERE)
+    return min(absent, key=lambda row: (row["put_off"], row["at"], row["position"]), default=None)
+
+
+def _is_aside(row: Row) -> bool:
+    return row["result"] == "not_done" and not row["laid_down"]
+
+
+def _may_have_moved(row: Row) -> bool:
+    """Whether a hand may be off the reader by what was tried of an item and not undone, whatever came of it later."""
+    return row["tried"] in LAID_DOWN or (row["tried"] == "not_done" and row["laid_down"])
 
 
 def _in_order(

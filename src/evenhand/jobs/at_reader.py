@@ -111,8 +111,9 @@ def items_at(
 
     `waits` is None, or `why` (of WAITS) with the `name` and `number` it is for; `after` are the items that must not be
     tried again without the number staying on the reader; `ring` are those done in one visit with it, and `beside` who
-    else must be there for that; `laid_down` says whether a hand was by anything tapped, and `is_listed` whether the
-    reader held the number before the round.
+    else must be there for that; `laid_down` says whether a hand was by anything tapped, `tried` what came of it last
+    that may have changed what the reader holds, and when (`tried_at`), and `is_listed` whether the reader held the
+    number before the round.
     """
     off = off or TakingOff()
     kept = (
@@ -127,6 +128,8 @@ def items_at(
         "at",
         "reason",
         "stopped",
+        "tried",
+        "tried_at",
         "laid_down",
     )
     return [

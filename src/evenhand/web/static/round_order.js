@@ -6,6 +6,8 @@ const FINAL = ["enrolled", "removed", "cannot", "not_done"];
 const TOUCHING = ["enrolled", "try_again", "stopped", "cannot", "not_done", "undone"];
 // After these a hand was laid down; a turn put aside without any of them has changed nothing.
 const LAID_DOWN = ["enrolled", "try_again", "stopped", "cannot"];
+// After these nobody laid a hand down: whoever was called was not there for now.
+const NOT_THERE = ["passed_over", "did_not_come"];
 const LATER = { passed_over: 1, try_again: 1, stopped: 2, did_not_come: 2 };
 
 function inOrder(tapped) {
@@ -28,8 +30,7 @@ function standing(items, tapped, room = null) {
     const tried = here.find((one) => item.after.includes(one.item) && newer(one) && TOUCHING.includes(one.result));
     const owner = tried && told[tried.item];
     const since = here.filter((one) => one.item === item.item && newer(one));
-    const others = item.ring.filter((name) => name !== item.item).map((name) => told[name]);
-    const isAlone = others.some(isAside); // by what the server told; it may not be, after what was tapped here
+    const isAlone = missing(item, told) !== null; // by what the server told; it may not be, after what was tapped here
     const isFull = item.waits && ["full", "undecided"].includes(item.waits.why); // it may not be, after what was tapped here
     return {
       ...item,
@@ -37,22 +38,43 @@ function standing(items, tapped, room = null) {
       at: last ? last.made_at : null,
       stopped: item.stopped + added(item, since, (one) => (one === "stopped" ? 1 : 0)),
       put_off: LATER[result] ? item.put_off + added(item, since, (one) => LATER[one] || 0) : 0,
+      tried: lastTried(item, here),
       laid_down: item.laid_down || here.some((one) => one.item === item.item && LAID_DOWN.includes(one.result)),
       waits: (!isFull && !isAlone && item.waits) || (owner ? { why: "unseen", name: owner.name || "", number: owner.number } : null),
     };
   });
-  const isTried = (item) => TOUCHING.includes(item.result) && !isAside(item);
+  const stood = Object.fromEntries(stand.map((item) => [item.item, item]));
   for (const item of stand) {
-    const others = stand.filter((one) => one.item !== item.item && item.ring.includes(one.item));
-    item.is_begun = others.some(isTried);
-    // Whose hand is under this number went away: without them it is the only one that works.
-    const gone = others.filter(isAside).sort((a, b) => (a.item < b.item ? -1 : 1))[0];
+    item.is_begun = ringOf(item, stood).some((one) => one !== item && mayHaveMoved(one));
+    const gone = missing(item, stood);
     if (gone) item.waits = item.waits || { why: "unseen", name: gone.name || "", number: gone.number };
   }
   return withoutPlace(stand, room);
 }
 
-const isAside = (item) => Boolean(item) && item.result === "not_done" && !item.laid_down;
+const isAside = (item) => item.result === "not_done" && !item.laid_down;
+
+// What came of an item last that may have changed what the reader holds.
+function lastTried(item, here) {
+  const since = here.filter((one) => one.item === item.item && TOUCHING.includes(one.result) && one.made_at >= (item.tried_at || 0));
+  return since.length ? since.at(-1).result : item.tried;
+}
+
+// Whether a hand may be off the reader by what was tried and not undone, whatever came of it later.
+const mayHaveMoved = (item) => LAID_DOWN.includes(item.tried) || (item.tried === "not_done" && item.laid_down);
+
+const ringOf = (item, items) => item.ring.map((name) => items[name]).filter(Boolean);
+
+// Whom the others of a ring wait for, under whose number a hand of theirs is: whoever was put aside before a hand was
+// laid down and, while nothing was tried of any of them, whoever was called and was not there.
+function missing(item, items) {
+  const ring = ringOf(item, items);
+  const aside = ring.filter(isAside).sort((a, b) => (a.item < b.item ? -1 : 1));
+  const absent = ring.some((one) => one.tried) ? [] : ring.filter((one) => NOT_THERE.includes(one.result));
+  absent.sort((a, b) => a.put_off - b.put_off || a.at - b.at || a.position - b.position);
+  const missed = aside[0] || absent[0];
+  return missed && missed !== item ? missed : null;
+}
 
 // What the outcomes tapped here add to a count; what is undone at once counts for nothing.
 function added(item, here, count) {
