@@ -258,13 +258,14 @@ def main() -> None:
     parser.add_argument("--rows", type=int, default=10_000_000)
     parser.add_argument("--sites", type=int, default=6)
     parser.add_argument("--weeks", type=int, nargs="+", default=[12, 26], help="how long the watched logs are")
+    parser.add_argument("--people", type=int, nargs="+", default=[300, 10_000], help="at how many people they are")
     options = parser.parse_args()
     print(
         f"seeds: fit 1, watch {OF_WATCH}, coverage and forecasts 0 to {5 * options.sites - 1}, "
         f"delays 0 to {options.sites - 1}, at rest {AT_REST} to {AT_REST + options.sites - 1}"
     )
     measure_fit(options.rows)
-    for people in (300, 10_000):
+    for people in options.people:
         for weeks in options.weeks:
             measure_watch(people, weeks)
     measure_coverage(5 * options.sites)

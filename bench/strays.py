@@ -378,6 +378,7 @@ def main() -> None:
     asked.add_argument("--seeds", type=int, default=12)
     asked.add_argument("--strays", type=int, default=10_000)
     asked.add_argument("--people", type=int, default=100_000)
+    asked.add_argument("--workplaces", type=int, nargs="+", default=[300, 10_000], help="of how many people")
     asked.add_argument("--only", choices=["accuracy", "many", "workplace"])
     given = asked.parse_args()
     print(f"seeds: accuracy 1 to {given.seeds}, many {OF_MANY}, workplaces {OF_WORKPLACE}")
@@ -386,7 +387,7 @@ def main() -> None:
     if given.only in {None, "many"}:
         bench_many(given.strays, given.people)
     if given.only in {None, "workplace"}:
-        for people in (300, 10_000):
+        for people in given.workplaces:
             bench_workplace(people)
 
 
