@@ -68,11 +68,11 @@ def test_a_clock_that_is_set_back_tells_its_two_hours_apart() -> None:
 
 
 def test_a_clock_that_is_named_tells_its_zone_on_every_day() -> None:
-    assert words.as_named_clock(AT, "America/New_York") == f"{words.as_clock(AT, 'America/New_York')} EST"
+    assert words.as_clock(AT, "America/New_York", is_named=True) == f"{words.as_clock(AT, 'America/New_York')} EST"
     # a zone without letters of its own has its offset; zones: IANA time zone database
-    assert words.as_named_clock(AT, "America/Sao_Paulo").endswith(" -03")
+    assert words.as_clock(AT, "America/Sao_Paulo", is_named=True).endswith(" -03")
     first = int(datetime(2026, 11, 1, 5, 30, tzinfo=UTC).timestamp())
-    assert words.as_named_clock(first, "America/New_York") == "01:30 EDT"
+    assert words.as_clock(first, "America/New_York", is_named=True) == "01:30 EDT"
 
 
 def test_the_letters_stand_all_day_on_a_day_of_change_and_on_no_other() -> None:

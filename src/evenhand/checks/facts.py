@@ -35,6 +35,7 @@ from evenhand.terms.tables import (
     SEEN,
 )
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
+from evenhand.terms.workplace import zones_meet
 
 __all__ = ["Check", "Facts"]
 
@@ -215,8 +216,8 @@ class Facts:
 
     @cached_property
     def zones_meet(self) -> bool:
-        """Whether the workplace's people and readers are in more than one zone, so that a time has to name its own."""
-        return len({*self.site_zones.values(), *self.reader_zones.values()}) > 1
+        """Whether the workplace, its sites and its readers are in more than one zone, so that a time names its own."""
+        return zones_meet(self.settings, self.readers)
 
     @cached_property
     def _enrolled(self) -> dict[str, int]:

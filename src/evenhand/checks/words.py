@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 from evenhand.checks.facts import Facts
-from evenhand.terms.words import as_clock, as_named_clock, called
+from evenhand.terms.words import as_clock, called
 
 __all__ = ["call", "clock", "deadline"]
 
@@ -17,7 +17,7 @@ def call(facts: Facts, person: str | None) -> str:
 
 def clock(facts: Facts, at: int, zone: str) -> str:
     """Return the time on the wall in `zone`, with the zone's letters where the workplace's people work in several."""
-    return as_named_clock(at, zone) if facts.zones_meet else as_clock(at, zone)
+    return as_clock(at, zone, is_named=facts.zones_meet)
 
 
 def deadline(facts: Facts) -> datetime:

@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from evenhand.cli.printing import notify
-from evenhand.cli.speaking import ask, folder_asked
+from evenhand.cli.speaking import ask, folder_asked, name_zones
 from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import Sentence, told
 from evenhand.terms.lines import as_line
@@ -74,7 +74,7 @@ def workspace_asked(ctx: click.Context) -> Any:
 
     Where the command is asked --as-of another time than now, it only looks (`Workspace.looking`).
     """
-    from evenhand.jobs.workspace import open_workspace
+    from evenhand.jobs.workspace import do_zones_meet, open_workspace
 
     here = Path.cwd()
     folder = folder_asked(ctx.find_root().obj, here)
@@ -86,6 +86,7 @@ def workspace_asked(ctx: click.Context) -> Any:
             )
         )
     workspace = open_workspace(folder)
+    name_zones(do_zones_meet(workspace))
     for notice in workspace.notices:
         notify("{notice}", notice=notice)
     return workspace.looking() if _is_as_of(ctx) else workspace

@@ -9,8 +9,8 @@ from evenhand.cli.enrol_day import change, plan, told_zones
 from evenhand.cli.enrol_readers import coverage, queue
 from evenhand.cli.printing import print_json, print_table, say
 from evenhand.cli.speaking import word
+from evenhand.terms.languages import clock_told
 from evenhand.terms.rounds import PROVED
-from evenhand.terms.words import as_clock
 
 __all__ = ["command"]
 
@@ -60,7 +60,7 @@ def show(ctx: click.Context, name: str, as_of: str | None, as_json: bool) -> Non
             (
                 row["reader"],
                 row["position"],
-                as_clock(row["starts_at"], zones[row["reader"]]) if row["starts_at"] else "",
+                clock_told(row["starts_at"], zones[row["reader"]]) if row["starts_at"] else "",
                 word(row["action"].replace("_", " ")),
                 row["number"],
                 row["name"],

@@ -12,9 +12,9 @@ from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, 
 from evenhand.cli.printing import print_json, print_table, say
 from evenhand.cli.speaking import word
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import told
+from evenhand.terms.languages import clock_told, told
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_clock, called
+from evenhand.terms.words import called
 
 __all__ = ["change", "plan", "told_zones"]
 
@@ -186,7 +186,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
             (
                 row["reader"],
                 row["position"],
-                as_clock(row["starts_at"], planned.zone_at(row["reader"])) if row["starts_at"] else "",
+                clock_told(row["starts_at"], planned.zone_at(row["reader"])) if row["starts_at"] else "",
                 word(row["action"].replace("_", " ")),
                 row["number"],
                 row["name"],

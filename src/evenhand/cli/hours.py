@@ -13,12 +13,12 @@ from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_aske
 from evenhand.cli.printing import print_json, print_table, say, with_names
 from evenhand.cli.speaking import word
 from evenhand.terms import cautions
-from evenhand.terms.languages import Moment, Sentence, told
+from evenhand.terms.languages import Moment, Sentence, clock_told, told
 from evenhand.terms.open_punches import say_meal_open, say_proposal, say_question
 from evenhand.terms.records import Step
 from evenhand.terms.said import decision_in_words, say_struck
 from evenhand.terms.weeks import weeks_holding
-from evenhand.terms.words import as_clock, as_figures, signed_figures
+from evenhand.terms.words import as_figures, signed_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.history import DayDecision
@@ -126,7 +126,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
             (
                 row["punch"],
                 row["reader"] or told("added by hand"),
-                as_clock(row["at"], zone),
+                clock_told(row["at"], zone),
                 row["direction"] and word(row["direction"]),
             )
             for row in seen.punches.iter_rows(named=True)
@@ -196,7 +196,7 @@ def _print_history(history: list[DayDecision], zone: str) -> None:
         rows.append(
             (
                 one.correction,
-                as_clock(one.at, zone),
+                clock_told(one.at, zone),
                 says,
                 state,
                 one.author,

@@ -13,6 +13,7 @@ import tomllib
 import unicodedata
 from collections.abc import Iterable, Mapping
 from contextvars import ContextVar
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -25,6 +26,7 @@ __all__ = [
     "ask",
     "chosen",
     "folder_asked",
+    "name_zones",
     "paragraphs",
     "show_error",
     "speak_help",
@@ -34,6 +36,9 @@ __all__ = [
 ]
 
 CHOSEN: ContextVar[str] = ContextVar("the language that was asked for by --speak", default="")
+NAMES_ZONES: ContextVar[bool] = ContextVar(
+    "whether the workspace that was opened has clocks of two zones", default=False
+)
 FOLDER: ContextVar[str] = ContextVar("the folder that was named by --workspace", default="")
 
 YES, NO = sentence("yes"), sentence("no")
@@ -84,20 +89,25 @@ def speech() -> Speech:
     """Return what says sentences in the language of this command.
 
     It is the one that `--speak` or EVENHAND_SPEAK chooses; else the workplace's, as on the pages; else the locale's,
-    where evenhand speaks it; else English.
+    where evenhand speaks it; else English. Once a workspace is open that has clocks of two zones, times name theirs.
     """
-    return _speech(CHOSEN.get(), FOLDER.get(), Path.cwd())
+    return _speech(CHOSEN.get(), FOLDER.get(), Path.cwd(), NAMES_ZONES.get())
+
+
+def name_zones(are_several: bool) -> None:
+    """Have times name their zone from now on, where the workplace goes by clocks of several."""
+    NAMES_ZONES.set(are_several)
 
 
 @cache
-def _speech(chosen: str, folder: str, here: Path) -> Speech:
+def _speech(chosen: str, folder: str, here: Path, names_zones: bool) -> Speech:
     # before anything is done: a command that makes or mends a workspace speaks one language all the way
     language = chosen or _of_workplace(folder_asked(folder, here)) or _of_locale(os.environ) or "en"
     if language == "en":
-        return ENGLISH
+        return replace(ENGLISH, names_zones=True) if names_zones else ENGLISH
     from evenhand.jobs.languages import say_in
 
-    return say_in(language)
+    return say_in(language, names_zones=names_zones)
 
 
 def folder_asked(named: str | None, here: Path) -> Path | None:
@@ -175,7 +185,7 @@ def _unaccented(word: str) -> str:
 
 def show_error(error: click.ClickException) -> None:
     """Print how a command is used and what of it could not be read, on standard error."""
-    if speech() is ENGLISH:
+    if speech().language == ENGLISH.language:
         error.show()
         return
     if isinstance(error, click.UsageError) and error.ctx is not None:
@@ -204,7 +214,7 @@ def paragraphs(text: str) -> list[str]:
 def speak_help(command: click.Command) -> None:
     """Put a command's help, and that of its parts and options, into the language that is spoken."""
     command.context_class = Context
-    if speech() is ENGLISH:
+    if speech().language == ENGLISH.language:
         return
     say = speech().said
     command.help = "\n\n".join(map(say, paragraphs(command.help or "")))

@@ -45,7 +45,7 @@ def list_them(ctx: click.Context) -> None:
                 ", ".join(one.steps.readers),
                 ", ".join(one.steps.words),
                 one.author,
-                told("{at} UTC", at=Moment(one.made_at, "UTC")),
+                told("{at:zoned}", at=Moment(one.made_at, "UTC")),
                 one.reason,
             )
             for kind, one in now.items()

@@ -16,6 +16,6 @@ def day_in(language: str, day: date) -> str:
     return str(format_date(day, "full", locale=language))
 
 
-def clock_in(zone: str, instant: int | None) -> str:
-    """Return a time of day in a zone, such as 07:30; nothing for none."""
-    return "" if instant is None else as_clock(instant, zone)
+def clock_in(zone: str, instant: int | None, *, is_named: bool = False) -> str:
+    """Return a time of day in a zone, such as 07:30, with the zone's letters where it `is_named`; nothing for none."""
+    return "" if instant is None else as_clock(instant, zone, is_named=is_named)

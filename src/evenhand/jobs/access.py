@@ -91,6 +91,7 @@ class AccessReport:
     rights: tuple[Right, ...]
     blanked: int
     paper: str
+    names_zones: bool
 
     @property
     def says(self) -> Sentence:
@@ -120,7 +121,8 @@ def access_report(workspace: Workspace, person: str, *, as_of: datetime, languag
     of = reckoning.snapshot
     who = of.find_person(person)
     with workspace.store.reading() as conn:
-        whose = _whose(conn, reckoning, who, say_in(language or spoken_languages(of).get(str(who["person"]), "en")))
+        spoken = language or spoken_languages(of).get(str(who["person"]), "en")
+        whose = _whose(conn, reckoning, who, say_in(spoken, names_zones=of.zones_meet))
         parts = (*rows_held(conn, whose), *worked_out(conn, reckoning, whose))
     zone = of.rules_of(who["site"]).zone
     return AccessReport(
@@ -134,6 +136,7 @@ def access_report(workspace: Workspace, person: str, *, as_of: datetime, languag
         RIGHTS,
         whose.blanks.made,
         of.paper,
+        of.zones_meet,
     )
 
 

@@ -76,7 +76,7 @@ def as_pdf(report: AccessReport) -> bytes:
     """Return the report as PDF in its language; names and sentences reach the page as plain text."""
     import typst
 
-    say = say_in(report.language)
+    say = say_in(report.language, names_zones=report.names_zones)
     content = {
         "paper": PAPER_SIZES[report.paper],
         "language": report.language,

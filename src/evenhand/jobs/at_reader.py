@@ -44,13 +44,15 @@ def hold_round(
     unreleased: Collection[str] = (),
     off: TakingOff | None = None,
     steps: OwnSteps | None = None,
+    *,
+    names_zones: bool = False,
 ) -> HeldRound:
     """Return the round as it is held at a reader, in the supervisor's language.
 
     At `unreleased` items no hand may be enrolled, since no release is in force; `off` says what stays on the reader,
     `steps` how things are done there, in the workplace's own words.
     """
-    items = items_at(seen.states, reader, zone, unreleased, off)
+    items = items_at(seen.states, reader, zone, unreleased, off, names_zones=names_zones)
     off = off or TakingOff()
     stay = [item["item"] for item in items if item["waits"]]
     return hold_items(
@@ -105,7 +107,13 @@ def hold_items(
 
 
 def items_at(
-    states: Frame, reader: str, zone: str, unreleased: Collection[str] = (), off: TakingOff | None = None
+    states: Frame,
+    reader: str,
+    zone: str,
+    unreleased: Collection[str] = (),
+    off: TakingOff | None = None,
+    *,
+    names_zones: bool = False,
 ) -> list[dict[str, Any]]:
     """Return the items (STATES) at a reader as a phone keeps them: what to do, what came of it, and what it waits for.
 
@@ -136,7 +144,7 @@ def items_at(
         {name: row[name] for name in kept}
         | {
             "put_off": row["put_off"],
-            "time": clock_in(zone, row["starts_at"]),
+            "time": clock_in(zone, row["starts_at"], is_named=names_zones),
             "is_unreleased": row["item"] in unreleased,
             "waits": _waits(off.held.get(row["item"])),
             "after": off.awaited.get(row["item"], []),

@@ -23,10 +23,14 @@ def _texts(language: str, subject: str) -> list[str]:
     return [one.read_text(encoding="utf-8") for one in files if one.name.startswith(subject)]
 
 
+def say_in(language: str, *, names_zones: bool = False) -> Speech:
+    """Return what says the sentences of the catalogues in a language; where it `names_zones` each time has its own."""
+    return _say_in(language, names_zones)
+
+
 @cache
-def say_in(language: str) -> Speech:
-    """Return what says the sentences of the catalogues in this language."""
-    return Speech(language, words_said()[language], words_said("kept")[language])
+def _say_in(language: str, names_zones: bool) -> Speech:
+    return Speech(language, words_said()[language], words_said("kept")[language], names_zones=names_zones)
 
 
 def said_in_english(text: str, known: Iterable[str]) -> str:

@@ -28,6 +28,7 @@ from evenhand.store.replacing import replace_file
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.segments import as_segment
+from evenhand.terms.workplace import zones_meet
 
 __all__ = ["SHEETS", "heading_of", "print_sheet", "print_sheets", "steps_of_round", "with_stays"]
 
@@ -55,6 +56,7 @@ def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None, *, as
             f"{address.rstrip('/')}/rounds/{quote(as_segment(name))}/{quote(as_segment(reader), safe='')}"
         ),
         unreleased=() if as_of is None else unreleased_items(workspace, seen.states, as_of=as_of),
+        names_zones=zones_meet(workspace.settings, readers),
     )
 
 

@@ -30,7 +30,7 @@ from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
 from evenhand.terms.tables import CORRECTIONS
-from evenhand.terms.workplace import not_left, rules_by_site, rules_of_site, workplace_paper, workplace_zone
+from evenhand.terms.workplace import not_left, rules_by_site, rules_of_site, workplace_paper, workplace_zone, zones_meet
 
 __all__ = ["EDGE_DAYS", "Snapshot", "edge_days", "settled_now", "take_snapshot"]
 
@@ -186,6 +186,11 @@ class Snapshot:
     def paper(self) -> str:
         """Return on which of PAPERS the workplace prints."""
         return workplace_paper(self.settings, self.readers)
+
+    @cached_property
+    def zones_meet(self) -> bool:
+        """Whether the workplace goes by clocks of several zones, so that a time names its own."""
+        return zones_meet(self.settings, self.readers)
 
     @cached_property
     def rules(self) -> dict[str, SiteRules]:

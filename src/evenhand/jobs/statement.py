@@ -33,13 +33,12 @@ from evenhand.jobs.statement_words import (
 )
 from evenhand.records.access import Blanks
 from evenhand.terms import cautions
-from evenhand.terms.languages import Sentence, Speech, told
+from evenhand.terms.languages import Sentence, Speech, clock_told, told
 from evenhand.terms.papers import PAPER_SIZES
 from evenhand.terms.records import Step
 from evenhand.terms.rules_told import cited, rules_in_words
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.words import (
-    as_clock,
     as_figures,
     as_pay,
     signed_figures,
@@ -77,7 +76,7 @@ def statement(
     """
     of = reckoning.snapshot
     who = of.find_person(person)
-    say = say_in(language or spoken_languages(of).get(str(who["person"]), "en"))
+    say = say_in(language or spoken_languages(of).get(str(who["person"]), "en"), names_zones=of.zones_meet)
     rules = of.rules_of(who["site"])
     period = reckoning.period() if period_day is None else period_of(of.settings.period, rules.zone, period_day)
     starts = rules.workweeks(period.first, period.last)
@@ -195,7 +194,7 @@ def _day(day: DayHours, numbers: Iterator[int], say: Speech) -> dict[str, Any]:
         {
             "no": next(numbers),
             "kind": "open",
-            "what": say.said(told(ASKED_OF[row["kind"]], at=as_clock(row["at"], zone))),
+            "what": say.said(told(ASKED_OF[row["kind"]], at=clock_told(row["at"], zone))),
             "time": "",
             "rule": say("open question"),
         }

@@ -6,12 +6,11 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from evenhand.terms.languages import Sentence, Speech, sentence, told
+from evenhand.terms.languages import Sentence, Speech, clock_told, sentence, told
 from evenhand.terms.open_punches import WAYS_IN_WORDS
 from evenhand.terms.records import Step
 from evenhand.terms.rules_told import cited
 from evenhand.terms.signing import DISPUTED_IN_WORDS
-from evenhand.terms.words import as_clock
 
 __all__ = [
     "ASKED_OF",
@@ -92,7 +91,7 @@ def punch_line(row: Mapping[str, Any], zone: str) -> Sentence:
     """Return a punch (a row of ATTRIBUTED) as its line says it."""
     way = told(WAYS_IN_WORDS[row["direction"]]) if row["direction"] else told("way not said")
     where = row["reader"] or told("added by a correction")
-    return told("Punch at {at}, {way}, {where}", at=as_clock(row["at"], zone), way=way, where=where)
+    return told("Punch at {at}, {way}, {where}", at=clock_told(row["at"], zone), way=way, where=where)
 
 
 def about_dispute(kind: str, day: date | None) -> Sentence:

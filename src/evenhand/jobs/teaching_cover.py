@@ -15,9 +15,8 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.supervision import supervision_of
 from evenhand.jobs.teaching import SupervisorWork, see_work
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import Sentence, sentence, told
+from evenhand.terms.languages import Sentence, clock_told, sentence, told
 from evenhand.terms.supervision import STANDING_STATES
-from evenhand.terms.words import as_clock
 
 __all__ = ["ReaderCover", "ShiftUncovered", "lacking_in_plan", "see_cover"]
 
@@ -205,7 +204,7 @@ def _lack(
     if begins is None:
         when = told("At {reader}", reader=reader)
     else:
-        when = told("At {reader} from {begins}", reader=reader, begins=as_clock(begins, zone))
+        when = told("At {reader} from {begins}", reader=reader, begins=clock_told(begins, zone))
     other = sentence("{when} {what}, or have {names:or} stand by, who can.") if can else sentence("{when} {what}.")
     return told(other, when=when, what=_who_stands(stands, work), names=can[:3])
 

@@ -160,11 +160,6 @@ class Today:
         return not_left(self.day) & ~pl.col("person").is_in(list(self.unlisted))
 
     @property
-    def zones_meet(self) -> bool:
-        """Whether a reader goes by another clock than the workplace, so that a time names its zone."""
-        return bool({*self.readers["zone"]} - {self.zone})
-
-    @property
     def has_ended(self) -> bool:
         """Whether every workweek that begins in the period is over, at every site."""
         return self.as_of.timestamp() >= self.ends

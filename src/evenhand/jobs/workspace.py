@@ -23,10 +23,18 @@ from evenhand.terms.disk_faults import why_of
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
-from evenhand.terms.workplace import workplace_paper
+from evenhand.terms.workplace import workplace_paper, zones_meet
 from evenhand.terms.zones import offsets_of
 
-__all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open_workspace", "paper_of"]
+__all__ = [
+    "SETTINGS_FILE",
+    "STORE_FILE",
+    "Workspace",
+    "create_workspace",
+    "do_zones_meet",
+    "open_workspace",
+    "paper_of",
+]
 
 SETTINGS_FILE, STORE_FILE = "evenhand.toml", "evenhand.sqlite"
 STORE_FILES = tuple(f"{STORE_FILE}{ending}" for ending in ("", "-wal", "-shm"))
@@ -121,6 +129,12 @@ def paper_of(workspace: Workspace) -> str:
     """Return on which of PAPERS the workplace prints, as its settings and readers are now."""
     with workspace.store.reading() as conn:
         return workplace_paper(workspace.settings, frames.readers(conn))
+
+
+def do_zones_meet(workspace: Workspace) -> bool:
+    """Return whether the workplace goes by clocks of several zones, as its settings and readers are now."""
+    with workspace.store.reading() as conn:
+        return zones_meet(workspace.settings, frames.readers(conn))
 
 
 def create_workspace(

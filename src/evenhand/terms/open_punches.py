@@ -8,8 +8,7 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from evenhand.terms.languages import Sentence, sentence, told
-from evenhand.terms.words import as_clock
+from evenhand.terms.languages import Sentence, clock_told, sentence, told
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -156,10 +155,10 @@ def say_punch(at: int, zone: str, way: str | None, reader: str | None) -> Senten
     """Return a punch of a day as lists name it: `06:53 in, GATE`."""
     went = told(WAYS_IN_WORDS[way]) if way else told("way not said")
     where: str = reader or told("added by a correction")
-    return told("{clock} {way}, {where}", clock=as_clock(at, zone), way=went, where=where)
+    return told("{clock} {way}, {where}", clock=clock_told(at, zone), way=went, where=where)
 
 
 def as_told(at: int, zone: str, day: date) -> Sentence:
     """Return a time, with its day where that is not the one that is spoken of."""
-    on, clock = civil_date(zone, at), as_clock(at, zone)
+    on, clock = civil_date(zone, at), clock_told(at, zone)
     return told("{at_clock}", at_clock=clock) if on == day else told("{day:short}, {at_clock}", day=on, at_clock=clock)

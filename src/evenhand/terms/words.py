@@ -24,7 +24,6 @@ __all__ = [
     "as_likelihood",
     "as_long_day",
     "as_moment",
-    "as_named_clock",
     "as_pay",
     "as_short_day",
     "as_short_moment",
@@ -48,27 +47,22 @@ ISO_DAY = re.compile(r"(?<![\w./-])\d{4}-\d\d-\d\d(?![\w/-]|\.\w)")
 
 
 @lru_cache(maxsize=1 << 15)  # a correction leaves nearly all times that are told as they were
-def as_clock(instant: int, zone: str) -> str:
+def as_clock(instant: int, zone: str, *, is_named: bool = False) -> str:
     """Return the time on the wall in `zone`: `06:53`, or `06:53:47` where there are seconds.
 
-    On a day on which clocks are set forward or back it says by which it is told: `01:30 EST`.
+    On a day on which clocks are set forward or back it says by which it is told, `01:30 EST`; on any day where it
+    `is_named`.
     """
     at = datetime.fromtimestamp(instant, ZoneInfo(zone))
-    return f"{at.hour:02d}:{at.minute:02d}" + (f":{at.second:02d}" if at.second else "") + zone_letters(at)
+    seconds = f":{at.second:02d}" if at.second else ""
+    return f"{at.hour:02d}:{at.minute:02d}{seconds}{zone_letters(at, is_named=is_named)}"
 
 
-def as_named_clock(instant: int, zone: str) -> str:
-    """Return the time on the wall with the letters of its zone on any day, `06:53 EST`, or its offset from UTC."""
-    at = datetime.fromtimestamp(instant, ZoneInfo(zone))
-    told = as_clock(instant, zone)
-    return told if zone_letters(at) else f"{told} {at:%Z}"
-
-
-def as_moment(instant: int | datetime, zone: str) -> str:
+def as_moment(instant: int | datetime, zone: str, *, is_named: bool = False) -> str:
     """Return day and time on the wall in `zone`, to the minute: `Wed 4 Mar 2026, 06:53`; letters as `as_clock`."""
     at = instant if isinstance(instant, datetime) else datetime.fromtimestamp(instant, ZoneInfo(zone))
     at = at.astimezone(ZoneInfo(zone))
-    return f"{as_day(at.date())}, {at:%H:%M}{zone_letters(at)}"
+    return f"{as_day(at.date())}, {at:%H:%M}{zone_letters(at, is_named=is_named)}"
 
 
 def as_short_moment(instant: int, zone: str) -> str:
@@ -77,9 +71,12 @@ def as_short_moment(instant: int, zone: str) -> str:
     return f"{as_short_day(day)}, {as_clock(instant, zone)}"
 
 
-def zone_letters(at: datetime) -> str:
-    """Return ` EST` or ` EDT`, or the offset where a zone has no letters, on a day whose offset changes; else `""`."""
-    return f" {at:%Z}" if _is_of_change(at.date(), at.tzinfo) else ""
+def zone_letters(at: datetime, *, is_named: bool = False) -> str:
+    """Return ` EST` or ` EDT`, or the offset where a zone has no letters, on a day whose offset changes; else `""`.
+
+    Where it `is_named` they stand on any day.
+    """
+    return f" {at:%Z}" if is_named or _is_of_change(at.date(), at.tzinfo) else ""
 
 
 @lru_cache(maxsize=4096)

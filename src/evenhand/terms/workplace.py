@@ -15,7 +15,15 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.papers import usual_paper
 from evenhand.terms.settings import Settings, SiteRules
 
-__all__ = ["not_left", "rules_by_site", "rules_of_site", "site_zones", "workplace_paper", "workplace_zone"]
+__all__ = [
+    "not_left",
+    "rules_by_site",
+    "rules_of_site",
+    "site_zones",
+    "workplace_paper",
+    "workplace_zone",
+    "zones_meet",
+]
 
 
 def not_left(day: date) -> pl.Expr:
@@ -42,6 +50,12 @@ def site_zones(settings: Settings, readers: Frame) -> dict[str, str]:
     """Return the zone of every site that settings or readers (READERS) name: the settings', else most readers'."""
     of_sites = {str(site): _most_common(zones) for site, zones in readers.group_by("site").agg("zone").iter_rows()}
     return of_sites | {name: rules.zone for name, rules in settings.sites.items()}
+
+
+def zones_meet(settings: Settings, readers: Frame) -> bool:
+    """Whether workplace, sites and readers (READERS) go by clocks of several zones, so that times name their own."""
+    of_sites = site_zones(settings, readers).values()
+    return len({workplace_zone(settings, readers), *of_sites, *readers["zone"]}) > 1
 
 
 def rules_of_site(settings: Settings, readers: Frame, site: str | None) -> SiteRules | None:

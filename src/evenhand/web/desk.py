@@ -15,7 +15,7 @@ from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning, reach
 from evenhand.jobs.score_watch import are_charts_drawn, draw_charts
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, find_today
-from evenhand.jobs.workspace import Workspace, paper_of
+from evenhand.jobs.workspace import Workspace, do_zones_meet, paper_of
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 from evenhand.terms.workplace import workplace_paper
@@ -70,6 +70,15 @@ class Reckonings:
             )
         except Refusal:
             return ""
+
+    @property
+    def zones_meet(self) -> bool:
+        """Whether times name their zone, as readers and sites of several ask; no where settings cannot be read."""
+        known = self._current
+        try:
+            return known.snapshot.zones_meet if known else do_zones_meet(self.workspace)
+        except Refusal:
+            return False
 
     @property
     def language(self) -> str:

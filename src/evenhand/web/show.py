@@ -18,7 +18,7 @@ from evenhand.terms import cautions
 from evenhand.terms.languages import NAMES, Sentence, sentence
 from evenhand.web import hubs, marks, words
 from evenhand.web.commands import with_pages
-from evenhand.web.speaking import choices_at, language_at_desk, says_in
+from evenhand.web.speaking import choices_at, language_at_desk, says_in, speech_at
 
 __all__ = ["MENU_PARTS", "MenuEntry", "menu_of", "show", "show_refusal"]
 
@@ -46,10 +46,10 @@ def menu_of(entries: Iterable[MenuEntry]) -> list[tuple[str, list[MenuEntry]]]:
     return [(title, [entry for entry in listed if entry.place // 10 == part]) for part, title in MENU_PARTS.items()]
 
 
-@lru_cache(maxsize=len(NAMES))
-def _templates(language: str) -> Environment:
+@lru_cache(maxsize=2 * len(NAMES))
+def _templates(language: str, *, names_zones: bool) -> Environment:
     """Return the templates as they speak a language: a Sentence is told in it, wherever it stands."""
-    speech = say_in(language)
+    speech = say_in(language, names_zones=names_zones)
     templates = Environment(
         loader=FileSystemLoader(Path(__file__).parent),
         autoescape=True,
@@ -60,7 +60,7 @@ def _templates(language: str) -> Environment:
     )
     templates.filters.update(words.FILTERS | words.filters_in(speech))
     templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, cautions=cautions, **hubs.links_in(speech))
-    templates.globals.update(says_in(language))
+    templates.globals.update(says_in(speech))
     return templates
 
 
@@ -75,8 +75,9 @@ def show(
     language = language or language_at_desk(request)
     request.state.session.draw_token()
     _keep_place(request)
+    speech = speech_at(request, language)
     html = (
-        _templates(language)
+        _templates(language, names_zones=speech.names_zones)
         .get_template(template)
         .render(
             workplace=state.reckonings.workplace,
@@ -88,7 +89,7 @@ def show(
             **shown,
         )
     )
-    return HTMLResponse(with_pages(html, say_in(language)), status)
+    return HTMLResponse(with_pages(html, speech), status)
 
 
 def _keep_place(request: Request) -> None:
@@ -109,12 +110,12 @@ def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLRe
     language = language_at_desk(request, is_kept=False)  # a page that offers no language is no place to choose one
     if not all(say_in(language).can_say(text) for text in (title, says)):
         language = "en"
-    say = say_in(language)
     inside = getattr(request.state, "session", None) is not None
+    say = speech_at(request, language) if inside else say_in(language)
     if inside:
         request.state.session.draw_token()
     html = (
-        _templates(language)
+        _templates(language, names_zones=say.names_zones)
         .get_template("frames/trouble.html")
         .render(
             workplace=request.app.state.reckonings.workplace if inside else "",
@@ -128,7 +129,7 @@ def show_refusal(request: Request, status: int, title: str, says: str) -> HTMLRe
             came_from=_came_from(request) if inside else "",
         )
     )
-    return HTMLResponse(with_pages(html, say_in(language)), status)
+    return HTMLResponse(with_pages(html, say), status)
 
 
 def _came_from(request: Request) -> str:

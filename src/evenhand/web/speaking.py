@@ -19,6 +19,7 @@ __all__ = [
     "language_at_desk",
     "said_markup",
     "says_in",
+    "speech_at",
     "speech_at_desk",
 ]
 
@@ -69,7 +70,12 @@ def language_at_desk(request: Request, *, is_kept: bool = True) -> str:
 
 def speech_at_desk(request: Request) -> Speech:
     """Return what says sentences to whoever is at the desk, for what is drawn before its page is made."""
-    return say_in(language_at_desk(request))
+    return speech_at(request, language_at_desk(request))
+
+
+def speech_at(request: Request, language: str) -> Speech:
+    """Return what says sentences in a language, with the zone of every time where the workplace has several."""
+    return say_in(language, names_zones=request.app.state.reckonings.zones_meet)
 
 
 def choices_at(request: Request) -> list[tuple[str, str, str]]:
@@ -80,13 +86,12 @@ def choices_at(request: Request) -> list[tuple[str, str, str]]:
     return [(code, called, "?" + urlencode([*others, ("speak", code)])) for code, called in NAMES.items()]
 
 
-def says_in(language: str) -> dict[str, Any]:
+def says_in(speech: Speech) -> dict[str, Any]:
     """Return what templates say sentences of the catalogue with: `_` one, `_n` the one that fits a count.
 
     `days_of` and `moment_at` make of days and of an instant and its zone what stands in a sentence. `_of` says a word
     that means two things, as it is said of one of them.
     """
-    speech = say_in(language)
 
     def say(english: str, /, **given: Any) -> Markup:
         return said_markup(speech, english, given)
@@ -101,7 +106,7 @@ def says_in(language: str) -> dict[str, Any]:
         "_": say,
         "_n": say_counted,
         "_of": say_of,
-        "language": language,
+        "language": speech.language,
         "days_of": DaySpan,
         "moment_at": Moment,
     }

@@ -55,7 +55,6 @@ def share_of(part: float, whole: float) -> str:
 FILTERS: dict[str, Callable[..., object]] = {
     "ago": words.ago,
     "clipped": clipped,
-    "clock": words.as_clock,
     "day": _unbroken(words.as_day),
     "decided": said.decision_in_words,
     "escaped": escaped,
@@ -67,7 +66,6 @@ FILTERS: dict[str, Callable[..., object]] = {
     "figures": words.as_figures,
     "language_name": lambda code: NAMES.get(code, code),
     "long_day": words.as_long_day,
-    "moment": words.as_moment,
     "pay": _unbroken(words.as_pay),
     "premium": said.premium_in_words,
     "plural": _unbroken(words.counted),
@@ -115,6 +113,7 @@ def filters_in(speech: Speech) -> dict[str, Callable[..., object]]:
         "again": speech.retold,
         "came": lambda result: speech(TURN_RESULTS[result]),
         "cited": lambda sources: cited(sources or "", speech),
+        "clock": speech.clock,
         "clipped": lambda text, most=120: clipped(text, most, speech),
         "day": _unbroken(speech.day),
         "figure": speech.figure,

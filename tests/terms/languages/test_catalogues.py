@@ -25,7 +25,6 @@ ALIKE = {
     "Error: {says:again}",
     "SHA-256",
     "SHA-256 {digest}",
-    "{at} UTC",
     "Bits",
     "Alaska",
     "California",

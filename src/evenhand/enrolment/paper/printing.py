@@ -25,7 +25,8 @@ class Heading:
     """What stands over each sheet of a round: `zones` and `places` by reader, `address` opens the round at one.
 
     At the items in `unreleased` no hand is enrolled, since no release is in force; those in `stays` wait, with why in
-    the supervisors' language, and those in `together` are done in one visit with others, as it says.
+    the supervisors' language, and those in `together` are done in one visit with others, as it says. Where it
+    `names_zones` each time has its own beside it.
     """
 
     title: str
@@ -36,6 +37,7 @@ class Heading:
     unreleased: Collection[str] = ()
     stays: Mapping[str, str] = field(default_factory=dict)
     together: Mapping[str, str] = field(default_factory=dict)
+    names_zones: bool = False
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,7 @@ def print_slips(items: Frame, heading: Heading, stationery: Stationery, *, paper
             "name": row["name"] or "",
             "number": row["number"],
             "size": min(_LARGEST, _LINE / (_WIDE * max(len(row["number"]), 1))),
-            "time": clock_in(heading.zones[row["reader"]], row["starts_at"]),
+            "time": clock_in(heading.zones[row["reader"]], row["starts_at"], is_named=heading.names_zones),
             "where": " · ".join(filter(None, (reader, heading.places.get(reader)))),
             "language": row["language"],
         }
@@ -119,7 +121,7 @@ def _by_reader(items: Frame) -> Iterator[tuple[str, list[dict[str, Any]]]]:
 
 def _item(row: dict[str, Any], heading: Heading, language: str, say: Callable[[str], str]) -> dict[str, Any]:
     return {
-        "time": clock_in(heading.zones[row["reader"]], row["starts_at"]),
+        "time": clock_in(heading.zones[row["reader"]], row["starts_at"], is_named=heading.names_zones),
         "number": row["number"],
         "name": row["name"] or "",
         "action": row["action"],

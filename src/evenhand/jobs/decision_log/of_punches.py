@@ -115,7 +115,8 @@ def _with_punches(of: Snapshot, made: Frame) -> Frame:
     )
     zones_known = zone.fill_null(of.zone)
     clocks = [
-        None if at is None else as_clock(at, in_zone) for at, in_zone in zip(rows["when"], zones_known, strict=True)
+        None if at is None else as_clock(at, in_zone, is_named=of.zones_meet)
+        for at, in_zone in zip(rows["when"], zones_known, strict=True)
     ]
     return rows.with_columns(pl.Series("clock", clocks, dtype=pl.String), day=civil_days(rows["when"], zones_known))
 

@@ -19,7 +19,7 @@ from evenhand.terms.languages.catalogues import MEANT, Words, sentence
 from evenhand.terms.languages.patterns import PatternsKept, filled, is_bare, pattern_of
 from evenhand.terms.languages.writing import ROWS, DaySpan, Moment, Writing
 
-__all__ = ["ENGLISH", "OF_FILE", "Sentence", "Speech", "of_file", "said_of", "told"]
+__all__ = ["ENGLISH", "OF_FILE", "Sentence", "Speech", "clock_told", "of_file", "said_of", "told"]
 
 MOST_LISTED = 6
 WHOLE: Mapping[str, Callable[[str], str]] = {
@@ -87,6 +87,11 @@ def told(pattern: str, /, **given: Any) -> Sentence:
     A Sentence within is told in the same language, and so is one in a row.
     """
     return Sentence(pattern, given)
+
+
+def clock_told(instant: int, zone: str) -> Sentence:
+    """Return a time on the wall in `zone`, which whoever reads it is told with its zone where two meet."""
+    return told("{at:clock}", at=Moment(instant, zone))
 
 
 def of_file(name: str, says: str) -> Sentence:
@@ -199,10 +204,12 @@ class Speech(Writing):
         if spec in WHOLE:
             return WHOLE[spec](self.written(value))
         if isinstance(value, Sentence):
-            if self.language == "en":
+            is_english = self.language == "en"
+            if is_english and not self.names_zones:
                 return str(value)
             if value.told_by is None or value.told_by[0] is not self:
-                value.told_by = self, self.filled(self.other(value.pattern), value.given)
+                pattern = value.pattern if is_english else self.other(value.pattern)
+                value.told_by = self, self.filled(pattern, value.given)
             return value.told_by[1]
         if isinstance(value, DaySpan):
             return self.span_of_days(value.first, value.last)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -44,9 +44,13 @@ class Moment(NamedTuple):
 
 @dataclass(frozen=True)
 class Writing:
-    """Writes days, figures and rows as one language does."""
+    """Writes days, figures and rows as one language does.
+
+    Where it `names_zones`, as where a workplace has clocks of two, every time says by which it is told: `06:53 EST`.
+    """
 
     language: str
+    names_zones: bool = field(default=False, kw_only=True)
 
     @property
     def days(self) -> Mapping[str, Callable[[date], str]]:
@@ -58,7 +62,7 @@ class Writing:
     @property
     def moments(self) -> Mapping[str, Callable[..., str]]:
         """Return how a moment is written, by what a pattern asks for."""
-        return {"": self.moment, "short": self.short_moment, "clock": words.as_clock, "zoned": self.zoned_moment}
+        return {"": self.moment, "short": self.short_moment, "clock": self.clock, "zoned": self.zoned_moment}
 
     def share(self, part: float, spec: str) -> str:
         """Return a part of one in percent as Python's `spec` writes it: `12%`; in Spanish with a space before the sign.
@@ -110,9 +114,16 @@ class Writing:
         begins += "" if first.year == last.year else " y"
         return f"del {self._formatted(first, begins)} al {self.day(last)}"
 
+    def clock(self, instant: int, zone: str) -> str:
+        """Return the time on the wall in `zone`: `06:53`, with the seconds where there are any."""
+        return words.as_clock(instant, zone, is_named=self.names_zones)
+
     def moment(self, instant: Any, zone: str) -> str:
         """Return day and time on the wall in `zone`: `Wed 4 Mar 2026, 06:53`."""
-        written = words.as_moment(instant, zone)
+        return self._moment(instant, zone, is_named=self.names_zones)
+
+    def _moment(self, instant: Any, zone: str, *, is_named: bool) -> str:
+        written = words.as_moment(instant, zone, is_named=is_named)
         if self.language == "en":
             return written
         _, _, clock = written.partition(", ")
@@ -120,11 +131,11 @@ class Writing:
 
     def short_moment(self, instant: int, zone: str) -> str:
         """Return `Wed 4 Mar, 06:53`, with the seconds where there are any."""
-        return f"{self.short_day(_on_the_wall(instant, zone))}, {words.as_clock(instant, zone)}"
+        return f"{self.short_day(_on_the_wall(instant, zone))}, {self.clock(instant, zone)}"
 
     def zoned_moment(self, instant: int | datetime, zone: str) -> str:
         """Return `Wed 4 Mar 2026, 06:53 (America/Chicago)`."""
-        return f"{self.moment(instant, zone)} ({zone})"
+        return f"{self._moment(instant, zone, is_named=False)} ({zone})"
 
     def listed(self, things: Sequence[str], most: int = 1_000_000) -> str:
         """Return things in a row: `a, b and c`; in Spanish `a, b y c`, with `e` before the sound of an i.

@@ -142,7 +142,6 @@ class HandOffView:
     last: date
     deadline: int
     zone: str
-    zones_meet: bool
     has_ended: bool
     blockers: Sequence[Finding]
     people: int
@@ -202,7 +201,6 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
         last=today.period.last,
         deadline=today.period.deadline,
         zone=today.zone,
-        zones_meet=today.zones_meet,
         has_ended=today.has_ended,
         blockers=today.blockers,
         people=weeks["person"].n_unique(),

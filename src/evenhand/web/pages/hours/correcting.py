@@ -14,12 +14,11 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.suggestion_answers import waiting_suggestion
 from evenhand.jobs.suggestions import SuggestionListed
 from evenhand.terms.correction_rules import CORRECTION_RULES, kept_under
-from evenhand.terms.languages import Sentence, said_of, sentence, told
+from evenhand.terms.languages import Sentence, clock_told, said_of, sentence, told
 from evenhand.terms.open_punches import WAYS_IN_WORDS
 from evenhand.terms.records import Refusal
 from evenhand.terms.said import decision_in_words
 from evenhand.terms.wall_clock import instant_shown, read_time
-from evenhand.terms.words import as_clock
 from evenhand.web.effects import PeriodShown, by_standing
 from evenhand.web.forms import IncompleteForm, answer
 
@@ -167,7 +166,7 @@ def preview(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecisio
 
 
 def _says(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecision]) -> Sentence:
-    asked, at = foreseen.asked, as_clock(foreseen.at, zone)
+    asked, at = foreseen.asked, clock_told(foreseen.at, zone)
     way = told(WAYS_IN_WORDS[asked.direction]) if asked.direction else told("way not said")
     match asked.action:
         case "add":

@@ -14,10 +14,10 @@ from evenhand.jobs.history import DayDecision
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import CLASSED
-from evenhand.terms.languages import Sentence, Speech, told
+from evenhand.terms.languages import Sentence, Speech, clock_told, told
 from evenhand.terms.open_punches import Offered, offered_of, say_meal_open, say_proposal, say_punch, say_question
 from evenhand.terms.records import Step
-from evenhand.terms.words import as_change, as_clock
+from evenhand.terms.words import as_change
 from evenhand.web.marks import HOUR_S, Lane, Span, hour_marks, timeline
 from evenhand.web.pages.hours.drawing import (
     doubt_ticks,
@@ -132,7 +132,7 @@ def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list
         starts, ends = span["starts"], span["ends"]
         bounds = ((starts, span["punch_in"]), (ends, span["punch_out"]))
         punches = [named[punch] for instant, punch in bounds if at[punch] == instant]
-        between = {"starts": as_clock(starts, zone), "ends": as_clock(ends, zone)}
+        between = {"starts": clock_told(starts, zone), "ends": clock_told(ends, zone)}
         is_cut = len(punches) < 2
         says = (
             told("recorded from {starts} to {ends} (the day's part)", **between)
@@ -181,8 +181,8 @@ def _drawn(hours: DayHours, zone: str, speech: Speech) -> Markup:
                     a,
                     b,
                     "recorded",
-                    say(told("recorded, {starts} to {ends}", starts=as_clock(a, zone), ends=as_clock(b, zone))),
-                    say(told("{starts} to {ends}", starts=as_clock(a, zone), ends=as_clock(b, zone))),
+                    say(told("recorded, {starts} to {ends}", starts=clock_told(a, zone), ends=clock_told(b, zone))),
+                    say(told("{starts} to {ends}", starts=clock_told(a, zone), ends=clock_told(b, zone))),
                 )
                 for a, b in hours.recorded.select("starts", "ends").iter_rows()
             ],
@@ -230,7 +230,9 @@ def _unpaid_gaps(hours: DayHours, zone: str, speech: Speech) -> list[Span]:
             ends,
             starts,
             "gap",
-            speech.said(told("not paid, {starts} to {ends}", starts=as_clock(ends, zone), ends=as_clock(starts, zone))),
+            speech.said(
+                told("not paid, {starts} to {ends}", starts=clock_told(ends, zone), ends=clock_told(starts, zone))
+            ),
             speech.said(told("{time:duration} unpaid", time=starts - ends)),
         )
         for (_, ends, shift), (starts, _, following) in pairwise(paid)

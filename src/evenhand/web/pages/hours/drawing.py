@@ -5,9 +5,9 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.languages import Speech, sentence, told
+from evenhand.terms.languages import Speech, clock_told, sentence, told
 from evenhand.terms.open_punches import say_punch
-from evenhand.terms.words import as_clock, as_duration
+from evenhand.terms.words import as_duration
 from evenhand.web.marks import Lane, Span, Tick, hour_marks, timeline
 
 __all__ = ["draw_day", "paid_spans", "punch_ticks", "seconds_of"]
@@ -50,7 +50,7 @@ def punch_ticks(punches: Frame, zone: str, speech: Speech) -> list[Tick]:
 def doubt_ticks(questions: Frame, zone: str, speech: Speech) -> list[Tick]:
     """Return a diamond per open question."""
     return [
-        Tick(at, "doubt", speech.said(told("open question at {at}", at=as_clock(at, zone))))
+        Tick(at, "doubt", speech.said(told("open question at {at}", at=clock_told(at, zone))))
         for at in questions["at"].to_list()
     ]
 
@@ -70,8 +70,8 @@ def paid_spans(classed: Frame, zone: str, speech: Speech) -> list[Span]:
             speech.said(
                 told(
                     PAID_AS[kind],
-                    starts=as_clock(starts, zone),
-                    ends=as_clock(ends, zone),
+                    starts=clock_told(starts, zone),
+                    ends=clock_told(ends, zone),
                     time=ends - starts,
                 )
             ),

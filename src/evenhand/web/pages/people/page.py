@@ -59,11 +59,11 @@ def person(request: Request, desk: AtDesk, person: str) -> Response:
     hours = reckoning.person_hours(str(who["person"])).between(first, last)
     rules, hub = reckoning.snapshot.rules_of(who["site"]), person_hub(reckoning, today, who)
     shown = view.person(today, who, hours, rules, hub, reckoning.snapshot.names)
-    return show(request, "pages/people/person.html", shown=shown, zone=desk.zone, zones_meet=today.zones_meet)
+    return show(request, "pages/people/person.html", shown=shown, zone=desk.zone)
 
 
 @ROUTES.get("/numbers/{number:name}")
 def number(request: Request, desk: AtDesk, number: str) -> Response:
     """Show everything about a number, whoever held it."""
     shown = number_hub(desk.reckoning, desk.today, number)
-    return show(request, "pages/people/number.html", shown=shown, zone=desk.zone, zones_meet=desk.today.zones_meet)
+    return show(request, "pages/people/number.html", shown=shown, zone=desk.zone)

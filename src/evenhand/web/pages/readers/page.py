@@ -54,8 +54,7 @@ def reader(
     standing, hub = supervision_of(reckoning), reader_hub(reckoning, reader)
     steps = steps_told(reckoning, steps_at(desk.today, reader), speech_at_desk(request))
     shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked, steps)
-    zones_meet = desk.today.zones_meet
-    return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone, zones_meet=zones_meet)
+    return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone)
 
 
 @ROUTES.get("/readers/{reader:name}/traffic.csv")

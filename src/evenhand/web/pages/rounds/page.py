@@ -198,7 +198,8 @@ def _held(
     seen, zone = _at(desk, name, reader)
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     steps = steps_at(desk.workspace, reader)
-    held = hold_round(seen, reader, zone, language, unreleased, _off(desk, seen, reader, unreleased), steps)
+    off, meet = _off(desk, seen, reader, unreleased), desk.reckonings.zones_meet
+    held = hold_round(seen, reader, zone, language, unreleased, off, steps, names_zones=meet)
     return show(
         request,
         "pages/rounds/held.html",
@@ -294,7 +295,7 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers, langu
     rejected = {outcome: on_pages(say.said(why), say) for outcome, why in taken.rejected}
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
     off = _off(desk, seen, reader, unreleased)
-    items = items_at(seen.states, reader, zone, unreleased, off)
+    items = items_at(seen.states, reader, zone, unreleased, off, names_zones=desk.reckonings.zones_meet)
     return JSONResponse({"kept": kept, "rejected": rejected, "items": items, "room": off.room(reader)})
 
 

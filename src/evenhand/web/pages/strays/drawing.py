@@ -11,7 +11,6 @@ from markupsafe import Markup
 
 from evenhand.jobs.stray_proposals import Candidate, Part, StrayProposal, Strays
 from evenhand.terms.languages import ENGLISH, Moment, Speech
-from evenhand.terms.words import as_clock
 from evenhand.terms.zones import civil_date, day_start
 from evenhand.web.marks import HATCHING, WAYS, Lane, Span, Tick, hour_marks, image, timeline
 
@@ -101,4 +100,4 @@ def _planned(found: Strays, candidate: Candidate, window: tuple[int, int], zone:
 
 
 def _ticks(punches: Sequence[tuple[int, str | None]], zone: str, of: str, say: Speech) -> list[Tick]:
-    return [Tick(at, way or "unsaid", f"{as_clock(at, zone)} {say(WAYS[way])}, {of}") for at, way in punches]
+    return [Tick(at, way or "unsaid", f"{say.clock(at, zone)} {say(WAYS[way])}, {of}") for at, way in punches]

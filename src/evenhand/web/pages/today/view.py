@@ -100,7 +100,6 @@ class TodayView:
     deadline: int
     seconds_left: int
     zone: str
-    zones_meet: bool
     as_of: int
     has_charts: bool
     blocking: int
@@ -165,7 +164,6 @@ def view(
         deadline=today.period.deadline,
         seconds_left=today.period.deadline - as_of,
         zone=today.zone,
-        zones_meet=today.zones_meet,
         as_of=as_of,
         has_charts=today.has_charts,
         blocking=sum(case.blocks_pay for case in today.cases),
