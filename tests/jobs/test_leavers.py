@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -153,6 +153,22 @@ def test_a_round_leaves_the_last_supervisor_and_a_tick_proves_nothing(mill: Work
     take(mill, tmp_path / "after.csv", listed)
     gate = leaver(mill, "P2").hands[0]
     assert (gate.state, gate.proof_file, gate.is_overdue) == ("proved", "after.csv", False)
+
+
+def test_a_removal_that_was_put_aside_or_left_by_a_day_gone_by_is_on_no_round(mill: Workspace) -> None:
+    made = plan_removals(mill, date(2026, 11, 27), author="Ada", as_of=NOW)
+    assert leaver(mill, "P3").hands[0].round == made.name
+    aside = {"outcome": "o-1", "item": made.items.row(1, named=True)["item"], "result": "not_done", "author": "Ada"}
+    record_now(mill, made.name, aside | {"reason": "The reader does not work"}, as_of=NOW)
+    assert (leaver(mill, "P3").hands[0].state, leaver(mill, "P3").hands[0].round) == ("held", "")
+    gate = leaver(mill, "P2").hands[0]
+    assert (gate.state, gate.round) == ("on_a_round", made.name)
+    tomorrow = NOW + timedelta(days=1)
+    gate = leaver_of(clocked_now(mill, tomorrow), "P2").hands[0]
+    assert (gate.state, gate.round) == ("held", "")
+    # so that both are planned again
+    again = plan_removals(mill, date(2026, 11, 28), author="Ada", as_of=tomorrow)
+    assert again.items.select("reader", "number").rows() == [("GATE", "4102"), ("YARD", "4103")]
 
 
 def test_with_nothing_due_no_round_is_made(mill: Workspace, tmp_path: Path) -> None:

@@ -15,14 +15,16 @@ from evenhand.jobs.day_seen import proved_by_take
 from evenhand.jobs.off_a_round import steps_on_round, take_off_round
 from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.reckoning import reckon_period
-from evenhand.jobs.rounds import record_now, see_round
+from evenhand.jobs.rounds import record_now, record_outcomes, see_round
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.taking_off import taking_off
+from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, create_workspace, open_workspace
 from evenhand.store import decisions, frames
 from evenhand.store.rounds import add_items
 from evenhand.store.settings import read_settings
 from evenhand.store.settings_text import write_settings
+from evenhand.terms.cases import Case
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import OFF_ROUND, ROUND_ITEMS
 from evenhand.terms.settings import PayPeriod, SiteRules
@@ -192,17 +194,127 @@ def test_with_one_of_two_hands_under_each_others_numbers_both_come_off_the_round
     mill = made(tmp_path, "enrolled.csv")
     (tmp_path / "enrolled.csv").write_text(SWAPPED)
     take_files(mill, [tmp_path / "enrolled.csv"])
-    name = put(mill, "4102", "P2").name
-    assert put(mill, "4103", "P3").name == name
+    name = put(mill, "4102", "P2").name  # both, whichever is named
+    with pytest.raises(Refusal, match=f"this is on round {name} already; nothing was changed"):
+        put(mill, "4103", "P3")
     reckoning = reckon_period(mill, NOW)
     assert set(taking_off(reckoning, see_round(mill, name).states).together) == {f"{name}-1", f"{name}-2"}
     off = take_off_round(mill, reckoning, name, [f"{name}-1"], author="R. Hale", as_of=NOW)
     assert sorted(off["person"]) == ["P2", "P3"]
     assert see_round(mill, name).states["result"].to_list() == ["not_done", "not_done"]
-    # one of them put on again, alone: the other's only hand stands under that number, so it waits
-    item = put(mill, "4102", "P2").items["item"][0]
+    # one of them on it again, alone: the other's only hand stands under that number, so it waits
+    item = alone_on(mill, name, "enrol_supervisor", "4102", "P2", "Bram Ostler")
     told = taking_off(reckon_period(mill, NOW), see_round(mill, name).states)
     assert (told.held, told.together) == ({item: HeldBack("unseen", "Ines Quill", "4103")}, {})
+    # the other joins it there
+    joined = put(mill, "4103", "P3")
+    assert (joined.name, joined.items["person"].to_list()) == (name, ["P3"])
+    off = taking_off(reckon_period(mill, NOW), see_round(mill, name).states)
+    assert (off.held, off.beside(item)) == ({}, "Ines Quill")
+    mill.close()
+
+
+def alone_on(mill: Workspace, name: str, action: str, number: str, person: str, called: str) -> str:
+    """Put one enrolment on a round by itself, as rounds of before hold them, and return its item."""
+    with mill.store.writing() as conn:
+        running = last_running(frames.round_items(conn, name)) + 1
+        told = {"reader": "GATE", "action": action, "number": number, "person": person, "name": called}
+        item = {"item": f"{name}-{running}", "round": name, "position": running, "language": "en"}
+        add_items(conn, ROUND_ITEMS.rows([told | item]))
+    return item["item"]
+
+
+RING = (
+    "reader,number,name,supervisor\nGATE,4101,MARROW,yes\nGATE,4105,HALE,yes\n"
+    "GATE,4102,Ines Quill,no\nGATE,4103,Odo Wren,no\nGATE,4104,Bram Ostler,no\n"
+)
+OF_RING = {
+    "people.csv": FILES["people.csv"].replace("Mill,yes\nP3", "Mill,no\nP3")
+    + "P4,Odo Wren,4104,Mill,no\nP5,Lea Hale,4105,Mill,yes\n",
+    "enrolled.csv": RING,
+    "consent.csv": FILES["consent.csv"] + "P4,1,2026-01-05\nP5,1,2026-01-05\n",
+}
+
+
+def ringed(folder: Path, **more: str) -> Workspace:
+    mill = made(folder, *OF_RING)
+    for name, text in {**OF_RING, **{f"{name}.csv": text for name, text in more.items()}}.items():
+        (folder / name).write_text(text)
+        take_files(mill, [folder / name])
+    return mill
+
+
+@pytest.mark.parametrize(("number", "person"), [("4102", "P2"), ("4103", "P3"), ("4104", "P4"), ("4102", "P3")])
+def test_a_ring_goes_on_a_round_whole_whoever_of_it_is_named_and_comes_off_whole(
+    tmp_path: Path, number: str, person: str
+) -> None:
+    mill = ringed(tmp_path)
+    done = put(mill, number, person)
+    assert sorted(done.items.select("action", "number", "person").rows()) == [
+        ("enrol_again", "4102", "P2"), ("enrol_again", "4103", "P3"), ("enrol_again", "4104", "P4"),
+    ]  # fmt: skip
+    reckoning = reckon_period(mill, NOW)
+    off = taking_off(reckoning, see_round(mill, done.name).states)
+    assert (off.held, len(off.together)) == ({}, 3)
+    taken = take_off_round(mill, reckoning, done.name, [done.items["item"][0]], author="R. Hale", as_of=NOW)
+    assert sorted(taken["person"]) == ["P2", "P3", "P4"]
+    mill.close()
+
+
+def test_nobody_of_a_ring_is_put_on_a_round_while_one_of_them_has_no_release(tmp_path: Path) -> None:
+    consent = OF_RING["consent.csv"].replace("P4,1,2026-01-05\n", "")
+    mill = ringed(tmp_path, consent=consent)
+    with pytest.raises(Refusal, match="no release of P4 is in force"):
+        put(mill, "4102", "P2")
+    mill.close()
+
+
+def the_case(mill: Workspace, now: datetime = NOW) -> Case:
+    (case,) = [one for one in find_today(reckon_period(mill, now)).cases if one.kind == "other_number"]
+    return case
+
+
+def test_todays_case_of_a_ring_is_put_on_a_round_and_back_as_it_says(tmp_path: Path) -> None:
+    mill = ringed(tmp_path)
+    visit = the_case(mill).steps[0]
+    assert (visit.kind, visit.state, visit.reader) == ("round", "to_do", "GATE")
+    assert (visit.number, visit.person) in {("4102", "P2"), ("4103", "P3"), ("4104", "P4")}
+    name = put(mill, str(visit.number), str(visit.person)).name
+    waits = the_case(mill).steps[0]
+    assert (waits.state, waits.round) == ("waits", name)
+    on, items = steps_on_round(reckon_period(mill, NOW), "GATE", str(waits.number), str(waits.person))
+    assert on == name
+    take_off_round(mill, reckon_period(mill, NOW), name, items, author="R. Hale", as_of=NOW)
+    assert the_case(mill).steps[0].state == "to_do"
+    mill.close()
+
+
+def test_a_round_of_a_day_gone_by_holds_no_case_that_it_left_undone(tmp_path: Path) -> None:
+    mill = ringed(tmp_path)
+    visit = the_case(mill).steps[0]
+    name = put(mill, str(visit.number), str(visit.person)).name
+    after = datetime(2026, 3, 12, 13, tzinfo=UTC)
+    again = the_case(mill, after).steps[0]
+    assert (again.state, name in again.says) == ("to_do", False)
+    mill.close()
+
+
+def test_what_a_round_did_before_the_reader_was_listed_again_is_done_no_longer(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mill = ringed(tmp_path)
+    visit = the_case(mill).steps[0]
+    name = put(mill, str(visit.number), str(visit.person)).name
+    late = int(datetime.now(UTC).timestamp()) + 60  # after the list was taken
+    for at, item in enumerate(see_round(mill, name).states["item"]):
+        said = {"outcome": f"x-{at}", "item": item, "result": "enrolled", "author": "Tess Marrow", "made_at": late}
+        assert record_outcomes(mill, name, [said], as_of=NOW).new == 1
+    assert the_case(mill).steps[0].state == "done"
+    # the list shows them as before: the round keyed them wrongly, or the list is of before; so it is to be done
+    monkeypatch.setattr("evenhand.jobs.keep.time.time", lambda: late + 60)
+    (tmp_path / "again.csv").write_text(RING + "GATE,4109,,no\n")
+    take_files(mill, [tmp_path / "again.csv"])
+    assert the_case(mill).steps[0].state == "to_do"
     mill.close()
 
 
@@ -211,7 +323,6 @@ def test_two_hands_of_which_one_was_begun_stay_on_their_round(tmp_path: Path) ->
     (tmp_path / "enrolled.csv").write_text(SWAPPED)
     take_files(mill, [tmp_path / "enrolled.csv"])
     name = put(mill, "4102", "P2").name
-    put(mill, "4103", "P3")
     said = {"outcome": "x-1", "item": f"{name}-1", "result": "enrolled", "author": "Tess Marrow"}
     assert record_now(mill, name, said, as_of=NOW).new == 1
     with pytest.raises(Refusal, match="was begun on the round already"):

@@ -75,7 +75,7 @@ def number_hub(reckoning: Reckoning, today: Today, number: str) -> NumberHub:
                 number=number,
             )
         )
-    findings = [finding for finding in today.findings if finding.number == number]
+    findings = [finding for finding in today.findings if finding.is_under(number)]
     punches = of.recorded.filter(same)["punch"]
     given = of.standing_corrections.filter(pl.col("action") == "attribute", pl.col("punch").is_in(punches.implode()))
     return NumberHub(

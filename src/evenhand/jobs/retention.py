@@ -9,7 +9,7 @@ from functools import cached_property
 import polars as pl
 
 from evenhand import reconcile
-from evenhand.enrolment.rounds import round_states
+from evenhand.enrolment.rounds import round_states, still_to_do
 from evenhand.jobs.consents import consent_states
 from evenhand.jobs.holds import standing_holds
 from evenhand.jobs.snapshot import Snapshot
@@ -91,7 +91,7 @@ class Clocked:
             _day("last_at", hands, self.zones).alias("last_interaction"),
             _day("gone_at", hands, self.zones).alias("gone_on"),
         )
-        hands = hands.join(_told_by_rounds(of), on=["reader", "number"], how="left")
+        hands = hands.join(_told_by_rounds(of, self.on), on=["reader", "number"], how="left")
         # What was said before the reader's list last told of the hand is about an earlier one.
         stale = (pl.col("said_at") < pl.col("told_at")).fill_null(value=False)
         hands = hands.with_columns(pl.when(~stale).then(pl.col(name)).alias(name) for name in ("said_at", "said_by"))
@@ -230,12 +230,16 @@ def _replaced(of: Snapshot) -> Frame:
     return _with_whose(of, of.hands_replaced.with_columns(dated, is_supervisor=pl.lit(None, pl.Boolean)))
 
 
-def _told_by_rounds(of: Snapshot) -> Frame:
-    """Return reader, number, the last round on which it was to be taken off, and who said when that it was."""
+def _told_by_rounds(of: Snapshot, on: date) -> Frame:
+    """Return reader, number, the last round that took it off or has it still to do, and who said when it was done.
+
+    What was put aside, and what a round of a day gone by left undone, is on no round.
+    """
     items = of.round_items.filter(pl.col("action") == "remove")
-    states = round_states(items, of.outcomes).sort("round", "position")
-    last = states.unique(["reader", "number"], keep="last", maintain_order=True)
+    states = round_states(items, of.outcomes).join(of.rounds.select("round", "day"), on="round")
     done = pl.col("result") == "removed"
+    stands = states.filter(done | (still_to_do() & (pl.col("day") >= on))).sort("day", "round", "position")
+    last = stands.unique(["reader", "number"], keep="last", maintain_order=True)
     return last.select(
         "reader",
         "number",

@@ -11,7 +11,6 @@ from typing import Any
 import polars as pl
 
 from evenhand import checks, law, reconcile
-from evenhand.enrolment.rounds import round_states
 from evenhand.jobs.closed import closed_periods
 from evenhand.jobs.consents import hands_given
 from evenhand.jobs.elsewhere import find_elsewhere
@@ -23,6 +22,7 @@ from evenhand.jobs.proposed import proposals_of_period
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
+from evenhand.jobs.rounds_now import on_rounds_now
 from evenhand.jobs.score_watch import watch_of
 from evenhand.jobs.signed_hours import undone_signoffs
 from evenhand.jobs.signed_period import unapproved
@@ -297,7 +297,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         handed_off=_handed_off(reckoning),
         given=given_by_hand(reckoning),
         number_doubts=of.numbers_held.in_doubt,
-        on_rounds=_on_rounds(reckoning),
+        on_rounds=on_rounds_now(reckoning),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     findings = checks.find_all(facts)
@@ -328,14 +328,6 @@ def _handed_off(reckoning: Reckoning) -> tuple[tuple[date, date], ...]:
     """Return the days of the periods that payroll has, as far as the snapshot reaches."""
     told = in_force(reckoning.snapshot.handoffs).select("first_day", "last_day").unique().sort("first_day")
     return tuple(told.iter_rows())
-
-
-def _on_rounds(reckoning: Reckoning) -> Frame:
-    """Return what the rounds of the last weeks hold, and of those to come, with what came of it (STATES)."""
-    of = reckoning.snapshot
-    recent = of.rounds.filter(pl.col("day") >= reckoning.day - ROUNDS)
-    items = of.round_items.join(recent, on="round", how="semi")
-    return reckoning.part("on rounds", lambda: round_states(items, of.outcomes))
 
 
 def _gaps(reckoning: Reckoning, period: Period) -> Frame:

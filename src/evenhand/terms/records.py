@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
@@ -67,6 +68,19 @@ class Finding:
     def key(self) -> str:
         """Return the finding's stable name, e.g. `missing_punch/P014/2026-03-04`."""
         return f"{self.code}/{self.subject}" + (f"/{self.day.isoformat()}" if self.day else "")
+
+    def concerns(self, person: str) -> bool:
+        """Return whether it is about a person, alone or with others whose `hands` stand under each other's numbers."""
+        return person == self.person or any(person in (one["hand"], one["holder"]) for one in self._hands)
+
+    def is_under(self, number: str) -> bool:
+        """Return whether it is about a number, alone or with others of such `hands`."""
+        return number == self.number or any(number == one["number"] for one in self._hands)
+
+    @property
+    def _hands(self) -> Sequence[Mapping[str, Any]]:
+        hands: Sequence[Mapping[str, Any]] = self.details.get("hands", ())
+        return hands
 
 
 @dataclass(frozen=True)

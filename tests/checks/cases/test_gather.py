@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import polars as pl
 import pytest
 
 from evenhand.checks import all_checks, find_all, gather
@@ -16,6 +17,7 @@ from evenhand.checks.cases.telling import PLACES_OF_STEPS
 from evenhand.enrolment.rounds import STATES
 from evenhand.terms.cases import Case
 from evenhand.terms.tables import GIVEN
+from evenhand.web.pages.today.case_view import shown_case
 from tests.checks.check_cases import AS_OF, FIRST, facts_of, instant
 
 WRITTEN = [
@@ -206,3 +208,121 @@ def test_the_most_at_stake_comes_first() -> None:
 def test_every_story_and_every_place_of_a_step_is_of_a_check_that_is_there() -> None:
     assert set(PLACES_OF_STEPS) <= {check.code for check in all_checks()}
     assert {"asked", "away", "other_number", "log", "reader", "hand_to_go"} <= set(STORIES)
+
+
+# Three hands each under the next one's number, on a reader with two other supervisors.
+RING: dict[str, Any] = {
+    "people": [
+        {"person": "P1", "name": "Ana Ruiz", "number": "4821"},
+        BEN | {"is_supervisor": False},
+        {"person": "P3", "name": "Cy Lund", "number": "2468"},
+        {"person": "P8", "name": "Ida Marlow", "number": "5005", "is_supervisor": True},
+        {"person": "P9", "name": "Rui Sorel", "number": "6006", "is_supervisor": True},
+    ],
+    "enrolments": [
+        {"number": "1357", "name": "Ana Ruiz"},
+        {"number": "2468", "name": "Ben Okafor"},
+        {"number": "4821", "name": "Cy Lund"},
+        {"number": "5005", "name": "Ida Marlow", "is_supervisor": True},
+        {"number": "6006", "name": "Rui Sorel", "is_supervisor": True},
+    ],
+    "punches": [
+        *({"number": "2468", "at": f"2026-03-02 {at}"} for at in ("08:00", "16:00")),
+        {"number": "4821", "at": "2026-03-03 08:00"},
+    ],
+}
+OF_RING = {"reader": "North", "action": "enrol_again", "language": "en", "called": 0, "stopped": 0, "laid_down": False}
+
+
+def _turns(*results: str | None) -> Any:
+    turns = zip(("4821", "1357", "2468"), ("P1", "P2", "P3"), results, strict=True)
+    return STATES.rows(
+        OF_RING | {"item": f"R-{at}", "round": "R", "position": at, "number": number, "person": who, "result": result}
+        for at, (number, who, result) in enumerate(turns, start=1)
+    )
+
+
+def test_a_ring_is_one_case_with_one_visit_its_proof_and_the_punches_of_each() -> None:
+    case = the_case(cases_of(RING), "other_number")
+    assert "that of Ana Ruiz (P1) under 1357 of Ben Okafor (P2)" in case.story[0]
+    assert case.story[1] == "3 punches under these numbers count for whoever holds each."
+    assert [one.code for one in case.findings if one.code == "shared_number"] == ["shared_number"]
+    visit, proof, *given = case.steps
+    assert (visit.kind, visit.state, visit.reader, visit.person, visit.number) == (
+        "round", "to_do", "North", "P2", "1357",
+    )  # fmt: skip
+    assert "in one visit, one right after the other; nobody leaves before each has keyed their own" in visit.says
+    assert all(f"{who} under {number}" in visit.says for who, number in (
+        ("Ana Ruiz (P1)", "4821"), ("Ben Okafor (P2)", "1357"), ("Cy Lund (P3)", "2468"),
+    ))  # fmt: skip
+    assert (proof.kind, proof.state) == ("proof", "waits")
+    assert [step.says.split(":")[0] for step in given] == [
+        "2 punches under 2468 at North count for Cy Lund (P3)",
+        "1 punch under 4821 at North counts for Ana Ruiz (P1)",
+    ]
+    assert {step.kind for step in given} == {"give_punches"}
+
+
+def test_a_ring_on_a_round_waits_for_it_and_is_done_once_each_of_it_was_enrolled() -> None:
+    for results, state in (((None, None, None), "waits"), (("enrolled", "enrolled", None), "waits")):
+        case = the_case(cases_of(RING, on_rounds=_turns(*results)), "other_number")
+        assert (case.steps[0].state, case.steps[0].round) == (state, "R")
+    done = the_case(cases_of(RING, on_rounds=_turns("enrolled", "enrolled", "enrolled")), "other_number")
+    assert (done.steps[0].state, done.steps[0].says.endswith("Round R says that it is done.")) == ("done", True)
+    given_up = the_case(cases_of(RING, on_rounds=_turns("enrolled", "enrolled", "cannot")), "other_number")
+    assert given_up.steps[0].state == "to_do"
+
+
+def test_punches_of_a_ring_that_were_given_count_no_more_and_are_told_as_given() -> None:
+    given = GIVEN.rows(
+        [
+            {
+                "reader": "North", "number": "2468", "person": "P2", "punches": 2, "author": "R. Hale",
+                "made_at": instant(AS_OF),
+            }
+        ]
+    )  # fmt: skip
+    facts = facts_of(RING)
+    numbers = dict(facts.recorded.select("punch", "number").iter_rows())
+    whose = {"2468": "P2", "4821": "P1"}  # Ben's hand under Cy's number: his now
+    theirs = facts.attributed.with_columns(
+        person=pl.Series([whose[numbers[punch]] for punch in facts.attributed["punch"]], dtype=pl.String)
+    )
+    case = the_case(cases_of(RING, attributed=theirs, given=given), "other_number")
+    told = [step.says for step in case.steps if step.kind == "give_punches"]
+    assert [says.startswith("1 punch under 4821") for says in told] == [True, False]
+    assert told[1].startswith("2 punches under 2468 at North were given to Ben Okafor (P2) by R. Hale")
+    assert case.stake.minutes < the_case(cases_of(RING), "other_number").stake.minutes
+
+
+def test_one_hand_under_anothers_number_is_put_on_a_round_from_its_case() -> None:
+    one = {**RING, "enrolments": [RING["enrolments"][0], *RING["enrolments"][3:]]}
+    case = the_case(cases_of(one), "other_number")
+    assert (case.steps[0].kind, case.steps[0].person, case.steps[0].number) == ("round", "P1", "1357")
+    assert "enrol Ana Ruiz (P1) under 4821 and Ben Okafor (P2) under 1357, each once" in case.steps[0].says
+
+
+def test_what_any_number_of_a_ring_explains_is_in_its_case() -> None:
+    absent = {**RING, "schedules": [
+        {"person": "P3", "starts_at": "2026-03-03 08:00", "ends_at": "2026-03-03 16:00"},
+    ]}  # fmt: skip
+    case = the_case(cases_of(absent), "other_number")
+    assert "no_punches" in {one.code for one in case.findings}
+
+
+def test_the_removal_of_a_leaver_leads_to_the_round_it_is_on() -> None:
+    gone = {"people": [RING["people"][0] | {"left_on": "2026-02-20"}, *RING["people"][3:]]}
+    hand = {
+        "person": "P1", "reader": "North", "number": "4821", "state": "on_a_round", "round": "2026-03-10-1",
+        "day": "2026-03-20", "purpose_ended": "2026-02-20",
+    }  # fmt: skip
+    entries = [{"number": "4821", "name": "Ana Ruiz"}, *RING["enrolments"][3:]]
+    case = the_case(cases_of(gone | {"enrolments": entries, "removals": [hand]}), "hand_to_go")
+    step = case.steps[0]
+    assert (step.kind, step.state, step.round, step.reader) == ("round", "waits", "2026-03-10-1", "North")
+    assert step.says.endswith("it is on round 2026-03-10-1.")
+    shown = shown_case(case, here="/", after="", is_open=True, is_new=False).steps[0]
+    assert (shown.address, shown.label) == (
+        "/rounds/2026-03-10-1/North?back=%2F", "Open the round at North",
+    )  # fmt: skip
+    assert shown.form == "off_round"

@@ -38,6 +38,7 @@ class NumbersAndLogs:
 
     `meant` is whose hand stands under a number at a reader, '' where nobody can tell, and `leavers` whose number it
     was; `short` the file that lost a number's zeros; `silent` the days that the logs of a reader, or of a site, lack.
+    `exchanged` is the number under which hands under each other's numbers are told of at a reader, by each of these.
     """
 
     sites: Mapping[str, str]
@@ -45,12 +46,14 @@ class NumbersAndLogs:
     leavers: Mapping[tuple[str, str], str]
     short: Mapping[str, str]
     silent: Mapping[str, Sequence[Days]]
+    exchanged: Mapping[tuple[str, str], str]
 
     def hand_under(self, reader: str, number: str) -> Cause:
         """Return the cause of punches under a number at a reader that are not its holder's.
 
         One number at several readers of a site is one person's (common practice, no source) unless two are meant.
         """
+        number = self.exchanged.get((reader, number), number)
         if number in self.short:
             return Cause("file_lost_zeros", (self.short[number],))
         if (reader, number) in self.leavers:
@@ -75,6 +78,7 @@ def known(findings: Sequence[Finding], sites: Mapping[str, str]) -> NumbersAndLo
     leavers: dict[tuple[str, str], str] = {}
     short: dict[str, str] = {}
     silent: dict[str, list[Days]] = {}
+    exchanged: dict[tuple[str, str], str] = {}
     for one in findings:
         match one.code:
             case "wrong_number" | "lost_zeros":
@@ -84,6 +88,8 @@ def known(findings: Sequence[Finding], sites: Mapping[str, str]) -> NumbersAndLo
                 leavers[one.reader or "", one.number or ""] = one.details["leaver"]
             case "unattributed_punches":
                 meant.setdefault((one.reader or "", one.number or ""), one.details["proposed"] or "")
+            case "shared_number" if one.reader:
+                exchanged |= {(one.reader, hand["number"]): one.number or "" for hand in one.details["hands"]}
             case "file_lost_zeros":
                 short |= dict.fromkeys([*one.details["numbers"], *one.details["meant"]], one.subject)
             case "log_missing":
@@ -91,7 +97,7 @@ def known(findings: Sequence[Finding], sites: Mapping[str, str]) -> NumbersAndLo
                 silent.setdefault(one.reader or one.details["site"], []).append((one.day or until, until))
             case "log_ends_early" | "reader_quiet" if one.day is not None:
                 silent.setdefault(one.reader or "", []).append((one.day, _last_silent(one)))
-    return NumbersAndLogs(sites, meant, leavers, short, silent)
+    return NumbersAndLogs(sites, meant, leavers, short, silent, exchanged)
 
 
 def _last_silent(one: Finding) -> date:

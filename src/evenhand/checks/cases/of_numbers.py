@@ -8,7 +8,8 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.checks.cases.telling import CaseTold, asked_of_days, following, of_code, sentence
+from evenhand.checks.cases.exchanged import each_under_own
+from evenhand.checks.cases.telling import DONE, CaseTold, asked_of_days, following, of_code, on_rounds, sentence
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
 from evenhand.enrolment.rounds import FINAL
@@ -17,9 +18,6 @@ from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding
 
 __all__ = ["hand_to_go", "not_enrolled", "other_number"]
-
-DONE = ("enrolled", "removed")
-"""What a round says of an item that was done, and not given up."""
 
 
 def other_number(findings: Sequence[Finding], facts: Facts) -> CaseTold:
@@ -53,7 +51,9 @@ def other_number(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     if renumbered:  # with the number, what came under it is theirs by itself
         mended += [_waits_for_the_number(step) for step in given if step.number in renumbered]
         given = [step for step in given if step.number not in renumbered]
-    steps = [*given, *_given_already(facts, readers, first.number, strays), *mended]
+    numbers = list(dict.fromkeys([first.number, *(hand["number"] for one in strays for hand in _hands(one))]))
+    already = [step for number in numbers for step in _given_already(facts, readers, number, strays)]
+    steps = [*given, *already, *mended]
     return CaseTold(told("A hand under another number"), (sentence(says), _what_follows(strays, absences)), steps)
 
 
@@ -63,6 +63,12 @@ def _at_readers(readers: Sequence[str], says: str) -> str:
 
 def _readers(one: Finding) -> Sequence[str]:
     return one.details.get("readers") or ([one.reader] if one.reader else [])
+
+
+def _hands(one: Finding) -> Sequence[dict[str, Any]]:
+    """Return whose hands stand under whose numbers (shared_number at a reader); none of other findings."""
+    hands: Sequence[dict[str, Any]] = one.details.get("hands", ())
+    return hands
 
 
 def _what_follows(strays: Sequence[Finding], absences: Sequence[Finding]) -> str:
@@ -80,8 +86,14 @@ def _what_follows(strays: Sequence[Finding], absences: Sequence[Finding]) -> str
     if not punches:
         return sentence(explained) if absences else told("No punch under it is waiting for its owner in this period.")
     counting = any(one.code != "unattributed_punches" for one in strays)
+    is_exchanged = any(len(_hands(one)) > 1 for one in strays)
     count = told("{count:# punch under it|# punches under it}", count=punches)
-    if counting:
+    if is_exchanged:
+        unpaid = told(
+            "{punches:# punch under these numbers counts|# punches under these numbers count} for whoever holds each",
+            punches=punches,
+        )
+    elif counting:
         unpaid = told("{count} {punches:counts|count} for whoever holds the number", count=count, punches=punches)
     else:
         unpaid = told("{count} {punches:is|are} paid to nobody yet", count=count, punches=punches)
@@ -105,6 +117,8 @@ def _punches_given(strays: Sequence[Finding], facts: Facts, person: str | None) 
                 else "",
             )
             yield CaseStep("give_punches", says, person=whose, reader=one.reader, number=one.number)
+        elif one.code == "shared_number" and one.reader:
+            yield from each_under_own(one, facts)
         else:
             yield following(one)
 
@@ -119,7 +133,7 @@ def _waits_for_the_number(step: CaseStep) -> CaseStep:
 def _given_already(
     facts: Facts, readers: Sequence[str], number: str | None, strays: Sequence[Finding]
 ) -> Iterator[CaseStep]:
-    waiting = {(one.reader, one.number) for one in strays}
+    waiting = {(one.reader, one.number) for one in strays if one.code != "shared_number"}
     given = facts.given.filter(pl.col("number") == (number or ""), pl.col("reader").is_in(list(readers)))
     for row in given.iter_rows(named=True):
         if (row["reader"], row["number"]) not in waiting:
@@ -156,7 +170,7 @@ def _entries_mended(entries: Sequence[Finding], facts: Facts) -> Iterator[CaseSt
 
 def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Iterator[CaseStep]:
     who = call(facts, one.person)
-    items = _on_rounds(facts, (pl.col("reader") == reader) & pl.col("number").is_in([right, one.number or ""]))
+    items = on_rounds(facts, (pl.col("reader") == reader) & pl.col("number").is_in([right, one.number or ""]))
     left = [row for row in items if row["result"] not in FINAL]
     says = told(
         "At {reader}, enrol {who} under {right} and prove it by a punch; only then remove {number}.",
@@ -204,10 +218,6 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
     )
 
 
-def _on_rounds(facts: Facts, which: pl.Expr) -> list[dict[str, Any]]:
-    return facts.on_rounds.filter(which).sort("round", "position").to_dicts()
-
-
 def hand_to_go(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a hand that a reader is to hold no longer: of who left, or clocks another way."""
     first = next((one for one in findings if one.code != "hand_overdue"), findings[0])
@@ -248,9 +258,14 @@ def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
             number,
         )
         if row["state"] == "on_a_round":
-            on = told("{take_off}; it is on a round.", take_off=take_off)
+            on = row["round"]
             step = replace(
-                step, kind="round", says=on, state="waits", waits_for=told("the round at {reader}", reader=reader)
+                step,
+                kind="round",
+                says=told("{take_off}; it is on round {round}.", take_off=take_off, round=on),
+                state="waits",
+                waits_for=told("the round {round} at {reader}", round=on, reader=reader),
+                round=on,
             )
         elif row["state"] == "held" and _is_step(facts, reader, number):
             step = replace(step, kind="round")
@@ -289,7 +304,7 @@ def _enrolled_first(facts: Facts, one: Finding, step: CaseStep) -> Iterator[Case
     """Yield the enrolment of whoever is on no reader, at the reader whose steps hold it, and its proof."""
     person = one.person or ""
     enrolling = (pl.col("person") == person) & (pl.col("action") != "remove")
-    items = _on_rounds(facts, enrolling)
+    items = on_rounds(facts, enrolling)
     left = [row for row in items if row["result"] not in FINAL]
     done = [row for row in items if row["result"] == "enrolled"]
     if left:

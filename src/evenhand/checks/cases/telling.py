@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
@@ -11,7 +14,10 @@ from evenhand.terms.cases import CaseStep
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
 
-__all__ = ["CaseTold", "alone", "asked_of_days", "following", "of_code", "sentence"]
+__all__ = ["DONE", "CaseTold", "alone", "asked_of_days", "following", "of_code", "on_rounds", "sentence"]
+
+DONE = ("enrolled", "removed")
+"""What a round says of an item that was done, and not given up."""
 
 PLACES_OF_STEPS = {
     "approval_missing": "signoff",
@@ -93,6 +99,11 @@ def following(one: Finding) -> CaseStep:
         number=one.number,
         day=one.day if one.code in ("missing_punch", "no_punches", "long_span", "same_time", "travel_unpaid") else None,
     )
+
+
+def on_rounds(facts: Facts, which: pl.Expr) -> list[dict[str, Any]]:
+    """Return the items of rounds (STATES) that are meant, round by round."""
+    return facts.on_rounds.filter(which).sort("round", "position").to_dicts()
 
 
 def alone(check: Check, findings: Sequence[Finding], facts: Facts) -> CaseTold:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 import polars as pl
 
@@ -88,25 +89,46 @@ def _unpaid(facts: Facts, number: str, seen: Row, minutes: int) -> Iterator[str]
 def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
     if rows.is_empty():
         return
-    concerned = rows.select("reader", person="other").unique()
+    concerned = rows.select("reader", "number", person="other").unique()
     theirs = facts.attributed.filter(pl.col("person").is_in(concerned["person"].implode()))
-    mine = in_period(facts, theirs.join(concerned, on=["reader", "person"], how="semi"))
+    keyed = facts.recorded.select("punch", "number")
+    mine = in_period(
+        facts, theirs.join(keyed, on="punch").join(concerned, on=["reader", "number", "person"], how="semi")
+    )
     behind = {(row[0], row[1]): row[2] for row in minutes_behind(facts, mine, ["reader", "person"]).iter_rows()}
     punches = _grouped(mine, ["reader", "person"])
-    every = {(row["reader"], row["person"], row["other"]): row for row in rows.iter_rows(named=True)}
-    paired: set[tuple[str, str, str]] = set()
-    for (reader, hand, holder), row in every.items():
-        if (reader, hand, holder) in paired:
+    done: set[tuple[str, str]] = set()
+    under = {(row["reader"], row["other"]): row for row in rows.iter_rows(named=True)}
+    for place in under:
+        if place in done:
             continue
-        key = (reader, holder)
-        found = _at_reader(facts, row, punches.get(key), behind.get(key, 0))
-        swapped = every.get((reader, holder, hand)) if hand != holder else None
-        if swapped is None:
-            yield found
-            continue
-        paired.add((reader, holder, hand))
-        key = (reader, hand)
-        yield _exchanged(facts, found, _at_reader(facts, swapped, punches.get(key), behind.get(key, 0)))
+        ring = _ring(place, under)
+        done |= {(row["reader"], row["other"]) for row in ring}
+        parts = [
+            _at_reader(
+                facts, row, punches.get((row["reader"], row["other"])), behind.get((row["reader"], row["other"]), 0)
+            )
+            for row in ring
+        ]
+        yield parts[0] if len(parts) == 1 else _exchanged(facts, ring, parts)
+
+
+def _ring(place: tuple[str, str], under: Mapping[tuple[str, str], Row]) -> list[Row]:
+    """Return the rows of hands that stand each under the next one's number, round to the holder at this place.
+
+    `under` is by reader and holder the row of the hand that stands under their number. The row alone where following
+    it leads elsewhere.
+    """
+    reader, holder = place
+    ring, whose = [under[place]], under[place]["person"]
+    while whose != holder:
+        row = under.get((reader, whose))
+        if row is None or row in ring:
+            return ring[:1]
+        ring.append(row)
+        whose = row["person"]
+    # told from each hand to the one whose number it stands under
+    return [ring[0], *reversed(ring[1:])]
 
 
 def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Finding:
@@ -144,39 +166,70 @@ def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Findin
             number=number,
         ),
         blocks_pay=bool(punches),
-        details={"people": [row["other"], row["person"]], "punches": punches},
+        details={
+            "people": [row["other"], row["person"]],
+            "punches": punches,
+            "hands": [_hand(row, len(punches))],
+        },
     )
 
 
-def _exchanged(facts: Facts, one: Finding, other: Finding) -> Finding:
-    """Two people under each other's number at a reader: one pair to swap back, told once."""
-    first, second = (call(facts, found.person or "") for found in (one, other))
-    blocks_pay = one.blocks_pay or other.blocks_pay
-    return replace(
-        one,
-        says=told(
+def _hand(row: Row, punches: int) -> dict[str, Any]:
+    """Whose hand stands under whose number, and how many punches under it count for its holder."""
+    return {"hand": row["person"], "holder": row["other"], "number": row["number"], "punches": punches}
+
+
+def _exchanged(facts: Facts, ring: Sequence[Row], parts: Sequence[Finding]) -> Finding:
+    """People under each other's numbers at a reader, two or more in a ring: enrolled in one visit, told once."""
+    first, blocks_pay = parts[0], any(one.blocks_pay for one in parts)
+    holders = [call(facts, row["other"]) for row in ring]
+    if len(ring) == 2:
+        says = told(
             "At {reader}, the hands of {first} and {second} may be enrolled under each other's "
             "number, {number} and {number2}.",
-            reader=one.reader,
-            first=first,
-            second=second,
-            number=one.number,
-            number2=other.number,
-        ),
-        evidence=(*one.evidence, *other.evidence),
+            reader=first.reader,
+            first=holders[0],
+            second=holders[1],
+            number=ring[0]["number"],
+            number2=ring[1]["number"],
+        )
+    else:
+        whose = [
+            told(
+                "that of {hand} under {number} of {holder}",
+                hand=call(facts, row["person"]),
+                number=row["number"],
+                holder=holder,
+            )
+            for row, holder in zip(ring, holders, strict=True)
+        ]
+        says = told(
+            "At {reader}, {count} hands may be enrolled in a ring, each under the next one's number: {whose}.",
+            reader=first.reader,
+            count=len(ring),
+            whose=whose,
+        )
+    return replace(
+        first,
+        says=says,
+        evidence=tuple(line for one in parts for line in one.evidence),
         stake=Stake(
-            minutes=one.stake.minutes + other.stake.minutes, people=2, deadline=deadline(facts) if blocks_pay else None
+            minutes=sum(one.stake.minutes for one in parts),
+            people=len(ring),
+            deadline=deadline(facts) if blocks_pay else None,
         ),
         next_step=told(
-            "At {reader}, have a supervisor ask both to key their numbers: the hand that is accepted "
-            "is the one enrolled. Enrol each under their own number, and give each their punches on "
-            "Strays.",
-            reader=one.reader,
+            "At {reader}, have {people:listed} there together, and ask each to key their number: the hand that is "
+            "accepted is the one enrolled. Enrol each under their own number in one visit, one right after the other; "
+            "nobody leaves before each has keyed their own number and was accepted. Then give each their punches.",
+            reader=first.reader,
+            people=holders,
         ),
         blocks_pay=blocks_pay,
         details={
-            "people": one.details["people"],
-            "punches": [*one.details["punches"], *other.details["punches"]],
+            "people": [row["other"] for row in ring],
+            "punches": [punch for one in parts for punch in one.details["punches"]],
+            "hands": [hand for one in parts for hand in one.details["hands"]],
         },
     )
 

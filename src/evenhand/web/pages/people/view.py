@@ -121,7 +121,7 @@ def person(
     theirs = enrolled_as(today).filter(pl.col("person") == name).select("reader", "number")
     enrolments = today.enrolments.join(theirs, on=["reader", "number"]).join(places, on="reader", how="left")
     of_period = [week for week in weeks if today.period.first <= week.begins <= today.period.last]
-    findings = [finding for finding in today.findings if finding.person == name]
+    findings = [finding for finding in today.findings if finding.concerns(name)]
     return Person(
         row=row,
         zone=rules.zone,

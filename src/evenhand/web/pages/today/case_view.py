@@ -173,6 +173,8 @@ def _place(step: CaseStep, case: Case) -> tuple[str, str]:
             return "/strays#decided", told("See what was given")
         case "give_punches" if step.reader and step.number:
             return f"/strays/{in_path(f'{step.reader}/{step.number}')}", told("See the evidence")
+        case "give_punches":
+            return "/strays", told("Open Strays")
         case "ask_day" if step.person and step.day:
             return f"/hours/{person}/{step.day.isoformat()}", told("See {day}", day=step.day)
         case "consent":
