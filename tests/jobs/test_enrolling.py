@@ -109,21 +109,62 @@ def test_a_new_reader_gets_two_supervisors_and_nobody_without_consent_is_called(
     assert planned.planned.is_optimal
 
 
-def test_nobody_is_called_twice_on_one_day_and_on_another_day_they_may_be(mill: Workspace) -> None:
+def test_nobody_is_called_twice_neither_on_one_day_nor_while_a_round_is_still_to_come(mill: Workspace) -> None:
     name = plan_round(mill, replace(ASKED, people=("P4",)), author="Ada", as_of=EIGHT).name
     rest = plan_round(mill, ASKED, author="Ada", as_of=EIGHT)
     assert "P4" not in rest.items["person"].to_list()
     whole = {*rest.items["person"].drop_nulls(), "P4"}
-    said = rest.left_out.filter(pl.col("person") == "P4")["why"].to_list()
-    assert said
-    assert all(f"is on round {name} of that day at" in why for why in said)
+    said = rest.left_out.filter(pl.col("person") == "P4")
+    assert said.height
+    assert all(f"is on round {name} of that day at" in why for why in said["why"])
+    assert set(said["round"]) == {name}
     # nothing is left for that day: neither to look at nor to keep
     for keep in (False, True):
         with pytest.raises(Refusal, match=r"^2026-11-09-\d is this plan already.*`evenhand enrol change 2026"):
             plan_round(mill, ASKED, author="Ada", as_of=EIGHT, keep=keep)
     assert list_rounds(mill).height == 2
-    other = plan_round(mill, replace(ASKED, day=date(2026, 11, 10)), author="Ada", as_of=EIGHT)
-    assert set(other.items["person"].drop_nulls()) == whole
+    # nor for a day before or after, while these are still to come: each is told with the round they wait on
+    for day in (date(2026, 11, 8), date(2026, 11, 10)):
+        other = plan_round(mill, replace(ASKED, day=day), author="Ada", as_of=EIGHT - timedelta(days=1), keep=False)
+        assert other.items.is_empty()
+        told = other.left_out.filter(pl.col("round").is_not_null())
+        assert whole <= set(told["person"])
+        assert all("which is not over; whoever is to come on another day is taken off it first" in one
+                   for one in told["why"])  # fmt: skip
+        with pytest.raises(Refusal, match=r"nobody is in this plan.* is on round 2026-11-09-\d at .*not over"):
+            plan_round(mill, replace(ASKED, day=day, people=("P4",)), author="Ada", as_of=EIGHT - timedelta(days=1))
+    # once that day has gone by, what its rounds left undone holds nobody
+    late = plan_round(mill, replace(ASKED, day=date(2026, 11, 10)), author="Ada", as_of=EIGHT + timedelta(days=1))
+    assert set(late.items["person"].drop_nulls()) == whole
+
+
+def test_people_are_planned_after_the_supervisors_whose_round_is_on_a_day_before(
+    mill: Workspace, tmp_path: Path
+) -> None:
+    _take(mill, tmp_path / "later", enrolments=ENROLMENTS.replace("GATE,2290", "HALL,2290"))  # so that mates go there
+    first = plan_round(mill, replace(ASKED, people=("P1", "P2"), readers=("HALL",)), author="Ada", as_of=EIGHT)
+    assert set(first.items.filter(reader="HALL")["action"]) == {"enrol_supervisor"}
+    after = plan_round(mill, replace(ASKED, day=date(2026, 11, 10)), author="Ada", as_of=EIGHT, keep=False)
+    hall = after.items.filter(reader="HALL", action="enrol")
+    assert set(hall["person"]) == {"P4", "P5"}
+    assert set(hall["stands"].drop_nulls()) <= {"Ida Marlow", "Rui Okoro"}
+    assert not {"P1", "P2"} & set(after.items.filter(reader="HALL")["person"])
+    # on the day before that round nobody stands there yet
+    early = replace(ASKED, day=date(2026, 11, 8), readers=("HALL",))
+    before = plan_round(mill, early, author="Ada", as_of=EIGHT - timedelta(days=1), keep=False)
+    assert before.items.is_empty()
+
+
+def test_of_a_ring_nobody_is_planned_while_one_waits_on_another_round(mill: Workspace, tmp_path: Path) -> None:
+    _take(mill, tmp_path / "later", enrolments=SWAPPED)
+    both = replace(ASKED, people=("P4", "P5"), readers=("GATE",))
+    first = _plan(mill, both)
+    tess = first.items.filter(person="P5")["item"][0]
+    said = _outcome("b", tess, "not_done", reason="The person could not stay")
+    assert record_outcomes(mill, first.name, [said], as_of=EIGHT).rejected == ()
+    rest = _plan(mill, replace(both, day=date(2026, 11, 10)), keep=False)
+    assert rest.items.is_empty()
+    assert set(rest.left_out["person"]) == {"P4", "P5"}
 
 
 def test_a_supervisor_is_not_called_twice_for_people_who_must_not_come(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ from evenhand.checks.disagreement import Disagreement, Row, Told
 from evenhand.checks.facts import Facts
 from evenhand.checks.files import file_lost_zeros
 from evenhand.checks.words import call
+from evenhand.terms.consent import stands_in_words
 from evenhand.terms.languages import sentence, told
 
 __all__ = ["DISAGREEMENTS"]
@@ -110,6 +111,12 @@ def _who_fills_it(facts: Facts, rows: list[Row]) -> tuple[str, ...]:
     return (told("Of these, {gone} of people who left and {idle} without a punch there.", gone=gone, idle=idle),)
 
 
+def _their_word(facts: Facts, rows: list[Row]) -> dict[str, str]:
+    """Return what the person said of having their hand held, and on which day."""
+    (said,) = facts.consent.filter(pl.col("person") == rows[0]["person"]).iter_rows(named=True)
+    return {"stands": stands_in_words(said)}
+
+
 DISAGREEMENTS = (
     Disagreement(
         code="leaver_enrolled",
@@ -128,7 +135,7 @@ DISAGREEMENTS = (
     ),
     Disagreement(
         code="release_ended",
-        title=told("Still enrolled, and clocks another way"),
+        title=told("Still enrolled, though they withdrew or said no"),
         why=told(
             "Whoever withdrew the release, did not agree or chose another way has said that the reader is to hold no "
             "hand of theirs. What it holds is destroyed once its purpose has ended (for Illinois 740 ILCS 14/15(a))."
@@ -138,12 +145,13 @@ DISAGREEMENTS = (
         ),
         by=("person", "number"),
         subject="{person}/{number}",
-        says=sentence("{who} clocks another way by their own word and is still enrolled at {readers}."),
+        says=sentence("{who} {stands} and is still enrolled at {readers}."),
         do=sentence(
             "Remove {number} at {readers}, in the order of the steps on Readers, keep the proof of "
             "the deletion, and offer another way to clock; punctuality is judged alike."
         ),
         law=LAW,
+        more=_their_word,
     ),
     Disagreement(
         code="lost_zeros",

@@ -38,7 +38,7 @@ def command() -> None:
 def list_them(ctx: click.Context, kinds: tuple[str, ...], site: str | None, as_of: str | None, as_json: bool) -> None:
     """List how everybody stands: who agreed, who is asked again, who clocks another way, who said nothing."""
     from evenhand.jobs.consent_listing import list_consents
-    from evenhand.jobs.consents import stands_in_words
+    from evenhand.terms.consent import stands_in_words
 
     snapshot, today = consents_asked(ctx, as_of)
     rows = list_consents(snapshot, today, kinds=[kind.replace("-", "_") for kind in kinds], site=site)

@@ -96,5 +96,6 @@ LEFT_OUT = Table(
         Column("person", "text", "Who; empty where a reader is left short of supervisors"),
         Column("reader", "text", "At which reader, where it is one"),
         Column("why", "text", "Why, in words", required=True),
+        Column("round", "text", "On which round they are, or were, where that is why"),
     ),
 )

@@ -10,9 +10,9 @@ import polars as pl
 
 from evenhand.enrolment.rounds import FINAL
 from evenhand.jobs.consent_versions import policy_asked, policy_of
-from evenhand.jobs.consents import consent_states, stands_in_words
+from evenhand.jobs.consents import consent_states
 from evenhand.jobs.snapshot import Snapshot
-from evenhand.terms.consent import CONSENT_ACTIONS, CONSENT_DECISIONS, IN_FORCE, OTHER_WAY
+from evenhand.terms.consent import CONSENT_ACTIONS, CONSENT_DECISIONS, IN_FORCE, OTHER_WAY, stands_in_words
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown

@@ -10,12 +10,12 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.consent_versions import policy_versions
-from evenhand.jobs.consents import consent_history, consent_states, stands_in_words
+from evenhand.jobs.consents import consent_history, consent_states
 from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.consent import ConsentLaw, laws_on
 from evenhand.terms.columns import Frame
-from evenhand.terms.consent import CONSENT_STATES, IN_FORCE
+from evenhand.terms.consent import CONSENT_STATES, IN_FORCE, stands_in_words
 from evenhand.terms.languages import sentence, told
 
 __all__ = [

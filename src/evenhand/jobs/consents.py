@@ -19,8 +19,8 @@ from evenhand.records.consent import (
 )
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
-from evenhand.terms.consent import EARLY_ENROLMENTS, ENROLLED_AT, IN_FORCE, OTHER_WAY
-from evenhand.terms.languages import sentence, told
+from evenhand.terms.consent import EARLY_ENROLMENTS, ENROLLED_AT, IN_FORCE, OTHER_WAY, stands_in_words
+from evenhand.terms.languages import told
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -30,7 +30,6 @@ __all__ = [
     "consent_states",
     "early_hands",
     "hands_given",
-    "stands_in_words",
     "states_now",
     "why_withheld",
     "withheld",
@@ -141,18 +140,6 @@ def another_way(states: Frame) -> dict[str, str]:
     return {row["person"]: stands_in_words(row) for row in said.iter_rows(named=True)}
 
 
-STANDS = {
-    "agreed": sentence("agreed on {said_on}"),
-    "due": sentence("agreed to an earlier version on {said_on}, which counts until {due_by}"),
-    "lapsed": sentence("agreed to an earlier version on {said_on}, which no longer counts"),
-    "ended": sentence("agreed on {said_on}, for an employment that ended on {ended_on}, so that it no longer counts"),
-    "refused": sentence("did not agree on {said_on}"),
-    "withdrawn": sentence("withdrew the release on {said_on}"),
-    "other_way": sentence("chose another way to clock on {said_on}"),
-    "nothing": sentence("nothing was said so far"),
-}
-
-
 def withheld(snapshot: OnFile, states: Frame) -> dict[str, str]:
     """Return `why_withheld` as whole sentences, which name the person."""
     return {
@@ -184,10 +171,3 @@ def why_withheld(states: Frame) -> dict[str, str]:
             way=way,
         )
     return found
-
-
-def stands_in_words(row: Mapping[str, Any]) -> str:
-    """Return how somebody stands (a row of CONSENT_STATES) as half a sentence."""
-    kind = "ended" if row["kind"] == "lapsed" and row["ended_on"] else row["kind"]
-    days = {name: row[name] or "" for name in ("said_on", "due_by", "ended_on")}
-    return told(STANDS[kind], **days)

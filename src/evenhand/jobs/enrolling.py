@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 import polars as pl
@@ -40,6 +40,9 @@ IsAsSeen = Callable[["PlannedRound"], bool]
 DONE = ("enrolled", "removed")
 """What came of an item that was done."""
 ON_ROUND = sentence("{who} is on round {round} of that day at {reader} already.")
+ON_ANOTHER = sentence(
+    "{who} is on round {round} at {reader}, which is not over; whoever is to come on another day is taken off it first."
+)
 DONE_ON = sentence(
     "{who} was done on round {round} of that day at {reader} already, after its list was taken; take the list anew, or "
     "ask for the hand to be enrolled again."
@@ -91,10 +94,10 @@ def plan_round(
     """Return the round of a day, kept in the store unless `keep` is false.
 
     Who is enrolled where, again or not, and what is taken off follows from the steps that make the readers agree with
-    the roster; what a round of that day holds already, or has done since the reader's list was taken, is left out,
-    since people would be called twice. Raises Refusal where there is nothing to do, where the day asked for cannot be
-    one, and where a plan to be kept would call nobody for anything; NotAsSeen, keeping nothing, where the plan is not
-    the one that somebody was shown, as `is_as_seen` tells.
+    the roster; what a round of that day or of any still to come holds already, or that day's has done since the
+    reader's list was taken, is left out, since people would be called twice. Raises Refusal where there is nothing to
+    do, where the day asked for cannot be one, and where a plan to be kept would call nobody for anything; NotAsSeen,
+    keeping nothing, where the plan is not the one that somebody was shown, as `is_as_seen` tells.
     """
     if not author.strip():
         raise Refusal(tell("a round is made by somebody; say who."))
@@ -104,11 +107,13 @@ def plan_round(
     if sources.steps.is_empty():
         raise Refusal(tell("nothing is to be enrolled or taken off at these readers; there is no round to plan."))
     sources, over, done_before = _not_done_again(snapshot, sources, asked)
-    doable = doable_steps(Reckoning(snapshot, as_of), sources.steps)
-    sources, called, on_round = _not_called_twice(snapshot, replace(sources, steps=doable.steps), asked)
-    left = set(sources.steps.select("reader", "person").iter_rows())
-    together = [ring for ring in doable.together if ring <= left]
-    day, left_out = day_of(sources, asked, starts, visits_of(sources), together)
+    reckoning = Reckoning(snapshot, as_of)
+    doable = doable_steps(reckoning, sources.steps)
+    waiting = _on_rounds(snapshot, asked, reckoning.day)
+    sources, called = _not_called_twice(replace(sources, steps=doable.steps), asked, waiting)
+    there = frozenset(waiting.filter(pl.col("action") != "remove").select("reader", "person").iter_rows())
+    together = [ring for ring in doable.together if not ring <= there]
+    day, left_out = day_of(sources, asked, starts, visits_of(sources, there), together)
     planned = plan_day(day, seconds=seconds)
     name = free_round_name(snapshot, asked.day)
     items = round_items(
@@ -123,8 +128,9 @@ def plan_round(
         held=doable.held,
         stay=doable.stay,
     )
-    if items.is_empty() and on_round:
-        raise planned_already(on_round)
+    on_rounds = called["round"].to_list()
+    if items.is_empty() and on_rounds and waiting.filter(pl.col("round").is_in(on_rounds))["is_of_day"].all():
+        raise planned_already(on_rounds[0])
     left_out = pl.concat([doable.left_out, left_out, planned.left_out, called, over])
     if keep and items.is_empty():
         raise _nobody_in_it(left_out, snapshot.names)
@@ -139,23 +145,42 @@ def plan_round(
     return made
 
 
-def _not_called_twice(snapshot: Snapshot, sources: DaySources, asked: AskedDay) -> tuple[DaySources, Frame, str]:
-    """Return the sources without what rounds of the day still have to do, whom that leaves out, and one such round."""
+def _on_rounds(snapshot: Snapshot, asked: AskedDay, today: date) -> Frame:
+    """Return what rounds of the day asked for, or of any from today on, still have to do (STATES), that day's first.
+
+    Beside `day`, and whether it `is_of_day`. What a round of a day gone by left undone holds nobody.
+    """
+    of_day = pl.col("day") == asked.day
+    rounds = snapshot.rounds.filter(of_day | (pl.col("day") >= today)).select("round", "day", is_of_day=of_day)
+    states = round_states(snapshot.round_items.join(rounds, on="round", how="semi"), snapshot.outcomes)
+    known = states.filter(still_to_do()).join(rounds, on="round", maintain_order="left")
+    return known.sort(~pl.col("is_of_day"), "day", "round", maintain_order=True)
+
+
+def _not_called_twice(sources: DaySources, asked: AskedDay, waiting: Frame) -> tuple[DaySources, Frame]:
+    """Return the sources without what rounds still have to do (`waiting`), and whom that leaves out (LEFT_OUT).
+
+    Whoever is to be made a supervisor on a day before is one on the day asked for.
+    """
     told = ["reader", "action", "number"]
-    of_day = snapshot.rounds.filter(pl.col("day") == asked.day)
-    states = round_states(snapshot.round_items.join(of_day, on="round", how="semi"), snapshot.outcomes)
-    on_round = states.filter(still_to_do()).select(*told, "round").unique(told, keep="first", maintain_order=True)
+    on_round = waiting.select(*told, "round", "is_of_day").unique(told, keep="first", maintain_order=True)
     left = sources.steps.join(on_round, on=told, how="anti", maintain_order="left")
     twice = sources.steps.join(on_round, on=told, maintain_order="left")
     called = LEFT_OUT.rows(
         {
             "person": row["person"],
             "reader": row["reader"],
-            "why": ON_ROUND.format(who=row["name"] or row["number"], round=row["round"], reader=row["reader"]),
+            "why": (ON_ROUND if row["is_of_day"] else ON_ANOTHER).format(
+                who=row["name"] or row["number"], round=row["round"], reader=row["reader"]
+            ),
+            "round": row["round"],
         }
         for row in twice.iter_rows(named=True)
     )
-    return replace(sources, steps=left), called, next(iter(twice["round"]), "")
+    made = waiting.filter(pl.col("day") < asked.day, pl.col("action") == "enrol_supervisor")
+    stand = made.select("reader", "number", is_supervisor=True)
+    held = pl.concat([sources.enrolments, stand], how="diagonal")
+    return replace(sources, steps=left, enrolments=held), called
 
 
 def _not_done_again(
@@ -181,7 +206,7 @@ def _not_done_again(
         if was is not None and is_over:
             who = step["name"] or step["number"]
             why = DONE_ON.format(who=who, round=was["round"], reader=step["reader"])
-            over.append({"person": step["person"], "reader": step["reader"], "why": why})
+            over.append({"person": step["person"], "reader": step["reader"], "why": why, "round": was["round"]})
         elif was is not None:
             again[step["reader"], step["number"]] = was["round"]
     made = states.filter(pl.col("result") == "enrolled", pl.col("action") == "enrol_supervisor")

@@ -150,10 +150,11 @@ def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str])
     )
 
 
-def visits_of(sources: DaySources) -> Frame:
+def visits_of(sources: DaySources, there: Collection[tuple[str, str]] = ()) -> Frame:
     """Return the steps that need a person, and the supervisors who could make up two where a reader lacks them.
 
-    Nobody makes up two at a reader where all others must not be called: they would come for nothing.
+    Whoever waits on a round is `there` (reader, person) already. Nobody makes up two at a reader where all others must
+    not be called: they would come for nothing.
     """
     needed = sources.steps.filter(pl.col("action") != "remove")
     rows = [
@@ -165,7 +166,7 @@ def visits_of(sources: DaySources) -> Frame:
         }
         for step in needed.iter_rows(named=True)
     ]
-    known = {(row["reader"], row["person"]) for row in rows} | set(_standing(sources).iter_rows())
+    known = {(row["reader"], row["person"]) for row in rows} | set(_standing(sources).iter_rows()) | {*there}
     sites = dict(sources.readers.select("reader", "site").iter_rows())
     could = sources.people.filter(
         pl.col("is_supervisor").fill_null(value=False) & pl.col("left_on").is_null() & pl.col("number").is_not_null()

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.languages import sentence, told
 
 __all__ = [
     "CONSENT_ACTIONS",
@@ -18,6 +22,7 @@ __all__ = [
     "ENROLLED_AT",
     "IN_FORCE",
     "OTHER_WAY",
+    "stands_in_words",
     "unreleased",
 ]
 
@@ -148,3 +153,22 @@ EARLY_ENROLMENTS = Table(
 def unreleased(states: Frame) -> frozenset[str]:
     """Return who is not to be enrolled, since a release is required and none is in force; `states` CONSENT_STATES."""
     return frozenset(states.filter("is_required", ~pl.col("kind").is_in(IN_FORCE))["person"])
+
+
+STANDS = {
+    "agreed": sentence("agreed on {said_on}"),
+    "due": sentence("agreed to an earlier version on {said_on}, which counts until {due_by}"),
+    "lapsed": sentence("agreed to an earlier version on {said_on}, which no longer counts"),
+    "ended": sentence("agreed on {said_on}, for an employment that ended on {ended_on}, so that it no longer counts"),
+    "refused": sentence("did not agree on {said_on}"),
+    "withdrawn": sentence("withdrew the release on {said_on}"),
+    "other_way": sentence("chose another way to clock on {said_on}"),
+    "nothing": sentence("nothing was said so far"),
+}
+
+
+def stands_in_words(row: Mapping[str, Any]) -> str:
+    """Return how somebody stands (a row of CONSENT_STATES) as half a sentence."""
+    kind = "ended" if row["kind"] == "lapsed" and row["ended_on"] else row["kind"]
+    days = {name: row[name] or "" for name in ("said_on", "due_by", "ended_on")}
+    return told(STANDS[kind], **days)

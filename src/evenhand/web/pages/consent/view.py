@@ -14,11 +14,11 @@ from evenhand.jobs.consent import ConsentRecorded, asked_by_code
 from evenhand.jobs.consent_foreseen import NUMBER_ALONE, ConsentAsked, ConsentForeseen
 from evenhand.jobs.consent_listing import PolicyListed, list_consents, list_policies
 from evenhand.jobs.consent_versions import policy_versions
-from evenhand.jobs.consents import stands_in_words, states_now
+from evenhand.jobs.consents import states_now
 from evenhand.jobs.languages import said_in_english
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
-from evenhand.terms.consent import CONSENT_KINDS
+from evenhand.terms.consent import CONSENT_KINDS, stands_in_words
 from evenhand.terms.languages import sentence, told
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.forms import IncompleteForm, answer

@@ -24,10 +24,13 @@ DO = {
 
 @dataclass(frozen=True)
 class PlanShown:
-    """A plan reader by reader, who is not in it and why, how good it is, and the name for exactly this plan."""
+    """A plan reader by reader, who is not in it, why and on which round, how good it is, and its name.
+
+    The name is for exactly this plan; a round is '' where none is why.
+    """
 
     readers: Sequence[tuple[str, Sequence[Mapping[str, Any]]]]
-    left_out: Sequence[tuple[str, str]]
+    left_out: Sequence[tuple[str, str, str]]
     enrolments: int
     minutes: int
     quality: str
@@ -61,6 +64,7 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
             if not row["person"] or row["why"].startswith(row["person"])
             else names.get(row["person"], row["person"]),
             row["why"],
+            row["round"] or "",
         )
         for row in planned.left_out.iter_rows(named=True)
     ]
