@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections import Counter
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -326,3 +327,22 @@ def test_the_removal_of_a_leaver_leads_to_the_round_it_is_on() -> None:
         "/rounds/2026-03-10-1/North?back=%2F", "Open the round at North",
     )  # fmt: skip
     assert shown.form == "off_round"
+
+
+def test_whoever_withdrew_is_told_so_with_the_hand_to_be_removed_and_another_way_to_be_offered() -> None:
+    told = {"people": RING["people"], "enrolments": [{"number": "4821", "name": "Ana Ruiz"}, *RING["enrolments"][3:]]}
+    hand = {
+        "person": "P1", "reader": "North", "number": "4821", "state": "held",
+        "day": "2026-03-02", "purpose_ended": "2026-03-02",
+    }  # fmt: skip
+    withdrew = [{"person": "P1", "given_on": date(2026, 1, 5), "withdrawn_on": date(2026, 3, 2)}]
+    case = the_case(cases_of(told | {"consent": withdrew, "removals": [hand]}), "hand_to_go")
+    assert case.story[0] == "Ana Ruiz (P1) withdrew the release on Mon 2 Mar 2026 and is still enrolled at North."
+    assert [(step.kind, step.state, step.person) for step in case.steps] == [
+        ("round", "to_do", "P1"), ("consent", "to_do", "P1"),
+    ]  # fmt: skip
+    assert "another way to clock" in case.steps[1].says
+    chose = [{"person": "P1", "action": "other_way", "said_on": date(2026, 3, 2), "other_way": "A card"}]
+    case = the_case(cases_of(told | {"said": chose, "removals": [hand]}), "hand_to_go")
+    assert case.story[0].startswith("Ana Ruiz (P1) chose another way to clock on Mon 2 Mar 2026")
+    assert [step.kind for step in case.steps] == ["round"]

@@ -145,6 +145,15 @@ def test_whoever_is_on_a_round_of_that_day_is_not_called_twice(client: httpx.Cli
     assert "Make it a round" not in again
 
 
+def test_whoever_waits_on_a_round_to_come_is_told_with_it_in_the_plan_of_another_day(client: httpx.Client) -> None:
+    keep(client, PLAN, "/enrolment/plan", author="R. Hale")
+    later = unescape(client.get(PLAN.replace(DAY, "2026-03-12")).text)
+    assert f"Joss Fenn is on round {DAY}-1 at MILL-1, which is not over" in later
+    assert f'<a href="/rounds/{DAY}-1">See round {DAY}-1</a>' in later
+    assert "Joss Fenn: Joss Fenn" not in later
+    assert "Make it a round" not in later
+
+
 def test_what_was_done_is_told_with_what_the_punches_prove(
     client: httpx.Client, workspace: Workspace, tmp_path: Path
 ) -> None:

@@ -231,6 +231,8 @@ def hand_to_go(findings: Sequence[Finding], facts: Facts) -> CaseTold:
             "{punches:# punch|# punches} came under the number since, and nobody is paid for them", punches=punches
         )
     steps = [*_punches_given(strays, facts, None), *_removals(facts, person)]
+    if of_code(findings, "release_ended"):
+        steps += _another_way(facts, person)
     rest = of_code(findings, "supervisor_leaving", "gone_from_roster", "few_supervisors", "supervisors_unproved")
     steps += [following(one) for one in rest]
     if not steps:
@@ -276,6 +278,17 @@ def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
                 says=told("Take a list of {reader} made since: it proves that the hand is gone.", reader=reader),
             )
         yield step
+
+
+def _another_way(facts: Facts, person: str) -> Iterator[CaseStep]:
+    """Yield that another way is to be offered to somebody who withdrew or did not agree, and has chosen none yet."""
+    said = facts.consent.filter(pl.col("person") == person, pl.col("kind").is_in(("withdrawn", "refused")))
+    if said.height and not said["other_way"][0]:
+        says = told(
+            "Offer {who} another way to clock, and record on Consent what they choose; punctuality is judged alike.",
+            who=call(facts, person),
+        )
+        yield CaseStep("consent", says, person=person)
 
 
 def _is_step(facts: Facts, reader: str, number: str) -> bool:

@@ -61,7 +61,7 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
     left_out = [
         (
             ""
-            if not row["person"] or row["why"].startswith(row["person"])
+            if not row["person"] or row["why"].startswith((row["person"], names.get(row["person"]) or row["person"]))
             else names.get(row["person"], row["person"]),
             row["why"],
             row["round"] or "",
