@@ -9,7 +9,15 @@ from typing import Any
 import polars as pl
 
 from evenhand.checks.cases.exchanged import each_under_own
-from evenhand.checks.cases.telling import DONE, CaseTold, asked_of_days, following, of_code, on_rounds, sentence
+from evenhand.checks.cases.telling import (
+    DONE_ON_ROUND,
+    CaseTold,
+    asked_of_days,
+    following,
+    of_code,
+    on_rounds,
+    sentence,
+)
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
 from evenhand.enrolment.rounds import FINAL
@@ -189,7 +197,7 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
             waits_for=told("round {on} at {reader}", on=on, reader=reader),
             round=on,
         )
-    elif items and all(row["result"] in DONE for row in items):
+    elif items and all(row["result"] in DONE_ON_ROUND for row in items):
         by = items[-1]["round"]
         if any(row["result"] == "enrolled" for row in items):
             step = replace(

@@ -14,9 +14,9 @@ from evenhand.terms.cases import CaseStep
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
 
-__all__ = ["DONE", "CaseTold", "alone", "asked_of_days", "following", "of_code", "on_rounds", "sentence"]
+__all__ = ["DONE_ON_ROUND", "CaseTold", "alone", "asked_of_days", "following", "of_code", "on_rounds", "sentence"]
 
-DONE = ("enrolled", "removed")
+DONE_ON_ROUND = ("enrolled", "removed")
 """What a round says of an item that was done, and not given up."""
 
 PLACES_OF_STEPS = {
