@@ -15,7 +15,7 @@ import polars as pl
 import pytest
 
 from evenhand.jobs import handoff
-from evenhand.jobs.closed import adjust, closed_periods, list_closed
+from evenhand.jobs.closed import Adjusted, adjust, closed_periods, list_closed
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.handoff import HandedOff, settle_closed
 from evenhand.jobs.reckoning import reckon_period
@@ -328,6 +328,23 @@ def _changes() -> Any:
             one(1, "reopened", 0, "5.00"),
         ]
     )
+
+
+def test_until_payrolls_deadline_a_new_file_replaces_the_periods_where_nobody_says(mill: Workspace) -> None:
+    in_time = datetime(2026, 11, 16, 16, tzinfo=UTC)  # payroll wants it by noon of Monday, 17:00 in UTC
+    late = in_time + timedelta(hours=2)
+    handed(mill, SECOND, in_time)
+    take(mill, "late.csv", log([SECOND + timedelta(days=6)], ["0042", "7315"], ends="12:00:00"))
+    said = {"author": "Ada", "reason": "found in a drawer", "despite": True}
+    ways = [{one.first: one.way for one in list_closed(reckon_period(mill, at))}[SECOND] for at in (in_time, late)]
+    assert ways == ["replace", "adjust"]
+    only = settle_closed(mill, reckon_period(mill, in_time), SECOND, people=["P1"], **said, as_of=in_time)
+    assert isinstance(only, Adjusted)
+    made = settle_closed(mill, reckon_period(mill, in_time), SECOND, **said, as_of=in_time)
+    assert isinstance(made, HandedOff)
+    assert made.replaces == "hours-2026-11-08-to-2026-11-14.csv"
+    take(mill, "later.csv", log([SECOND], ["7315"], ends="12:00:00"))
+    assert isinstance(settle_closed(mill, reckon_period(mill, late), SECOND, **said, as_of=late), Adjusted)
 
 
 def test_the_settings_choose_how_a_change_is_made_good_where_nobody_says(mill: Workspace) -> None:

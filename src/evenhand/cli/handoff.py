@@ -141,7 +141,8 @@ def changes(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
 @click.option(
     "--way",
     type=click.Choice(["adjust", "replace", "elsewhere"]),
-    help="By the next period's file, by one that replaces this period's, or outside of payroll's files.",
+    help="By the next period's file, by one that replaces this period's, or outside of payroll's files. Unsaid, a file "
+    "replaces it until payroll's deadline, then the settings choose.",
 )
 @click.option("--person", "people", multiple=True, metavar="PERSON", help="Only of this person; may be repeated.")
 @click.option("--despite-findings", is_flag=True, help="Replace the file although findings are open.")
@@ -163,7 +164,7 @@ def settle(
     as_of: str | None,
     as_json: bool,
 ) -> None:
-    """Make good what changed in a period after its hand-off, in the way that the settings choose or --way says."""
+    """Make good what changed in a period after its hand-off, in the way that --way says."""
     from evenhand.jobs.closed import Adjusted
     from evenhand.jobs.handoff import settle_closed
     from evenhand.jobs.reckoning import reckon_period

@@ -43,6 +43,7 @@ __all__ = [
     "refuse_overtaken",
     "refuse_unseen",
     "told_of",
+    "usual_way",
     "zones_of_people",
 ]
 
@@ -55,7 +56,7 @@ class ClosedPeriodListed:
 
     `is_detailed` tells whether it is known line by line what the file told; of one written by an earlier version it is
     not, so that nothing can be told of what changed. `seen` names these very changes. `waiting` are those that were
-    decided and that the next period's file is to carry.
+    decided and that the next period's file is to carry; `way` is how what changed is made good where nobody says.
     """
 
     handoff: int
@@ -68,6 +69,7 @@ class ClosedPeriodListed:
     seen: str
     changes: tuple[PersonChange, ...]
     waiting: tuple[PersonChange, ...]
+    way: str
 
 
 @dataclass(frozen=True)
@@ -105,9 +107,20 @@ def list_closed(reckoning: Reckoning) -> list[ClosedPeriodListed]:
             one.digest,
             tuple(changes_of_people(one.changes, names)),
             changes_of_lines(_waiting(reckoning, one), names),
+            usual_way(reckoning, one.first),
         )
         for one in reversed(closed_periods(reckoning))
     ]
+
+
+def usual_way(reckoning: Reckoning, day: date, people: Sequence[str] = ()) -> str:
+    """Return how a change of the closed period that holds `day` is made good where nobody says: `replace` or `adjust`.
+
+    Until its deadline payroll waits for the period's file, so that a new one is still in time, for everybody in it.
+    What changes afterwards is late, and the settings choose.
+    """
+    is_late = reckoning.as_of.timestamp() > reckoning.period(day).deadline
+    return reckoning.snapshot.settings.late_changes if is_late or people else "replace"
 
 
 def closed_period(reckoning: Reckoning, first: date, last: date) -> ClosedPeriod | None:

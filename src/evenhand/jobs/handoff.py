@@ -22,6 +22,7 @@ from evenhand.jobs.closed import (
     refuse_overtaken,
     refuse_unseen,
     told_of,
+    usual_way,
 )
 from evenhand.jobs.handoff_note import note_of
 from evenhand.jobs.handoff_refused import refuse_replaced, refuse_twice, refuse_unready
@@ -237,10 +238,10 @@ def settle_closed(
 ) -> HandedOff | Adjusted:
     """Make good what changed in the closed period that holds `day`: by a file that replaces its, or an adjustment.
 
-    `way` is `replace`, `adjust` (the next period's file carries it) or `elsewhere` (outside of payroll's files); the
-    settings choose where it is empty. The rest is as `adjust` and `hand_off` have it; a file replaces the whole period.
+    `way` is `replace`, `adjust` (the next period's file carries it) or `elsewhere` (outside of payroll's files); it is
+    the usual one where it is empty. The rest is as `adjust` and `hand_off` have it; a file replaces the whole period.
     """
-    way = way or reckoning.snapshot.settings.late_changes
+    way = way or usual_way(reckoning, day, people)
     if way not in ("replace", "adjust", "elsewhere"):
         raise Refusal(told('what changed is made good by "replace", "adjust" or "elsewhere", not "{way}".', way=way))
     if way != "replace":

@@ -74,7 +74,7 @@ def _lines(settings: Settings) -> Iterator[str]:
     if settings.late_changes != Settings.late_changes:
         yield ""
         yield "[handoff]"
-        yield f'late_changes = "{settings.late_changes}"  # of a period handed off: adjust, or replace its file'
+        yield f'late_changes = "{settings.late_changes}"  # once payroll wanted the file: adjust, or replace it'
     if (settings.approval_demanded, settings.answer_days) != (Settings.approval_demanded, Settings.answer_days):
         yield ""
         yield "[signoff]"

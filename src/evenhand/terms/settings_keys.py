@@ -242,7 +242,8 @@ TABLES: tuple[SettingTable, ...] = (
                 "late_changes",
                 sentence("Late changes"),
                 sentence(
-                    "The next period's file carries the change (adjust), or a new file replaces the period's (replace)."
+                    "Of a change after payroll's deadline: the next period's file carries it (adjust), or a new file "
+                    "replaces the period's (replace)."
                 ),
                 "choice",
                 "adjust",

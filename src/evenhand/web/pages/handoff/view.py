@@ -157,7 +157,6 @@ class HandOffView:
     payrolls: Sequence[str]
     has_columns: bool
     closed: Sequence[ClosedPeriodListed]
-    late_changes: str
     is_handed_off: bool
     waiting: Sequence[WaitingAdjustment]
     checked: SampleChecked | None = None
@@ -216,7 +215,6 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
         payrolls=[one.name for one in settings.payrolls],
         has_columns=any(one.columns for one in settings.import_definitions),
         closed=closed,
-        late_changes=settings.late_changes,
         is_handed_off=any((one.first, one.last) == (today.period.first, today.period.last) for one in closed),
         waiting=_waiting(reckoning, [one.adjustment for one in foreseen.adjusts] if foreseen else []),
         checked=checked,
