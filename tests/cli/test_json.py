@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import re
 import shutil
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -289,6 +291,19 @@ def test_what_is_asked_as_of_another_time_only_looks(made: tuple[Demo, Any], tmp
     asking = {part for part, command in PARTS.items() for one in command.params if "--as-of" in one.opts}
     assert asking - {*looked, *held_back} == {"serve"}
     assert {"today", "leavers show", "statement", "signoff print", "erase", "consent show"} <= {*looked}
+
+
+def test_a_stray_alone_says_why_its_probabilities_are_rough_as_the_text_does(
+    made: tuple[Demo, Any], tmp_path: Path
+) -> None:
+    demo = Demo(Path(shutil.copytree(made[0].folder, tmp_path / "copy")))
+    of_stray = ("-w", str(demo.workspace), "strays", *AS_OF, "show", demo.strays[0]["stray"])
+    with closing(sqlite3.connect(demo.workspace / "evenhand.sqlite")) as store:
+        store.execute("DELETE FROM schedules")
+        store.commit()
+    shown = json.loads(called(*of_stray, "--json").stdout)
+    assert shown["why_rough"] in called(*of_stray).stdout
+    assert "have no schedule" in shown["why_rough"]
 
 
 def test_what_each_command_prints_is_what_its_schema_says(made: tuple[Demo, Any], tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from evenhand.store import frames
-from tests.printed import box_of, texts
+from tests.printed import box_of, sizes, texts
 from tests.web.chromium import chromium
 from tests.web.conftest import Served
 
@@ -328,6 +328,14 @@ def test_what_is_asked_on_paper_is_within_the_sheet(enter: Enter, twin: Served, 
     # What is to be written in has a good inch within the sheet: 14 mm of margin are 0.55 inches.
     left, _, _, _ = box_of("What was it", printed, page=0, dpi=100)
     assert left < {"Letter": 850, "A4": 827}[sheet] - 55 - 100
+
+
+def test_what_is_held_at_a_reader_is_printed_on_the_paper_of_the_workplace(enter: Enter, twin: Served) -> None:
+    page = enter(twin)
+    for place in ("/signoff/reader", "/practice", "/people"):
+        page.goto(twin.base + place)
+        # the browser's own paper is A4, the workplace's letter: 8.5 x 11 inches are 612 x 792 points
+        assert sizes(page.pdf(format="A4", prefer_css_page_size=True)) == {(612, 792)}, place
 
 
 def test_names_in_tables_stay_whole_on_paper_and_nothing_runs_off_the_sheet(enter: Enter, twin: Served) -> None:

@@ -52,13 +52,14 @@ def list_them(ctx: click.Context, as_json: bool) -> None:
 @click.pass_context
 def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     """Show STRAY (reader/number) with every part of the evidence, in bits that add up."""
+    from evenhand.jobs.json_records import StrayShown
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.strays import find_strays, proposal_of
 
     found = find_strays(reckon_period(workspace_asked(ctx), ctx.obj))
     proposal = proposal_of(found, stray)
     if as_json:
-        print_json(proposal)
+        print_json(StrayShown(**vars(proposal), why_rough=found.why_rough))
         return
     held = told(", the number of {name}, whom they do not fit", name=proposal.holder_name) if proposal.holder else ""
     say(

@@ -40,6 +40,7 @@ from evenhand.jobs.json_records import (
     StrayReturned,
     StraysConfirmed,
     StraysFound,
+    StrayShown,
     TakeDecided,
     ThresholdWeighed,
     WeekPaid,
@@ -60,7 +61,6 @@ from evenhand.jobs.settling import SettledFinding
 from evenhand.jobs.signed_period import PeriodSigned
 from evenhand.jobs.signing import Confirmed, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
-from evenhand.jobs.stray_proposals import StrayProposal
 from evenhand.jobs.succession import Succession
 from evenhand.jobs.suggestions import SuggestionListed
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
@@ -179,7 +179,7 @@ FORMS: dict[str, Any] = {
     "dispute list": list[DisputeListed],
     "strays": StraysFound,
     "strays list": StraysFound,
-    "strays show": StrayProposal,
+    "strays show": StrayShown,
     "strays confirm": Confirmation | StraysConfirmed,
     "strays reject": StrayRejected,
     "strays undo": StrayReturned,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
@@ -122,6 +123,13 @@ class StraysFound(TypedDict):
     proposals: list[StrayProposal]
     decided: list[Decided]
     why_rough: str
+
+
+@dataclass(frozen=True)
+class StrayShown(StrayProposal):
+    """A stray with its candidates; `why_rough` says why probabilities are rough, '' where they are not."""
+
+    why_rough: str = ""
 
 
 class StraysConfirmed(TypedDict):

@@ -11,13 +11,17 @@ from evenhand.jobs.misfits import misfits
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.stray_decisions import given_to, rows_giving, same_times, write_given
-from evenhand.jobs.stray_proposals import PLAIN, StrayProposal
+from evenhand.jobs.stray_proposals import PLAIN, StrayProposal, Strays
 from evenhand.jobs.strays import find_strays
 from evenhand.jobs.workspace import Workspace
-from evenhand.terms.languages import told
+from evenhand.terms.languages import Sentence, told
 from evenhand.terms.records import Refusal
 
-__all__ = ["StraysForeseen", "foresee_strays", "give_strays", "plain_strays"]
+__all__ = ["StraysChanged", "StraysForeseen", "foresee_strays", "give_strays", "plain_strays"]
+
+
+class StraysChanged(Refusal):
+    """What was marked cannot be given together, or nothing was marked; what can be is to be looked at again."""
 
 
 @dataclass(frozen=True)
@@ -57,12 +61,12 @@ def _has_lost_zeros(keyed: str, number: str | None) -> bool:
 
 
 def foresee_strays(reckoning: Reckoning, strays: Sequence[str]) -> StraysForeseen:
-    """Return what giving the strays would do, writing nothing; raises Refusal where one is not plain any longer."""
+    """Return what giving the strays would do, writing nothing; StraysChanged where one is not plain any longer."""
     if not strays:
-        raise Refusal(told("mark what is right; nothing was changed."))
+        raise StraysChanged(told("no stray was marked, so nothing was given; mark those that are right."))
     plain, found = {one.stray: one for one in plain_strays(reckoning)}, find_strays(reckoning)
-    if any(stray not in plain for stray in strays):
-        raise Refusal(told("what is proposed has changed since this was shown; nothing was changed: look again."))
+    if gone := next((stray for stray in strays if stray not in plain), ""):
+        raise StraysChanged(_why_gone(found, gone))
     given: list[StrayProposal] = []
     left: list[StrayProposal] = []
     punches: dict[int, str] = {}
@@ -92,12 +96,27 @@ def foresee_strays(reckoning: Reckoning, strays: Sequence[str]) -> StraysForesee
     )
 
 
+def _why_gone(found: Strays, stray: str) -> Sentence:
+    given = next((one for one in found.decided if one.stray == stray), None)
+    if given is not None:
+        return told(
+            "{stray} was given to {name} by {author} meanwhile, so nothing was given now; look at those that are left.",
+            stray=stray,
+            name=given.name,
+            author=given.author,
+        )
+    return told(
+        "the owner of {stray} is no longer as good as certain, so nothing was given; look at those that are.",
+        stray=stray,
+    )
+
+
 def give_strays(
     workspace: Workspace, reckoning: Reckoning, strays: Sequence[str], *, author: str, reason: str, as_of: datetime
 ) -> StraysForeseen:
     """Give the strays to their likeliest owners, all in one transaction, and return what that did."""
     foreseen = foresee_strays(reckoning, strays)
     if not foreseen.given:
-        raise Refusal(told("none of these can be given together; look at each by itself. Nothing was changed."))
+        raise StraysChanged(told("none of these can be given together; look at each by itself. Nothing was changed."))
     write_given(workspace, reckoning, foreseen.punches, author, reason, as_of)
     return foreseen

@@ -76,7 +76,8 @@ class Session:
     `undo` takes that back, and is offered beside it, as is where it goes on, `leads`. `place` is the case that was left
     last for another page, to be come back to; empty for none. `form_token` signs the forms of one page; `draw_token`
     gives the next page another. `language` is the one that was chosen on a page, `own` that of whoever a phone was let
-    in for; empty for none. `looked_at` keeps what took long to work out and is to be done as it was shown.
+    in for; empty for none. `typed` is the reason that was typed in a form which was refused, behind the name of the
+    form, so that it stands there again. `looked_at` keeps what took long to work out and is to be done as it was shown.
     """
 
     visit: Visit | None = None
@@ -89,6 +90,7 @@ class Session:
     undo: Undo | None = None
     leads: Leads | None = None
     place: str = ""
+    typed: tuple[str, str] = ("", "")
     wrong: list[float] = field(default_factory=list)
     looked_at: dict[str, object] = field(default_factory=dict, repr=False)
     _secret: bytes = field(default_factory=lambda: secrets.token_bytes(32), repr=False)
@@ -116,6 +118,13 @@ class Session:
         """Return what was done, once."""
         notice, self.notice = self.notice, ""
         return notice
+
+    def take_typed(self, form: str) -> str:
+        """Return the reason that was typed in vain in the form of this name, once; nothing where none was."""
+        if self.typed[0] != form:
+            return ""
+        (_, reason), self.typed = self.typed, ("", "")
+        return reason
 
     def take_undo(self, notice: str) -> Undo | None:
         """Return what takes back what a notice tells of, once; None where that is something else."""

@@ -57,6 +57,15 @@ def test_the_same_things_stand_in_a_sentence_in_both_languages() -> None:
     assert [english for english, spanish in spoken if within(english) != within(spanish)] == []
 
 
+def test_a_sentence_names_the_same_commands_in_both_languages() -> None:
+    # a page puts its own name in place of each: a language that names the page itself tells commands of pages
+    def commands(text: str) -> list[str]:
+        return sorted(re.findall(r"`evenhand [^`]*`", text))
+
+    spoken = words_said()["es"].items()
+    assert [english for english, spanish in spoken if commands(english) != commands(spanish)] == []
+
+
 def test_spanish_is_not_english_left_standing() -> None:
     assert {english for english, spanish in words_said()["es"].items() if english == spanish} == ALIKE
     assert say_in("es")("Did not come") == "No vino"

@@ -27,6 +27,7 @@ REFUSALS = {
     "LeftOpen",
     "ReadSoAlready",
     "TooQuiet",
+    "StraysChanged",
     "IncompleteForm",
     "UsageError",
     "BadParameter",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 import shutil
 from collections.abc import Iterator
@@ -17,7 +18,7 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.store import frames
 from tests.untranslated import language_of, untranslated
-from tests.web.conftest import MILL_AS_OF, serving
+from tests.web.conftest import MILL_AS_OF, Served, serving
 
 DAY = "2026-03-10"
 ASKED = {"look": "yes", "day": DAY, "title": "Spring", "begins": "08:00", "ends": "10:00", "slot": "20", "each": "5"}
@@ -184,9 +185,26 @@ def test_coverage_says_whom_a_reader_strands(client: httpx.Client) -> None:
 def test_the_line_at_several_readers_is_told_or_why_not(client: httpx.Client) -> None:
     page = client.get("/enrolment/queue?reader=MILL-1&takes=10&first=2026-03-01&last=2026-03-08").text
     assert "<dt>One person takes</dt><dd>10 s</dd>" in page
+    assert client.get("/enrolment/queue/times.csv?reader=MILL-1&wait=0").status_code == 400
     assert "busy enough" in client.get("/enrolment/queue?reader=MILL-1").text
     assert client.get("/enrolment/queue?reader=MILL-1&wait=0").status_code == 400
     assert "there is no reader" in client.get("/enrolment/queue?reader=NOWHERE").text.lower()
+
+
+def test_the_figures_of_a_line_are_taken_away(twin: Served) -> None:
+    with twin.enter() as client:
+        reader = re.search(r'name="reader" value="([^"]+)"', client.get("/enrolment/queue").text)
+        assert reader
+        page = client.get("/enrolment/queue", params={"reader": html.unescape(reader[1]), "takes": "60"}).text
+        [file] = re.findall(r'href="(/enrolment/queue/times.csv[^"]*)"', page)
+        given = client.get(html.unescape(file))
+    assert given.headers["content-type"].startswith("text/csv")
+    header, *lines = given.text.splitlines()
+    assert header == "quarter,people,least_lost_s,most_lost_s"
+    times = [
+        f"{int(quarter) // 4:02d}:{int(quarter) % 4 * 15:02d}" for quarter, *_ in (one.split(",") for one in lines)
+    ]
+    assert times == re.findall(r'<th scope="row">(\d\d:\d\d)</th>', page)
 
 
 SPANISH_NAMES = ("Mill & Sons", "MILL-1", "MILL-2", "America/New_York", "Mill", "evenhand", "Spring", "R. Hale")

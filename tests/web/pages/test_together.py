@@ -163,8 +163,13 @@ def test_strays_whose_owner_is_as_good_as_certain_are_seen_given_and_returned_in
     assert seen.status_code == 200
     assert "In periods not handed off yet" in seen.text
     assert questions(twin) == before  # nothing is written by looking
-    assert at_twin.get("/together/strays").status_code == 409
-    assert at_twin.get("/together/strays", params={"stray": ["NOWHERE/1"]}).status_code == 409
+    none = at_twin.get("/together/strays")
+    assert none.status_code == 409
+    assert "No stray was marked, so nothing was given; mark those that are right." in none.text
+    assert [html.unescape(one) for one in re.findall(r'name="stray" value="([^"]+)" checked', none.text)] == strays
+    gone = at_twin.get("/together/strays", params={"stray": ["NOWHERE/1"]})
+    assert gone.status_code == 409
+    assert "The owner of NOWHERE/1 is no longer as good as certain, so nothing was given" in gone.text
     token = {"form_token": re.findall(r'name="form_token" value="(\w+)"', seen.text)[0]}
     given = [html.unescape(one) for one in re.findall(r'type="hidden" name="stray" value="([^"]+)"', seen.text)]
     assert set(given) <= set(strays)
@@ -177,6 +182,10 @@ def test_strays_whose_owner_is_as_good_as_certain_are_seen_given_and_returned_in
     after = at_twin.get("/together").text
     assert "confirmed by R. Hale" in text_of(after)
     assert not [one for one in given if f'value="{html.escape(one)}"' in after.split('class="undo"')[0]]
+    twice = at_twin.post("/together/strays", data=signed | {"stray": given[0]})
+    assert twice.status_code == 409
+    assert f"{given[0]} was given to " in text_of(twice.text)
+    assert "by R. Hale meanwhile, so nothing was given now; look at those that are left." in text_of(twice.text)
     undo = re.search(r'<form class="undo".*?</form>', after, re.DOTALL)
     assert undo
     assert 'action="/together/strays/back"' in undo[0]

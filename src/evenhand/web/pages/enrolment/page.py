@@ -12,13 +12,14 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.day_seen import change_day, look_at_change, look_at_day, plan_as_shown, prove_rounds_now
 from evenhand.jobs.enrolment_day import AskedDay
-from evenhand.jobs.queues import see_coverage, see_queue
+from evenhand.jobs.queues import QueueSeen, see_coverage, see_queue
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.teaching_cover import lacking_in_plan
 from evenhand.terms.languages import said_of, sentence, told
 from evenhand.terms.records import Refusal
 from evenhand.web.addresses import in_path
+from evenhand.web.csv_file import csv_file
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.enrolment import view
@@ -157,18 +158,13 @@ def queue(
 ) -> Response:
     """Show the line at readers that share one, over the days asked for."""
     readers = request.query_params.getlist("reader")
-    until = last or desk.reckoning.day
-    since = first or until - timedelta(days=27)
-    if not (0 < wait <= 86_400 and 0 <= takes <= 86_400 and 0 < groups <= 100 and since <= until):
-        raise IncompleteForm(
-            told("a wait, what one person takes and the groups are above 0, and the first day comes first.")
-        )
+    since, until = _days_of_line(desk, first, last)
     problem, seen = "", None
     if readers:
         try:
-            seen = see_queue(
-                desk.workspace, readers, first=since, last=until, limit_s=wait, service_s=takes or None, groups=groups
-            )
+            seen = _line(desk, readers, since, until, wait, takes, groups)
+        except IncompleteForm:
+            raise
         except Refusal as refusal:
             problem = said_of(refusal)
     return show(
@@ -183,6 +179,39 @@ def queue(
         groups=groups,
         seen=seen,
         problem=problem,
+        asked=urlencode(request.query_params.multi_items()),
+    )
+
+
+@ROUTES.get("/enrolment/queue/times.csv")
+def queue_file(
+    request: Request,
+    desk: AtDesk,
+    first: date | None = None,
+    last: date | None = None,
+    wait: int = 120,
+    takes: float = 0,
+    groups: int = 2,
+) -> Response:
+    """Give away who waits how long at readers that share one line, by the time of day, as CSV."""
+    readers = request.query_params.getlist("reader")
+    return csv_file("times", _line(desk, readers, *_days_of_line(desk, first, last), wait, takes, groups).by_time)
+
+
+def _days_of_line(desk: Desk, first: date | None, last: date | None) -> tuple[date, date]:
+    until = last or desk.reckoning.day
+    return first or until - timedelta(days=27), until
+
+
+def _line(
+    desk: Desk, readers: Sequence[str], since: date, until: date, wait: int, takes: float, groups: int
+) -> QueueSeen:
+    if not (0 < wait <= 86_400 and 0 <= takes <= 86_400 and 0 < groups <= 100 and since <= until):
+        raise IncompleteForm(
+            told("a wait, what one person takes and the groups are above 0, and the first day comes first.")
+        )
+    return see_queue(
+        desk.workspace, readers, first=since, last=until, limit_s=wait, service_s=takes or None, groups=groups
     )
 
 

@@ -62,20 +62,21 @@ def settle_findings(request: Request, desk: AtDesk, answers: Answers, every: Eve
     """Put each finding that is named aside, with who decided and why."""
     author = answer(answers, "author", sentence("say who settles the finding"))
     reason = answer(answers, "reason", sentence("say why the finding may stand"))
+    session, back = request.state.session, way_back(answers, "/")
     keys = [key for key in every.get("key", ()) if key]
     if not keys:
-        raise IncompleteForm(told("no finding was named or marked; nothing was changed."))
+        session.author, session.typed = author, (back, reason)
+        session.notice = told("Nothing was marked, so nothing was settled: mark what may stand. Your reason is kept.")
+        return RedirectResponse(back, 303)
     day = _period(answers)
     reckoning = desk.reckoning_of_period(day)
     found = settle(desk.workspace, reckoning, keys, author=author, reason=reason, as_of=desk.now(), period_day=day)
-    request.state.session.author = author
+    session.author = author
     says = (
         found[0].says
         if len(found) == 1
         else told("{count:# finding|# findings}; each is opened again by itself.", count=len(found))
     )
-    back = way_back(answers, "/")
-    session = request.state.session
     session.notice = told("Settled by {author}: {says}", author=author, says=says)
     session.undo = Undo(session.notice, "/settled/open", (*(("key", key) for key in keys), ("back", back)))
     return RedirectResponse(back, 303)

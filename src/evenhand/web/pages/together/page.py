@@ -11,7 +11,7 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.stray_decisions import undo_strays
-from evenhand.jobs.strays_together import foresee_strays, give_strays, plain_strays
+from evenhand.jobs.strays_together import StraysChanged, foresee_strays, give_strays, plain_strays
 from evenhand.jobs.together import (
     ProposedCorrection,
     chosen_of,
@@ -20,7 +20,8 @@ from evenhand.jobs.together import (
     open_proposals,
     take_back_together,
 )
-from evenhand.terms.languages import pattern_of, sentence, told
+from evenhand.terms.languages import pattern_of, said_of, sentence, told
+from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import Undo
@@ -33,14 +34,24 @@ __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Together", "/together", 19, is_listed=False)
 ROUTES = APIRouter()
+GIVEN = "/together/strays"
+"""The form that gives strays together, to which a reason that was typed in vain comes back."""
 
 
 @ROUTES.get("/together")
 def together(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None) -> Response:
     """Show what may be decided together, in the period payroll waits for or that which holds a date."""
+    return _show(request, desk, period)
+
+
+def _show(request: Request, desk: Desk, period: date | None, refused: Refusal | None = None) -> Response:
+    """Show what may be decided together, and why what was asked for there was `refused`."""
+    if refused:
+        request.state.session.notice = told("{says:begun}", says=said_of(refused))
     names = desk.reckoning.snapshot.names
     shown = view(desk.today_of(period), plain_strays(desk.reckoning))
-    return show(request, "pages/together/page.html", shown=shown, period=period, names=names)
+    status = 409 if refused else 200
+    return show(request, "pages/together/page.html", status=status, shown=shown, period=period, names=names)
 
 
 @ROUTES.get("/together/look")
@@ -109,11 +120,15 @@ def look_at_strays(
     request: Request, desk: AtDesk, stray: Annotated[Sequence[str], Query()] = (), period: str = ""
 ) -> Response:
     """Show what giving the strays that were marked to their likeliest owners would do, before anybody does."""
-    foreseen = foresee_strays(desk.reckoning, stray)
+    try:
+        foreseen = foresee_strays(desk.reckoning, stray)
+    except StraysChanged as refused:
+        return _show(request, desk, _period(period), refused)
     still_open, handed_off = by_standing(foreseen.changes)
     return show(
         request,
         "pages/together/strays.html",
+        form=GIVEN,
         period=_period(period),
         foreseen=foreseen,
         still_open=still_open,
@@ -127,9 +142,13 @@ def give(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -
     author = answer(answers, "author", sentence("say who confirms"))
     reason = answer(answers, "reason", sentence("say why"))
     period, asked = _period(answers.get("period", "")), every.get("stray", ())
-    made = give_strays(desk.workspace, desk.reckoning, asked, author=author, reason=reason, as_of=desk.now())
     session = request.state.session
     session.author = author
+    try:
+        made = give_strays(desk.workspace, desk.reckoning, asked, author=author, reason=reason, as_of=desk.now())
+    except StraysChanged as refused:
+        session.typed = GIVEN, reason
+        return _show(request, desk, period, refused)
     session.notice = told(
         "{count:# stray|# strays} confirmed by {author}. Their next punches go astray until the readers are put "
         "right: the steps stand with each case.",
