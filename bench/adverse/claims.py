@@ -19,6 +19,7 @@ from bench.adverse.place import FIRST, MONTH, Place, make_place, person_name, re
 from evenhand.checks.hands.enrol_again import WORTH
 from evenhand.checks.readers.many_refusals import CHANGED
 from evenhand.jobs.hands import Hands, find_hands
+from evenhand.jobs.stray_proposals import PLAIN, PLAIN_ROUGH
 from evenhand.jobs.strays import find_strays
 from evenhand.terms.words import SAVED
 
@@ -33,7 +34,9 @@ ASKED = (60, 75)
 
 
 PRINTED, WORDED = "stray, a percentage", "stray, a word"
-"""Chances of strays that are printed as such, and those that a word stands for below 99 %."""
+"""Chances of strays that are printed as such, and those that a word stands for below 99.9 %."""
+CERTAIN = "confirmable, as good as certain"
+"""Of whom strays are, from 0.99 on, or from 0.999 where a word stands for what is less."""
 EXPECTED = "false alarms a month, charts"
 """Of all charts together where nothing changes; what is said is an expectation."""
 
@@ -239,10 +242,10 @@ def strays(seed: int, crew: Crew, mishaps: Mishaps) -> Iterator[Row]:
         best = max(chances, key=chances.__getitem__)
         yield Row("likeliest right", float(best == truth))
         if truth != NOBODY:
-            yield Row("somebody's strays, confirmable at 0.99", float(best != NOBODY and chances[best] >= 0.99))
-        if chances[best] >= 0.99:
+            yield Row("somebody's strays, as good as certain", float(best != NOBODY and proposal.is_plain))
+        if proposal.is_plain or (best == NOBODY and chances[best] >= PLAIN):
             who = f"{'nobody' if best == NOBODY else 'a person'}{', a word' if proposal.is_rough else ''}"
-            yield Row(f"confirmable at 0.99, {who}", 0.99, float(best == truth))
+            yield Row(f"{CERTAIN}, {who}", PLAIN_ROUGH if proposal.is_rough else PLAIN, float(best == truth))
 
 
 def thresholds(seed: int, crew: Crew, size: float) -> Iterator[Row]:

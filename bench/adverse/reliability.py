@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 import numpy as np
-from bench.adverse.claims import PRINTED, WORDED, Row
+from bench.adverse.claims import CERTAIN, PRINTED, WORDED, Row
 from scipy import stats
 
 __all__ = ["at_about_90", "print_table", "reliability"]
@@ -35,7 +35,7 @@ def at_about_90(rows: Sequence[Row]) -> int:
 
 def print_table(found: Mapping[str, Sequence[Row]], places: Mapping[str, int]) -> None:
     """Print a Markdown table as docs/strays.md has it: a row a kind, percentages and words apart."""
-    print("\n| kind | workplaces | said | seen | said | seen | a person, at 0.99 | nobody, at 0.99 |")
+    print("\n| kind | workplaces | said | seen | said | seen | a person, as good as certain | nobody |")
     print("|" + " --- |" * 8)
     for claim in (PRINTED, WORDED):
         for family, rows in found.items():
@@ -50,7 +50,7 @@ def _print_row(kind: str, places: int, rows: Sequence[Row], claim: str) -> None:
     pairs = _pairs(rows, claim)
     cells = [part for low, high in (ABOUT_90, ABOVE) for part in _said_and_seen(pairs, low, high)]
     sure = [
-        [row.true for row in rows if row.claim == f"confirmable at 0.99, {who}{'' if claim == PRINTED else ', a word'}"]
+        [row.true for row in rows if row.claim == f"{CERTAIN}, {who}{'' if claim == PRINTED else ', a word'}"]
         for who in ("a person", "nobody")
     ]
     cells += [f"{sum(right):.0f} of {len(right)}" if right else "none" for right in sure]

@@ -122,18 +122,18 @@ def test_every_stray_says_that_it_is_rough_where_the_list_does(tmp_path: Path) -
 
 
 def test_a_word_stands_for_a_rough_probability_but_not_for_a_plain_one() -> None:
-    assert [rough_word(chance) for chance in (0.02, 0.05, 0.9, 0.95, 0.9899, 0.99)] == [
+    assert [rough_word(chance) for chance in (0.02, 0.05, 0.9, 0.99, 0.9989, 0.999)] == [
         "hardly",
         "may be",
         "may be",
-        "very likely",
-        "very likely",
+        "may be",
+        "may be",
         "",
     ]
 
 
 def test_where_probabilities_are_rough_nobody_on_the_roster_is_never_as_good_as_certain(tmp_path: Path) -> None:
-    # Lena's number after her last day: with schedules as good as nobody's, without them very likely at most
+    # Lena's number after her last day: as good as nobody's by schedules, and without them no more than it may be
     assert proposal_of(find_strays(taken(tmp_path), AS_OF), "GATE/2290").nobody > 0.999
     bare = _take(tmp_path / "bare", schedules=False)
     found = proposal_of(find_strays(bare, AS_OF), "GATE/2290")
@@ -141,12 +141,22 @@ def test_where_probabilities_are_rough_nobody_on_the_roster_is_never_as_good_as_
     assert found.best is None
     asked = ["-w", str(bare.directory), "strays", "--as-of", AS_OF.isoformat()]
     told = CliRunner().invoke(evenhand, [*asked, "show", "GATE/2290"]).output
-    assert "very likely  nobody on the roster" in told
+    assert "may be  nobody on the roster" in told
     assert "ask before you confirm or leave punches to nobody" in " ".join(told.split())
-    assert "99" not in told.partition("Why")[0].replace("below 99 %", "")
+    assert "99" not in told.partition("Why")[0].replace("below 99.9 %", "")
     given = json.loads(CliRunner().invoke(evenhand, [*asked, "show", "GATE/2290", "--json"]).output)
     assert (given["nobody"], given["is_rough"]) == (0.95, True)
-    assert [one.stray for one in decide(confirm_above, bare, 0.99, **SAID)] == ["GATE/4281"]
+    with pytest.raises(Refusal, match=r"a threshold of 0\.99 confirms what is not sure; give one from 0\.999 to 1"):
+        decide(confirm_above, bare, 0.99, **SAID)
+    assert [one.stray for one in decide(confirm_above, bare, 0.999, **SAID)] == ["GATE/4281"]
+
+
+def test_where_probabilities_are_rough_a_person_is_plain_from_999_in_a_thousand_on(mill: Workspace) -> None:
+    one = proposal_of(find_strays(mill, AS_OF), "GATE/4281")
+    assert one.best is not None
+    at = [replace(one, candidates=(replace(one.best, probability=chance),)) for chance in (0.989, 0.99, 0.998, 0.999)]
+    assert [each.is_plain for each in at] == [False, True, True, True]
+    assert [said_roughly(each).is_plain for each in at] == [False, False, False, True]
 
 
 def test_somebody_not_looked_at_is_never_as_good_as_certain_either(mill: Workspace) -> None:

@@ -348,5 +348,4 @@ def _percent(chance: float, is_rough: bool) -> str:
 
 
 def _say_chance(chance: float, whose: str, *, is_rough: bool) -> None:
-    wide = 12 if is_rough else 8  # words are longer
-    click.echo(f"{tell(_percent(chance, is_rough)):>{wide}}  {tell(whose)}")
+    click.echo(f"{tell(_percent(chance, is_rough)):>8}  {tell(whose)}")

@@ -17,7 +17,7 @@ from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import undone_by
-from evenhand.jobs.stray_proposals import NOBODY, PLAIN, StrayProposal, StrayPunch, Strays
+from evenhand.jobs.stray_proposals import NOBODY, PLAIN, PLAIN_ROUGH, StrayProposal, StrayPunch, Strays
 from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
@@ -33,6 +33,7 @@ __all__ = [
     "confirm_stray",
     "given_to",
     "least_threshold",
+    "plain_threshold",
     "preview_confirmation",
     "reaching",
     "reject_candidate",
@@ -65,7 +66,7 @@ class Confirmation:
     `periods` tell time and pay of the same workweeks, by person and pay period, `warnings` what does not fit,
     `undoes` whose sign-off of these hours counts no longer.
     `same_times` are instants at which the person has a punch of their own already; given these, somebody has to say
-    that they are meant. Where it `is_rough`, the probability is, below 99 %. `steps` are what mends the cause, in
+    that they are meant. Where it `is_rough`, the probability is, below 99.9 %. `steps` are what mends the cause, in
     order, at the reader and on the roster.
     """
 
@@ -127,7 +128,12 @@ def confirm_stray(
 
 def least_threshold(found: Strays) -> float:
     """Return the lowest threshold by which many may be confirmed: where probabilities are rough, only what is plain."""
-    return PLAIN if found.why_rough else LEAST_THRESHOLD
+    return PLAIN_ROUGH if found.why_rough else LEAST_THRESHOLD
+
+
+def plain_threshold(found: Strays) -> float:
+    """Return the probability from which a person is as good as certain."""
+    return PLAIN_ROUGH if found.why_rough else PLAIN
 
 
 def reaching(found: Strays, threshold: float) -> tuple[StrayProposal, ...]:

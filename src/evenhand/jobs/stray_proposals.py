@@ -13,6 +13,7 @@ from evenhand.terms.languages import told
 __all__ = [
     "NOBODY",
     "PLAIN",
+    "PLAIN_ROUGH",
     "Candidate",
     "Decided",
     "Part",
@@ -32,9 +33,9 @@ MUCH = 0.02
 """The chance of somebody who was not looked at from which it matters."""
 MOST_SCHEDULED = 0.5
 """The share of people with a schedule below which being silent tells too little (docs/strays.md)."""
-HARDLY, MOST_ROUGH = 0.05, 0.95
-"""Where probabilities are rough: the chances below which somebody is hardly whose punches they are, and from which on
-very likely; and the most that is said there of nobody, who was right less often than was said (docs/strays.md)."""
+HARDLY, MOST_ROUGH, PLAIN_ROUGH = 0.05, 0.95, 0.999
+"""Where probabilities are rough: the chance below which somebody is hardly whose punches they are; the most that is
+said of nobody, who was right less often than was said; and from which on a person is plain (docs/strays.md)."""
 
 
 @dataclass(frozen=True)
@@ -66,8 +67,8 @@ class StrayProposal:
     """One stray with its candidates, the likeliest first; `nobody` is the probability that they are nobody's here.
 
     `others` is the probability that they are somebody's on the roster who was not looked at one by one. Where it
-    `is_rough`, what is said below 99 % has not been seen to hold: a word stands for it (`rough_word`), and that of
-    `nobody` and `others` is 95 % at most.
+    `is_rough`, what is said below 99.9 % has not been seen to hold: a word stands for it (`rough_word`), and `nobody`
+    and `others` are 95 % at most.
 
     `holder` is whose number it is, where the punches are attributed but fit somebody else better. `swapped_with` names
     the stray of the other half, where two people's numbers are exchanged at a reader; '' where they are not.
@@ -94,6 +95,11 @@ class StrayProposal:
         """Return the likeliest candidate; None where nobody here, or somebody not looked at, is likelier."""
         first = self.candidates[0] if self.candidates else None
         return first if first is not None and first.probability > max(self.nobody, self.others) else None
+
+    @property
+    def is_plain(self) -> bool:
+        """Return whether the likeliest person is as good as certain, so that many such may be confirmed at once."""
+        return self.best is not None and self.best.probability >= (PLAIN_ROUGH if self.is_rough else PLAIN)
 
 
 @dataclass(frozen=True)
@@ -145,20 +151,20 @@ def why_rough(proposals: Sequence[StrayProposal], *, scheduled: float = 1.0) -> 
         return ""
     if any(one.others >= MUCH for one in proposals):
         return told(
-            "There are too many to look at everybody one by one: take every probability as rough, and ask before you "
-            "confirm or leave punches to nobody."
+            "There are too many to look at everybody one by one: take every probability below 99.9 % as rough, and ask "
+            "before you confirm or leave punches to nobody."
         )
     plain = sum(
         max(one.nobody, *(candidate.probability for candidate in one.candidates), 0.0) >= PLAIN for one in proposals
     )
     if plain < FEWEST_PLAIN * len(proposals):
         return told(
-            "Most of these strays fit several people or nobody: take every probability below 99 % as rough, and ask "
+            "Most of these strays fit several people or nobody: take every probability below 99.9 % as rough, and ask "
             "before you confirm or leave punches to nobody."
         )
     if scheduled < MOST_SCHEDULED:
         return told(
-            "Most people have no schedule, so that being away tells little: take every probability below 99 % as "
+            "Most people have no schedule, so that being away tells little: take every probability below 99.9 % as "
             "rough, and ask before you confirm or leave punches to nobody."
         )
     return ""
@@ -173,8 +179,6 @@ def said_roughly(proposal: StrayProposal) -> StrayProposal:
 
 def rough_word(chance: float) -> str:
     """Return what is said for a probability where they are rough; '' for one that holds there too (docs/strays.md)."""
-    if chance >= PLAIN:
+    if chance >= PLAIN_ROUGH:
         return ""
-    if chance >= MOST_ROUGH:
-        return told("very likely")
     return told("may be") if chance >= HARDLY else told("hardly")

@@ -11,7 +11,7 @@ from evenhand.jobs.misfits import misfits
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.stray_decisions import given_to, rows_giving, same_times, write_given
-from evenhand.jobs.stray_proposals import PLAIN, StrayProposal, Strays
+from evenhand.jobs.stray_proposals import StrayProposal, Strays
 from evenhand.jobs.strays import find_strays
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.languages import Sentence, told
@@ -49,7 +49,7 @@ def plain_strays(reckoning: Reckoning) -> list[StrayProposal]:
         one
         for one in find_strays(reckoning).proposals
         if one.best is not None
-        and one.best.probability >= PLAIN
+        and one.is_plain
         and not (one.holder or one.swapped_with)
         and not _has_lost_zeros(one.number, reckoning.snapshot.find_person(one.best.person)["number"])
     ]

@@ -60,9 +60,9 @@ def test_probabilities_are_called_rough_where_not_everybody_was_looked_at(twin: 
     assert view.listed(replace(found, why_rough="There are too many.")).rough == "There are too many."
 
 
-def test_where_probabilities_are_rough_a_word_stands_for_what_is_below_99_percent() -> None:
-    said = [view.percent(chance, is_rough=True) for chance in (0.01, 0.3, 0.93, 0.96, 0.995, 0.9999)]
-    assert said == ["hardly", "may be", "may be", "very likely", "99.5\u00a0%", "over 99.9\u00a0%"]
+def test_where_probabilities_are_rough_a_word_stands_for_what_is_below_999_in_a_thousand() -> None:
+    said = [view.percent(chance, is_rough=True) for chance in (0.01, 0.3, 0.93, 0.995, 0.999, 0.9999)]
+    assert said == ["hardly", "may be", "may be", "may be", "99.9\u00a0%", "over 99.9\u00a0%"]
     assert view.percent(0.93) == "93.0\u00a0%"
 
 

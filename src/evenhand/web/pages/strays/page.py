@@ -11,6 +11,7 @@ from evenhand.jobs.stray_decisions import (
     confirm_above,
     confirm_stray,
     least_threshold,
+    plain_threshold,
     preview_confirmation,
     reaching,
     reject_candidate,
@@ -50,13 +51,16 @@ def strays(request: Request, desk: AtDesk) -> Response:
         percent=view.percent,
         zone=desk.zone,
         least=least_threshold(found),
+        plain=plain_threshold(found),
     )
 
 
 @ROUTES.get("/strays/above")
-def preview_all(request: Request, desk: AtDesk, at: Annotated[float, Query(ge=0, le=1)] = view.SURE) -> Response:
-    """Show what would be confirmed at a threshold, before anybody confirms it."""
-    sure = reaching(_found(desk), at)
+def preview_all(request: Request, desk: AtDesk, at: Annotated[float | None, Query(ge=0, le=1)] = None) -> Response:
+    """Show what would be confirmed at a threshold, before anybody confirms it; what is plain where none is given."""
+    found = _found(desk)
+    at = plain_threshold(found) if at is None else at
+    sure = reaching(found, at)
     return show(request, "pages/strays/above.html", sure=sure, at=at, percent=view.percent)
 
 

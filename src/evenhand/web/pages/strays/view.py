@@ -27,7 +27,6 @@ __all__ = [
     "shown",
 ]
 
-SURE = 0.99
 LEAST_SHOWN = 0.001
 NOBODY_HERE = told("Nobody on the roster")
 NOT_LOOKED_AT = told("Somebody else on the roster, not looked at")
@@ -100,7 +99,7 @@ class RuledOut:
 def listed(found: Strays) -> StrayList:
     """Return the list."""
     most = max((proposal.minutes for proposal in found.proposals), default=0)
-    sure = [one for one in found.proposals if one.best is not None and one.best.probability >= SURE]
+    sure = [one for one in found.proposals if one.is_plain]
     return StrayList(
         lines=[_line(one, most, other) for one, other in once_each(found.proposals)],
         sure=len(sure),
@@ -163,7 +162,7 @@ def reason_proposed(found: Strays, stray: str, person: str) -> str:
     """Return the reason that speaks for giving a stray to a person, where that is as good as certain; '' otherwise."""
     proposal = next((one for one in found.proposals if one.stray == stray), None)
     best = proposal.best if proposal else None
-    if best is None or best.person != person or best.probability < SURE:
+    if proposal is None or best is None or best.person != person or not proposal.is_plain:
         return ""
     strongest = max(best.parts, key=lambda part: part.bits)
     if best.probability > 0.999:
