@@ -59,7 +59,7 @@ def begin(page: Page) -> None:
 def answer(page: Page, given: int | str) -> None:
     if isinstance(given, str):
         page.get_by_label("The number").fill(given)
-        page.get_by_role("button", name="Keyed").click()
+        page.get_by_role("button", name="Done").click()
     else:
         page.locator(".choices button").nth(given).click()
     page.get_by_role("button", name="Go on").click()
@@ -86,7 +86,7 @@ def test_played_well_without_a_connection(mill: Served, phone: BrowserContext) -
         answer(page, given)
     expect(page.get_by_role("heading", name="The round is over")).to_be_visible()
     expect(page.get_by_text("Everything was right.")).to_be_visible()
-    assert parts(page, "What you did rightly") == [text["en"] for text in practice_round().themes.values()]
+    assert parts(page, "What you did right") == [text["en"] for text in practice_round().themes.values()]
     read = result(page)
     assert read
     assert (read.edition, read.day, read.well) == (1, date(2026, 3, 9), tuple(practice_round().themes))
