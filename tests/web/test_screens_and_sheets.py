@@ -1,4 +1,4 @@
-"""Screens of 320 pixels, which 1280 are at four times the size (WCAG 2.2, 1.4.10): nothing is cut, split or glued."""
+"""Screens of 320 pixels, which 1280 are at four times the size (WCAG 2.2, 1.4.10), and sheets: whole and readable."""
 
 from __future__ import annotations
 
@@ -92,4 +92,29 @@ def test_on_the_narrowest_screen_every_word_is_whole_and_within_it(
     assert max(page.locator("td.what-changes").evaluate_all(lefts)) < WIDTH / 8
     page.goto(f"{twin.base}/missing")
     assert max(page.locator("td.told").evaluate_all(lefts)) < WIDTH / 8
+    context.close()
+
+
+# A case on Today says itself in the line that unfolds it; all else that only a finger can use has no place on paper.
+CONTROLS = """() => [...document.querySelectorAll("button, input:not([type=hidden]), select, textarea, summary")]
+  .filter((one) => !one.closest(".case, .rest") && one.checkVisibility({ visibilityProperty: true }))
+  .filter((one) => one.getBoundingClientRect().height > 1)
+  .map((one) => one.outerHTML.slice(0, 80))"""
+
+
+def test_no_sheet_shows_what_can_only_be_tapped_and_lists_in_forms_stay(twin: Served, browser: Browser) -> None:
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    page = context.new_page()
+    page.goto(f"{twin.base}/enter/{twin.keeper.invite()}")
+    listed = places(page, twin)
+    page.emulate_media(media="print")
+    shown = {}
+    for place in listed:
+        page.goto(twin.base + place)
+        if found := page.evaluate(CONTROLS):
+            shown[place] = found
+    assert shown == {}
+    # what may be decided together is read on a sheet as on a screen, though on the screen it is a form
+    page.goto(f"{twin.base}/together")
+    assert page.locator("form.listing tbody tr >> visible=true").count() > 0
     context.close()
