@@ -82,7 +82,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         reader_steps=reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=TODAY),
         weeks=_rows(WEEKS, case.get("weeks", [])),
         questions=_rows(QUESTIONS, case.get("questions", [])),
-        settled=frozenset(case.get("settled", [])),
+        settled=dict.fromkeys(case.get("settled", []), instant(case.get("settled_at", AS_OF))),
         proposals=_rows(PROPOSALS, case.get("proposals", [])),
         breaches=_rows(BREACHES, case.get("breaches", [])),
         elsewhere=_rows(ELSEWHERE, case.get("elsewhere", [])),

@@ -7,10 +7,12 @@ from typing import Any
 import polars as pl
 
 from evenhand.checks.facts import Facts
+from evenhand.terms.columns import Frame
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.said import how_it_came
 from evenhand.terms.words import SPARED
+from evenhand.terms.zones import civil_date
 
 __all__ = ["is_spared", "open_alarms", "set_right", "since_when"]
 
@@ -31,6 +33,10 @@ NOT_SPARED = told(
     "Ask whether a ring, a bandage or a swelling explains it. That a new enrolment would "
     "spare refusals is not known: wait with it."
 )
+CODES = {"person": "hand_changed", "reader": "reader_changed"}
+"""The checks that tell of alarms, by what these are about."""
+OF_RUNS = ("hand_refusals", "reader_refusals")
+"""The charts of refusals; the others are of scores."""
 OF_REFUSALS = told(
     "See how the hand is laid down, and ask for one presentation at another reader, which "
     "tells hand from reader; until then offer another way to clock."
@@ -44,13 +50,14 @@ def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
     """Return the first alarm that lasts (ALARMS) of each `person`, or of each `reader`, with those `beside` it.
 
     Of a reader what its scores say comes before a run of refusals, whichever alarmed first: scores that rise go on
-    until somebody cleans, and a run of refusals may be one hand's. What other kinds of charts say is beside it, so that
-    neither hides the other. That scores fell comes last, since it asks for nothing.
+    until somebody cleans, and a run of refusals may be one hand's; so it is of a hand. What other kinds of charts say
+    is beside it, so that neither hides the other. That scores fell comes last, since it asks for nothing. An alarm
+    that somebody settled is put aside with what its kind of chart says while it lasts, and with what others had said
+    before that day; whatever another kind says since is told.
     """
-    lasting = facts.alarms.filter(pl.col("until").is_null(), pl.col(about).is_not_null())
-    of_reader = pl.when(pl.col("size") < 0).then(2).when(pl.col("chart") == "reader_refusals").then(1).otherwise(0)
-    rank = of_reader if about == "reader" else pl.lit(0)
-    firsts = lasting.with_columns(rank=rank).unique([about, "rank"], keep="last", maintain_order=True)
+    ranked = pl.when(pl.col("size") < 0).then(2).when(pl.col("chart").is_in(OF_RUNS)).then(1).otherwise(0)
+    lasting = facts.alarms.filter(pl.col("until").is_null(), pl.col(about).is_not_null()).with_columns(rank=ranked)
+    firsts = _unsettled(facts, about, lasting).unique([about, "rank"], keep="last", maintain_order=True)
     told_of: dict[str, dict[str, Any]] = {}
     for row in firsts.sort("rank", maintain_order=True).drop("rank").rows(named=True):
         if row[about] in told_of:
@@ -58,6 +65,21 @@ def open_alarms(facts: Facts, about: str) -> list[dict[str, Any]]:
         else:
             told_of[row[about]] = row | {"beside": []}
     return list(told_of.values())
+
+
+def _unsettled(facts: Facts, about: str, lasting: Frame) -> Frame:
+    """Return the alarms without those that were settled, or were told beside one that was."""
+    key = pl.format("{}/{}/{}", pl.lit(CODES[about]), about, pl.col("on").dt.to_string("%Y-%m-%d"))
+    keyed = lasting.with_columns(key=key)
+    answered = keyed.filter(pl.col("key").is_in(list(facts.settled)))
+    if answered.is_empty():
+        return lasting
+    days = [civil_date(facts.zone, facts.settled[key]) for key in answered["key"]]
+    settled = answered.with_columns(settled_on=pl.Series(days, dtype=pl.Date))
+    of_kind = lasting.join(settled, on=[about, "rank"], how="anti", maintain_order="left")
+    last = settled.group_by(about).agg(pl.col("settled_on").max())
+    since = of_kind.join(last, on=about, how="left", maintain_order="left")
+    return since.filter(pl.col("settled_on").is_null() | (pl.col("on") >= pl.col("settled_on"))).select(lasting.columns)
 
 
 def since_when(row: dict[str, Any]) -> str:

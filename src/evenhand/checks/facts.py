@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -59,8 +60,9 @@ class Facts:
 
     `zone` is the workplace's. `recorded` and what was `seen` in it (SEEN) should reach some weeks back; `attributed`,
     `unattributed` and the frames of hours may reach beyond the period, checks that block pay look at the period only.
-    `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
-    that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
+    `settled` tells by the keys of findings that somebody has settled when that was. `settings.sites` holds the rules of
+    every site that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody
+    set any.
     `consent` (CONSENT_STATES) says how each person stands with the policy on hands, `early_enrolments`
     (EARLY_ENROLMENTS) whose hand came before their release.
     `proof` (PROOF) is what the punches say of the last weeks' rounds.
@@ -102,7 +104,7 @@ class Facts:
     reader_steps: Frame = field(default_factory=READER_STEPS.empty)
     weeks: Frame = field(default_factory=WEEKS.empty)
     questions: Frame = field(default_factory=QUESTIONS.empty)
-    settled: frozenset[str] = frozenset()
+    settled: Mapping[str, int] = field(default_factory=dict)
     assumed_sites: frozenset[str] = frozenset()
     proposals: Frame = field(default_factory=PROPOSALS.empty)
     breaches: Frame = field(default_factory=BREACHES.empty)

@@ -95,7 +95,7 @@ class Hands:
             people=of.people,
             readers=of.readers,
             enrolments=of.enrolments,
-            settled=frozenset(of.settled_now["finding"].to_list()),
+            settled=dict(of.settled_now.select("finding", "made_at").iter_rows()),
             health=watch.health,
             refused_hands=watch.logs.refused_hands,
             alarms=watch.charts.alarms,

@@ -39,6 +39,7 @@ class Known:
         self.today = today
         self._surroundings: tuple[tuple[int, int], Surroundings] | None = None
         self._supposed: dict[str, Frame] = {}
+        self._supposed_by: dict[tuple[str, str], str] = {}
         self._proposed: dict[tuple[str, str], tuple[Answers, Surroundings, frozenset[str], Proposal]] = {}
 
     def propose(self, incoming: Incoming, answers: Answers) -> Proposal:
@@ -84,13 +85,27 @@ class Known:
         self._surroundings = newest, found
         return found
 
-    def suppose(self, rows: Rows) -> None:
+    def suppose(self, rows: Rows, file: str) -> None:
         """Count these readers or people as known, as they will be once their file is taken."""
         name = rows.table.name
         if name in ("readers", "people"):
-            key = rows.table.key[0]
+            key, cells = rows.table.key[0], self.surroundings().cells
+            known = {*(cells.readers if name == "readers" else cells.people)}
+            for one in {*rows.frame[key].drop_nulls()} - known:
+                self._supposed_by[key, one] = file
             self._supposed[name] = _with(rows.frame.drop_nulls(key), self._supposed.get(name), key)
             self._surroundings = None
+
+    def rests_on(self, rows: Rows) -> tuple[str, ...]:
+        """Return the files whose readers or people these rows name, where nothing that was taken knows them."""
+        named = [name for name in ("reader", "person") if name in rows.frame.columns]
+        found = {
+            self._supposed_by[name, one]
+            for name in named
+            for one in rows.frame[name].drop_nulls().unique()
+            if (name, one) in self._supposed_by
+        }
+        return tuple(sorted(found))
 
     def _orders(self) -> dict[str, str]:
         """Return the order of dates that kept layouts state, by the layout's name, its reader's and its columns.

@@ -6,7 +6,7 @@ Ready is a file that leaves nothing open, loses no row, and only adds: whatever 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evenhand.jobs.seen import ColumnUse, NotAsSeen
 from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at_files
@@ -16,7 +16,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.terms.languages import OF_FILE, Sentence, in_a_row, said_of, sentence, told
 from evenhand.terms.records import Refusal, WaitingFile
 
-__all__ = ["MOST_LOOKED_AT", "LookedAt", "look_at_waiting", "take_ready", "why_not_ready"]
+__all__ = ["MOST_LOOKED_AT", "LookedAt", "look_at_waiting", "take_first", "take_ready", "why_not_ready"]
 
 MOST_LOOKED_AT = 60
 """How many files are looked at in one go."""
@@ -27,11 +27,15 @@ CHANGED = sentence("it is no longer what was shown; look at it.")
 
 @dataclass(frozen=True)
 class LookedAt:
-    """A file that waits, how it would be read, None where it cannot be, and why it is not ready; '' where it is."""
+    """A file that waits, how it would be read, None where it cannot be, and why it is not ready; '' where it is.
+
+    What it would be read so `after` are the files that wait too and hold readers or people it names.
+    """
 
     waiting: WaitingFile
     seen: Seen | None
     why: str
+    after: tuple[WaitingFile, ...] = ()
 
 
 def look_at_waiting(workspace: Workspace) -> tuple[list[LookedAt], int]:
@@ -44,10 +48,32 @@ def look_at_waiting(workspace: Workspace) -> tuple[list[LookedAt], int]:
     found = [
         LookedAt(one, None, _without(one.file, result.reason))
         if isinstance(result, RefusedFile)
-        else LookedAt(one, result, why_not_ready(result))
+        else LookedAt(one, result, why_not_ready(result), _named(put_on, result.rests_on))
         for one, result in zip(put_on, look_at_files(workspace, paths), strict=False)
     ]
+    found = [_after_what_is_ready(one, found) for one in found]
     return sorted(found, key=_turn), max(0, len(put_on) - MOST_LOOKED_AT)
+
+
+def take_first(workspace: Workspace, key: str) -> tuple[WaitingFile, ...]:
+    """Return the files that wait too and hold readers or people that a file names and nothing that was taken knows.
+
+    The list of what waits reads it as it would be after these; by itself it is read without.
+    """
+    looked = next((one for one in look_at_waiting(workspace)[0] if one.waiting.key == key), None)
+    return looked.after if looked else ()
+
+
+def _named(put_on: Sequence[WaitingFile], files: Collection[str]) -> tuple[WaitingFile, ...]:
+    return tuple({one.file: one for one in reversed(put_on) if one.file in files}.values())
+
+
+def _after_what_is_ready(one: LookedAt, found: Sequence[LookedAt]) -> LookedAt:
+    """Return a file as ready only where those that it would be read after are ready too."""
+    waits = [other.waiting.file for other in found if other.why and other.waiting in one.after]
+    if one.why or not waits:
+        return one
+    return replace(one, why=told("It names readers or people of {files:listed}, to be taken before it.", files=waits))
 
 
 def _turn(one: LookedAt) -> tuple[bool, int, str]:

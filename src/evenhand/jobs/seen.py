@@ -107,7 +107,8 @@ class Seen:
     While `proposal.questions` is not empty nothing can be taken; `changes` is None where nothing can be read yet.
     `proposal.kept` names the kept layout it is read by ('': none fits), `taken_before` the take that holds this very
     content (0: none), `answers` what was said about it, `zones` in which zones the times of `first` are told, `fault`
-    why the last answer could not be followed, `doubt` why it is unlikely to be what it is taken for.
+    why the last answer could not be followed, `doubt` why it is unlikely to be what it is taken for. It `rests_on`
+    other files, looked at with it, whose readers or people it names and nothing that was taken knows.
     """
 
     file: str
@@ -123,6 +124,7 @@ class Seen:
     zones: tuple[str, ...] = ()
     fault: str = ""
     doubt: str = ""
+    rests_on: tuple[str, ...] = ()
 
 
 def first_rows(

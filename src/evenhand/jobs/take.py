@@ -81,8 +81,10 @@ def look_at_files(
     def look(incoming: Incoming) -> Seen:
         understood = understand(known, incoming, answers, layout)
         seen = as_seen(known, understood)
-        if understood.rows is not None:
-            known.suppose(understood.rows)
+        if understood.rows is None:
+            return seen
+        seen = replace(seen, rests_on=known.rests_on(understood.rows))
+        known.suppose(understood.rows, incoming.name)
         return seen
 
     return in_turn(known, files, answers, layout, look)

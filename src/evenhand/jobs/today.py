@@ -264,7 +264,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         reader_steps=standing.steps,
         weeks=hours.weeks,
         questions=hours.questions,
-        settled=frozenset(of.settled_now["finding"].to_list()),
+        settled=dict(of.settled_now.select("finding", "made_at").iter_rows()),
         proof=reckoning.part("proof", lambda: prove_rounds(of, since=reckoning.day - ROUNDS)),
         assumed_sites=frozenset(set(of.rules) - set(of.settings.sites)),
         proposals=proposals_of_period(reckoning, hours, period),

@@ -633,7 +633,15 @@ def test_of_several_files_those_that_are_ready_are_said_and_taken_in_one_go(
     assert "ready" in row_of(page, "readers.csv")
     first = row_of(page, "dock.csv")
     assert "punches 6" in first
-    assert "time Mon 2 Mar 2026, 08:07:11 direction in on clocks in America/Chicago ready" in first
+    assert "time Mon 2 Mar 2026, 08:07:11 direction in on clocks in America/Chicago ready, after readers.csv" in first
+    # on its own page it is read without that list, and says so with where it is
+    keys = {one.file: one.key for one in list_waiting(fresh.workspace)}
+    alone = at_fresh.get(f"/files/waiting/{keys['dock.csv']}").text
+    assert "no reader is called 'DOCK'" in text_of(alone)
+    assert "It names readers or people of files that wait too." in text_of(alone)
+    assert f'<a href="/files/waiting/{keys["readers.csv"]}">readers.csv</a>.' in alone
+    for other in ("march.csv", "readers.csv"):
+        assert "of files that wait too" not in text_of(at_fresh.get(f"/files/waiting/{keys[other]}").text)
     assert "It leaves out 2 of the 4 people listed before: " in row_of(page, "people.csv")
     assert "can be day-month-year or month-day-year" in row_of(page, "feb.csv")
     assert "2 of its 4 rows would be rejected" in row_of(page, "march.csv")
@@ -644,6 +652,16 @@ def test_of_several_files_those_that_are_ready_are_said_and_taken_in_one_go(
     assert [(file, taken) for _, file, taken in takes(fresh)[len(before) :]] == [("readers.csv", 1), ("dock.csv", 6)]
     assert {one.file for one in list_waiting(fresh.workspace)} == {"people.csv", "feb.csv", "march.csv", "letter.csv"}
     assert "0 of 4 ready" in text_of(at_fresh.get("/files/waiting").text)
+
+
+def test_a_file_is_not_ready_while_the_list_of_its_readers_is_not(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    lost = MORE_READERS + ",Mill,America/Chicago,6\n"  # a row without its reader
+    put(at_fresh, form_token(at_fresh), ("dock.csv", AT_THE_DOCK), ("readers.csv", lost))
+    page = at_fresh.get("/files/waiting").text
+    assert "0 of 2 ready" in text_of(page)
+    assert "It names readers or people of readers.csv, to be taken before it." in row_of(page, "dock.csv")
 
 
 def test_what_is_marked_is_taken_only_as_it_was_shown_and_while_it_is_ready(

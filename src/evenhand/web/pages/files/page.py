@@ -12,7 +12,7 @@ from evenhand.jobs import folder_state, waiting
 from evenhand.jobs.day_seen import proved_by_take
 from evenhand.jobs.freshness import find_freshness
 from evenhand.jobs.numbering import NUMBERS_FILE
-from evenhand.jobs.ready import look_at_waiting, take_ready
+from evenhand.jobs.ready import look_at_waiting, take_first, take_ready
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Answers as AnswersSaid
 from evenhand.jobs.take import Seen, look_at
@@ -138,6 +138,9 @@ def look(request: Request, desk: AtDesk, file: str) -> Response:
         raise
     except Refusal as refusal:
         problem = said_of(refusal)
+    # the list reads it as it would be after others that wait: by itself it may lose rows, or be asked about, for that
+    loses = shown is not None and (shown.asked or shown.seen.refused)
+    first = take_first(desk.workspace, file) if loses and not one.is_watched else ()
     # Why it waits is what the page says itself, unless nothing is open and nobody has answered anything yet.
     is_first = shown is not None and not shown.asked and said == AnswersSaid()
     return show(
@@ -146,6 +149,7 @@ def look(request: Request, desk: AtDesk, file: str) -> Response:
         one=one,
         why=one.why if is_first else "",
         shown=shown,
+        first=first,
         problem=problem,
         said=said,
         back=f"/files/waiting/{one.key}",
