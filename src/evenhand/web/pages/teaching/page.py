@@ -24,6 +24,7 @@ from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.invitations import check_reached, invitation, is_reached
+from evenhand.web.listing import ListQuery, list_rows
 from evenhand.web.pages.teaching import view
 from evenhand.web.show import MenuEntry, show
 from evenhand.web.speaking import language_at, language_at_desk
@@ -41,15 +42,18 @@ STATIC = HERE.parents[1] / "static"
 
 
 @ROUTES.get("/teaching")
-def teaching(request: Request, desk: AtDesk) -> Response:
+def teaching(request: Request, desk: AtDesk, page: int = 1) -> Response:
     """Show the round to practise on, who of the supervisors can, and where nobody is who can."""
     work, language = see_work(desk.reckoning), language_at_desk(request)
+    # the desk's own order, which is by name
+    listed = list_rows(work, ListQuery("/teaching", page=page), {"": lambda one: 0}, lambda one: one.who.name, "")
     return show(
         request,
         "pages/teaching/page.html",
         language=language,
         supervisors=[one.who for one in work],
-        work=[view.work_shown(one, language) for one in work],
+        work=[view.work_shown(one, language) for one in listed.rows],
+        list=listed,
         cover=[view.cover_shown(one) for one in see_cover(desk.reckoning)],
         rule=view.RULE,
         not_known=view.NOT_KNOWN,

@@ -111,11 +111,18 @@ def cover_shown(one: ReaderCover) -> dict[str, Any]:
     """Return what a page tells of who can at a reader; where nobody can, whom to show first, not shift by shift."""
     return {
         "reader": one.reader,
-        "can": "; ".join(one.can) or (told("nobody known yet") if one.not_known else told("nobody")),
-        "again": "; ".join(one.again) or told("nobody"),
-        "not_known": "; ".join(one.not_known) or told("nobody"),
+        "can": _some(one.can) or (told("nobody known yet") if one.not_known else told("nobody")),
+        "again": _some(one.again) or told("nobody"),
+        "not_known": _some(one.not_known) or told("nobody"),
         "lines": list(_uncovered_lines(one)),
     }
+
+
+def _some(names: Sequence[str], most: int = 6) -> str:
+    """Return the first names and how many more there are: of 200 supervisors nobody reads all, reader by reader."""
+    if len(names) <= most:
+        return "; ".join(names)
+    return told("{names} and {count:,} more", names="; ".join(names[:most]), count=len(names) - most)
 
 
 def _uncovered_lines(one: ReaderCover) -> Iterator[str]:

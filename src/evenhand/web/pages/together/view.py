@@ -18,7 +18,7 @@ __all__ = ["ProposalShown", "TogetherView", "corrected_in_words", "view"]
 
 SURE = 0.99
 """What is at least as often right is marked from the start; the others wait for somebody's word."""
-MOST = 200
+MOST = 100
 """As many as one look and one form hold; the others come when these are decided."""
 
 
