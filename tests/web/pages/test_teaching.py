@@ -10,9 +10,11 @@ import pytest
 
 from evenhand.enrolment.teaching.results import Result, write_result
 from evenhand.jobs.practice import practice_round, standing_practices
+from evenhand.jobs.teaching_cover import ReaderCover
 from evenhand.records.codes import checked
 from evenhand.store import frames
 from evenhand.web.doorkeeper import Visit
+from evenhand.web.pages.teaching.view import cover_shown
 from tests.web.conftest import Served
 
 Token = Callable[[httpx.Client], str]
@@ -126,3 +128,10 @@ def test_a_supervisor_sees_their_own_work_and_nobody_elses(
         assert phone.get("/teaching/P3").status_code == 403
     assert "14 of 16 parts went well" in at_mill.get("/teaching/P3").text
     assert at_mill.get("/teaching/P2").status_code == 404  # no supervisor
+
+
+def test_of_many_supervisors_at_a_reader_the_first_are_named_and_the_others_counted() -> None:
+    names = tuple(f"Supervisor {place}" for place in range(9))
+    told = cover_shown(ReaderCover("GATE-1", names[:6], (), names, 0, ()))
+    assert told["can"] == "; ".join(names[:6])
+    assert told["not_known"] == "; ".join(names[:6]) + " and 3 more"
