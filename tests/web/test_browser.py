@@ -54,6 +54,7 @@ SETTINGS = (
     "/consent/new-policy",
     "/settings",
     "/settings/text",
+    "/settings/columns",
     "/settings/change?table=policy&look=yes&meal_minutes=45",
     "/settings/number?file=rules/us_federal/minimum_wage.toml&name=minimum_wage",
 )

@@ -21,12 +21,24 @@ from tomlkit.exceptions import TOMLKitError
 from evenhand.terms.languages import told
 from evenhand.terms.records import Refusal
 
-__all__ = ["KeyChange", "dated_value_added", "rewritten"]
+__all__ = [
+    "LINES",
+    "KeyChange",
+    "TomlBlock",
+    "block_end",
+    "blocks_of",
+    "dated_value_added",
+    "key_in_toml",
+    "key_line",
+    "rewritten",
+    "within",
+]
 
 LATER = "from"
 BARE = re.compile(r"[A-Za-z0-9_-]+")
 QUOTED = re.compile(r"\"(?:\\.|[^\"\\])*\"|'[^']*'")
 LINES = re.compile(r"[^\n]*\n|[^\n]+")
+"""The lines of a text, each with its end."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +61,7 @@ class KeyChange:
 
 
 @dataclass(frozen=True)
-class _Block:
+class TomlBlock:
     """A table that has a header of its own: its path, whether it is one of a list, and its lines."""
 
     path: tuple[str, ...]
@@ -93,8 +105,8 @@ def dated_value_added(
     expected[name]["values"].sort(key=lambda one: one["from"])
     at = sum(one["from"] < since for one in values)
     lines = LINES.findall(text)
-    own = [one for one in _blocks(lines) if one.path == (name, "values") and one.is_listed]
-    table = [one for one in _blocks(lines) if one.path == (name,)]
+    own = [one for one in blocks_of(lines) if one.path == (name, "values") and one.is_listed]
+    table = [one for one in blocks_of(lines) if one.path == (name,)]
     header = [
         f"[[{_header((name, 'values'))}]]",
         f"from = {since}",
@@ -102,8 +114,8 @@ def dated_value_added(
         f"cites = {_value(cites)}",
     ]
     if not table:
-        header = [f"[{_key(name)}]", *(f"{key} = {_value(said)}" for key, said in about.items()), "", *header]
-    before = own[at - 1 : at] or table or list(_blocks(lines))[-1:]
+        header = [f"[{key_in_toml(name)}]", *(f"{key} = {_value(said)}" for key, said in about.items()), "", *header]
+    before = own[at - 1 : at] or table or list(blocks_of(lines))[-1:]
     made = (
         _added(lines, before[0], *header, apart=True) if before else "\n".join([*([text] if text else []), *header, ""])
     )
@@ -182,7 +194,7 @@ def _ways(text: str, content: Mapping[str, Any], change: KeyChange) -> Iterator[
     for name in change.table:
         table = table.get(name, {}) if isinstance(table, dict) else {}
     lines = LINES.findall(text)
-    blocks = list(_blocks(lines))
+    blocks = list(blocks_of(lines))
     own = [one for one in blocks if one.path == change.table and not one.is_listed]
     if change.since is not None:
         at = _place(table.get(LATER, []), change.since)
@@ -202,7 +214,7 @@ def _ways(text: str, content: Mapping[str, Any], change: KeyChange) -> Iterator[
 
 
 def _adding(
-    text: str, lines: list[str], blocks: list[_Block], own: list[_Block], change: KeyChange, *, is_there: bool
+    text: str, lines: list[str], blocks: list[TomlBlock], own: list[TomlBlock], change: KeyChange, *, is_there: bool
 ) -> Iterator[str | None]:
     """Yield the text with a key that is not there yet: in its table, or in one that is made beside its kin."""
     yield from (_added(lines, one, _line(change)) for one in own)
@@ -215,7 +227,12 @@ def _adding(
 
 
 def _line(change: KeyChange) -> str:
-    return f"{_key(change.key)} = {_value(change.value)}"
+    return key_line(change.key, change.value)
+
+
+def key_line(key: str, value: Any) -> str:
+    """Return a key with its value, as they stand on a line of TOML."""
+    return f"{key_in_toml(key)} = {_value(value)}"
 
 
 def _replaced(text: str, path: tuple[str, ...], change: KeyChange) -> str | None:
@@ -245,10 +262,15 @@ def _replaced(text: str, path: tuple[str, ...], change: KeyChange) -> str | None
         return None  # written so that it cannot be found or changed; whoever asked is told
 
 
-def _within(lines: list[str], block: _Block, change: KeyChange) -> str | None:
+def _within(lines: list[str], block: TomlBlock, change: KeyChange) -> str | None:
     """Return the text with a key replaced in a table that has a header; nothing else is read or written anew."""
     body = _replaced("".join(lines[block.first + 1 : block.end]), (), change)
     return None if body is None else "".join([*lines[: block.first + 1], body, *lines[block.end :]])
+
+
+def within(lines: list[str], block: TomlBlock, change: KeyChange, *, is_there: bool) -> str | None:
+    """Return the text with a key of a table set or taken out; None where it stands so that it cannot be."""
+    return _within(lines, block, change) if is_there else _added(lines, block, _line(change))
 
 
 def _raw(item: Any) -> str:
@@ -268,9 +290,9 @@ def _relist(array: Any, wanted: list[Any]) -> None:
             array.append(one)
 
 
-def _added(lines: list[str], after: _Block, *written: str, apart: bool = False) -> str:
+def _added(lines: list[str], after: TomlBlock, *written: str, apart: bool = False) -> str:
     """Return the text with lines added behind the last one of a table that is neither empty nor a comment."""
-    end = _end(lines, after)
+    end = block_end(lines, after)
     before = lines[end - 1]
     ending = "\r\n" if before.endswith("\r\n") else "\n"
     indent = "" if apart or end == after.first + 1 else before[: len(before) - len(before.lstrip())]
@@ -278,7 +300,7 @@ def _added(lines: list[str], after: _Block, *written: str, apart: bool = False) 
     return "".join([*lines[: end - 1], *joined, *(f"{indent}{line}{ending}" for line in written), *lines[end:]])
 
 
-def _end(lines: list[str], block: _Block) -> int:
+def block_end(lines: list[str], block: TomlBlock) -> int:
     """Return the line behind the last one that belongs to a table: what follows may belong to the next."""
     end = block.end
     while end > block.first + 1 and lines[end - 1].strip().partition("#")[0] == "":
@@ -288,16 +310,17 @@ def _end(lines: list[str], block: _Block) -> int:
     return about if is_its_own else end  # comments that follow at once, and stand before no other table
 
 
-def _without(lines: list[str], block: _Block) -> str:
+def _without(lines: list[str], block: TomlBlock) -> str:
     """Return the text without a table, its own comments and the empty line before it."""
     first = block.first - 1 if block.first and not lines[block.first - 1].strip() else block.first
-    return "".join([*lines[:first], *lines[_end(lines, block) :]])
+    return "".join([*lines[:first], *lines[block_end(lines, block) :]])
 
 
-def _blocks(lines: list[str]) -> Iterator[_Block]:
+def blocks_of(lines: list[str]) -> Iterator[TomlBlock]:
+    """Yield the tables that have a header of their own, in their order."""
     headers = [(at, *found) for at, line in enumerate(lines) if (found := _header_of(line)) is not None]
     for (first, path, is_listed), (end, _, _) in pairwise([*headers, (len(lines), (), False)]):
-        yield _Block(path, is_listed, first, end)
+        yield TomlBlock(path, is_listed, first, end)
 
 
 def _header_of(line: str) -> tuple[tuple[str, ...], bool] | None:
@@ -315,10 +338,11 @@ def _header_of(line: str) -> tuple[tuple[str, ...], bool] | None:
 
 
 def _header(table: tuple[str, ...]) -> str:
-    return ".".join(map(_key, table))
+    return ".".join(map(key_in_toml, table))
 
 
-def _key(name: str) -> str:
+def key_in_toml(name: str) -> str:
+    """Return a key as it stands in TOML: in quotes where it must."""
     return name if BARE.fullmatch(name) else _value(name)
 
 

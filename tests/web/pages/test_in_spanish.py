@@ -15,6 +15,7 @@ PAGES = [
     ("twin", "/enrolment"),
     ("mill", "/enrolment/plan?look=yes&day=2026-03-10"),
     ("mill", "/enrolment/queue?reader=MILL-1"),
+    ("mill", "/settings/columns?do=look&was=&header=1&field=name&text="),
     ("twin", "/rounds"),
     ("mill", "/rounds/queues/MILL-1"),
     ("mill", "/rounds/steps"),

@@ -144,3 +144,77 @@ def test_a_number_of_ones_own_is_put_in_the_place_of_the_laws(client: httpx.Clie
     site = client.get("/settings/site/Mill?on=2026-03-02").text
     assert re.search(r"<strong>17\.00 an hour</strong>.*?city ordinance 12.*?your own", site, re.DOTALL)
     assert client.get("/settings/number?file=rules/us_federal/x.toml&name=minimum_wage").status_code == 404
+
+
+COLUMNS = """
+[handoff.columns]  # agreed with payroll
+"Pers. no" = "person"
+"Week" = "workweek"  # its first day
+"Normal" = "ordinary_hours"
+"Over" = "overtime_hours"
+"Double" = "double_hours"
+"Meal" = "meal_premium_hours"
+"Rest" = "rest_premium_hours"
+"""
+
+
+def rows_of(html: str) -> list[tuple[str, str]]:
+    listed = re.search(r'<form method="get" action="/settings/columns".*?</form>', html, re.DOTALL)
+    assert listed, html
+    return list(
+        zip(
+            *(re.findall(rf'name="{name}"[^>]*value="([^"]*)"', listed[0]) for name in ("header", "field")), strict=True
+        )
+    )
+
+
+def press(client: httpx.Client, html: str, do: str, **said: str) -> str:
+    """Press a button of the form of rows, with what stands in it but for a field of the last row."""
+    listed = re.search(r'<form method="get" action="/settings/columns".*?</form>', html, re.DOTALL)
+    assert listed, html
+    assert f'value="{do}"' in listed[0]
+    fields = [
+        (name, unescape(value))
+        for name, value in re.findall(r'<input[^>]*name="([a-z]+)"[^>]*value="([^"]*)"', listed[0])
+    ]
+    for name, value in said.items():
+        last = max(at for at, one in enumerate(fields) if one[0] == name)
+        fields[last] = (name, value)
+    return client.get("/settings/columns", params=[*fields, ("do", do)]).text
+
+
+def test_payrolls_columns_are_put_in_order_row_by_row_without_a_script(client: httpx.Client, file: Path) -> None:
+    file.write_text(file.read_text() + COLUMNS)
+    page = client.get("/settings/columns").text
+    assert '<a href="/settings/columns">' in client.get("/settings").text
+    assert [header for header, _ in rows_of(page)] == ["Pers. no", "Week", "Normal", "Over", "Double", "Meal", "Rest"]
+    page = press(client, page, "up-2")
+    page = press(client, page, "down-0")
+    page = press(client, page, "add")
+    assert rows_of(page)[:3] == [("Normal", "ordinary_hours"), ("Pers. no", "person"), ("Week", "workweek")]
+    lacking = press(client, page, "look", header="Name")
+    assert "nothing is said to stand in this column" in lacking
+    assert rows_of(lacking)[-1] == ("Name", "")  # what was typed stays
+    unknown = press(client, page, "look", header="Name", field="nickname")
+    assert rows_of(unknown)[-1] == ("Name", "nickname")
+    assert "How the file would begin" in unknown
+    assert "nickname" in unknown.split('id="begins"')[1]
+    looked = press(client, page, "look", header="Name", field="name")
+    assert "Normal,Pers. no,Week,Over,Double,Meal,Rest,Name" in looked
+    assert "Tess Marrow" in looked.split('id="begins"')[1]
+    form = re.search(r'<form class="sign".*?</form>', looked, re.DOTALL)
+    assert form
+    sent: dict[str, list[str]] = {}
+    for name, value in re.findall(r'<input type="hidden" name="([a-z_]+)" value="([^"]*)"', form[0]):
+        sent.setdefault(name, []).append(unescape(value))
+    done = client.post("/settings/columns", data=sent | {"author": "R. Hale", "reason": "as payroll asked"})
+    assert (done.status_code, done.headers["location"]) == (303, "/settings")
+    assert file.read_text().endswith(
+        '[handoff.columns]  # agreed with payroll\n"Normal" = "ordinary_hours"\n"Pers. no" = "person"\n'
+        '"Week" = "workweek"  # its first day\n"Over" = "overtime_hours"\n"Double" = "double_hours"\n'
+        '"Meal" = "meal_premium_hours"\n"Rest" = "rest_premium_hours"\nName = "name"\n'
+    )
+    out = press(client, client.get("/settings/columns").text, "out-7")
+    assert [header for header, _ in rows_of(out)][-1] == "Rest"
+    assert client.get("/settings/columns?payroll=nobody").status_code == 404
+    assert client.get("/settings/columns?do=look&header=A").status_code == 400

@@ -9,6 +9,7 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
+from evenhand.jobs.payroll_columns import payrolls
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.settings_change import (
@@ -35,7 +36,7 @@ from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.pages.settings import view
 from evenhand.web.show import MenuEntry, show
 
-__all__ = ["MENU", "ROUTES"]
+__all__ = ["MENU", "ROUTES", "write_change"]
 
 MENU = MenuEntry("Settings", "/settings", 36)
 ROUTES = APIRouter()
@@ -60,6 +61,7 @@ def settings(request: Request, desk: AtDesk) -> Response:
         sites=list_sites(reckoning, reckoning.day) if reckoning else [],
         files=list_files(workspace),
         changes=list_changes(workspace),
+        payrolls=payrolls(reckoning) if reckoning else [],
         problem=problem,
         zone=desk.zone if reckoning else "UTC",
     )
@@ -124,7 +126,7 @@ def change(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Write what was shown."""
     path, file = _path(answers), read_file(desk.workspace)
     kept = {name: value for name, value in answers.items() if name in APART or name in _keys(file, path)}
-    return _write(
+    return write_change(
         request, desk, answers, file, _after(desk, file, answers), f"/settings/change?{urlencode(kept)}", _back(path)
     )
 
@@ -145,7 +147,9 @@ def write_text(request: Request, desk: AtDesk, answers: Answers) -> Response:
     if answers.get("do") != "write":
         foreseen = foresee_settings(workspace, now, after, _reckoning(desk))
         return _show_text(request, desk, now, answers.get("text", ""), view.foreseen(foreseen))
-    return _write(request, desk, answers, now, after, f"/settings/text?{urlencode({'file': now.file})}", "/settings")
+    return write_change(
+        request, desk, answers, now, after, f"/settings/text?{urlencode({'file': now.file})}", "/settings"
+    )
 
 
 @ROUTES.get("/settings/number")
@@ -181,7 +185,7 @@ def write_number(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Write the number that was shown."""
     now = read_file(desk.workspace, answers.get("file", ""))
     kept = {key: answers.get(key, "") for key in ("file", "name", "from", "value", "cites", "look")}
-    return _write(
+    return write_change(
         request,
         desk,
         answers,
@@ -205,10 +209,10 @@ def take_back(request: Request, desk: AtDesk, running: int, answers: Answers) ->
     """Take a change back."""
     now, after, _ = text_before(desk.reckonings.workspace, running)
     again = f"/settings/changes/{running}/back"
-    return _write(request, desk, answers, now, after, again, "/settings", withdraws=running)
+    return write_change(request, desk, answers, now, after, again, "/settings", withdraws=running)
 
 
-def _write(
+def write_change(
     request: Request,
     desk: Desk,
     answers: Mapping[str, str],
@@ -218,6 +222,7 @@ def _write(
     back: str,
     withdraws: int | None = None,
 ) -> Response:
+    """Write the text that was shown and go `back`, or look at it `again` where it is not as it was shown."""
     author, reason = (
         answer(answers, "author", sentence("say who decides")),
         answer(answers, "reason", sentence("say why")),
