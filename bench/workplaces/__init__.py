@@ -83,7 +83,7 @@ def taken_whole(workspace: Workspace, files: Sequence[Path], *, answers: Answers
 
 def ready(directory: Path) -> Workspace:
     """Return a new workspace with the rules of the demonstration's sites: one rounds, one is left open."""
-    made = create_workspace(directory, "bench", period=PayPeriod(FIRST, 1, 36 * 3600))
+    made = create_workspace(directory, "bench", period=PayPeriod(FIRST, 1, 36 * 3600), is_invented=True)
     write_settings(made.settings_file, replace(made.settings, sites=SITES))
     made.close()
     return open_workspace(directory)
