@@ -11,7 +11,7 @@ from scipy import stats
 
 __all__ = ["at_about_90", "print_table", "reliability"]
 
-EDGES = (0.0, 0.05, 0.3, 0.7, 0.85, 0.95, 0.99, 1.0001)
+EDGES = (0.0, 0.05, 0.3, 0.7, 0.85, 0.95, 0.99, 0.999, 1.0001)
 ABOUT_90, ABOVE = (0.85, 0.95), (0.95, 0.99)
 FEWEST = 30
 """Candidates from which a share of them is judged."""
