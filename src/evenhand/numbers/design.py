@@ -106,7 +106,7 @@ def _missed(counted: Chance) -> str:
         return told("no slip of the counted kinds leads to another of them")
     parts = [
         told(
-            "{some} of {every} {kind}",
+            "{kind} {some} of {every}",
             some=counted.by_kind[kind][0],
             every=counted.by_kind[kind][1],
             kind=told(SLIP_NAMES[kind]),

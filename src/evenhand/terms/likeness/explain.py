@@ -31,15 +31,15 @@ KINDS = {
 }
 """Which slip makes one number of another, in a sentence."""
 SLIP_NAMES = {
-    "single": sentence("single"),
-    "adjacent": sentence("adjacent"),
-    "jump": sentence("jump"),
-    "twin": sentence("twin"),
-    "jump_twin": sentence("jump twin"),
-    "phonetic": sentence("phonetic"),
-    "dropped": sentence("dropped"),
-    "doubled": sentence("doubled"),
-    "added": sentence("added"),
+    "single": sentence("one digit"),
+    "adjacent": sentence("two neighbours swapped"),
+    "jump": sentence("two swapped across one"),
+    "twin": sentence("a pair of equals"),
+    "jump_twin": sentence("two equals apart"),
+    "phonetic": sentence("misheard"),
+    "dropped": sentence("one dropped"),
+    "doubled": sentence("one doubled"),
+    "added": sentence("one added"),
 }
 """The same by name, as in a table."""
 """Each kind of error in words; `meant` is the number that was meant."""
