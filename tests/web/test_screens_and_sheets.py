@@ -97,7 +97,8 @@ def test_on_the_narrowest_screen_every_word_is_whole_and_within_it(
 
 # A case on Today says itself in the line that unfolds it; all else that only a finger can use has no place on paper.
 CONTROLS = """() => [...document.querySelectorAll("button, input:not([type=hidden]), select, textarea, summary")]
-  .filter((one) => !one.closest(".case, .rest") && one.checkVisibility({ visibilityProperty: true }))
+  .filter((one) => !one.matches(".case *, .rest *, .listing td > input:not([type])"))
+  .filter((one) => one.checkVisibility({ visibilityProperty: true }))
   .filter((one) => one.getBoundingClientRect().height > 1)
   .map((one) => one.outerHTML.slice(0, 80))"""
 
