@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -45,6 +46,14 @@ def test_pages_go_on_from_a_decision_only_where_nobody_has_gone_on_meanwhile(mil
         decisions.add_corrections(conn, [{**ADDED, "punch": None}])
     reckonings.decided(before, foreseen)
     assert reckonings.current().person_hours("P3") is hours
+
+
+def test_who_looks_at_an_earlier_period_finds_the_ones_before_it_worked_out_too(mill: Workspace) -> None:
+    reckonings = Reckonings(mill, lambda: NOW)
+    current = reckonings.current()
+    before = reckonings.since(current, current.snapshot.first - timedelta(weeks=2))
+    yet_before = reckonings.since(current, current.snapshot.first - timedelta(weeks=6))
+    assert yet_before.snapshot.first == before.snapshot.first < current.snapshot.first
 
 
 def test_pages_refuse_while_the_settings_name_another_store_and_go_on_once_they_are_put_back(

@@ -112,7 +112,9 @@ class Reckonings:
             return current
         with self._lock:
             kept = self._earlier if self._earlier and self._earlier.snapshot.covers(first, date.max) else None
-            self._earlier = self._next(kept, current.as_of, kept.snapshot.first if kept else first, None)
+            # whoever looks at the period before goes on to the ones before it, which are then worked out already
+            reached = kept.snapshot.first if kept else first - PADDING
+            self._earlier = self._next(kept, current.as_of, reached, None)
             return self._earlier
 
     def decided(self, before: Reckoning, after: Reckoning) -> None:
