@@ -343,6 +343,9 @@ def test_until_payrolls_deadline_a_new_file_replaces_the_periods_where_nobody_sa
     made = settle_closed(mill, reckon_period(mill, in_time), SECOND, **said, as_of=in_time)
     assert isinstance(made, HandedOff)
     assert made.replaces == "hours-2026-11-08-to-2026-11-14.csv"
+    # also what was to wait for the next period's file stands in this one, and in its note
+    assert [who.person for who in made.changes] == ["P1", "P2"]
+    assert all(f"({who})" in made.note.read_text(encoding="utf-8") for who in ("P1", "P2"))
     take(mill, "later.csv", log([SECOND], ["7315"], ends="12:00:00"))
     assert isinstance(settle_closed(mill, reckon_period(mill, late), SECOND, **said, as_of=late), Adjusted)
 

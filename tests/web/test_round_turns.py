@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 from functools import partial
 
@@ -14,7 +14,8 @@ from playwright.sync_api import Browser, BrowserContext, expect
 
 from evenhand.enrolment.own_steps import OwnSteps, Quick
 from evenhand.enrolment.places import held_after, without_place
-from evenhand.enrolment.rounds import NOT_THERE, TOUCHING, done_in_order, round_states, waiting
+from evenhand.enrolment.rounds import done_in_order, round_states, waiting
+from evenhand.enrolment.waiting_on import displaced, missed_by
 from evenhand.jobs.at_reader import items_at
 from evenhand.jobs.own_steps import add_own_steps
 from evenhand.jobs.taking_off import TakingOff
@@ -167,16 +168,18 @@ def test_the_phone_calls_people_in_the_order_of_the_round(mill: Served, phone: B
         latest = draw.randint(0, 9)  # what the server has been told of came before what it has not
         states = round_states(of, _outcomes([tap for tap in taps if tap["made_at"] <= latest]))
         whole = round_states(of, _outcomes(taps))
-        ring = draw.choice([(), ("r-1", "r-3")])
+        ring = draw.choice([(), ("r-1", "r-3"), ("r-1", "r-2", "r-3")])  # each takes the hand of the next one off
+        takes = dict(zip(ring, (ring[1:] + ring[:1]), strict=True))
         capacity = draw.choice([None, 2, 3])  # the reader holds the last two numbers
         off = TakingOff(
             together=dict.fromkeys(ring, ring),
+            takes={item: (other,) for item, other in takes.items()},
             names={item: item for item in of["item"]},
             numbers={"GATE": ("103", "104")},
             capacity={} if capacity is None else {"GATE": capacity},
         )
         rounds.append({"items": items_at(states, "GATE", "UTC", (), off), "tapped": taps, "room": off.room("GATE")})
-        expected.append(_next(whole, ring, capacity))
+        expected.append(_next(whole, off.takes, capacity))
     assert len(set(expected)) == 5
     called = page.evaluate(
         "rounds => rounds.map(one => (turnOf(standing(one.items, one.tapped, one.room)) || { item: null }).item)",
@@ -185,16 +188,10 @@ def test_the_phone_calls_people_in_the_order_of_the_round(mill: Served, phone: B
     assert called == expected
 
 
-def _next(states: pl.DataFrame, ring: tuple[str, ...], capacity: int | None) -> str | None:
-    is_aside = (pl.col("result") == "not_done") & ~pl.col("laid_down")
-    moved = pl.col("tried").is_in([one for one in TOUCHING if one not in ("undone", "not_done")])
-    moved |= (pl.col("tried") == "not_done") & pl.col("laid_down")
-    begun = [item for item in ring if set(states.filter(moved)["item"]) & set(ring) - {item}]
-    of_ring = states.filter(pl.col("item").is_in(ring))
-    away = of_ring.filter(is_aside).sort("item")
-    if away.is_empty() and of_ring["tried"].is_null().all():  # one was called and was not there, nobody has begun
-        away = of_ring.filter(pl.col("result").is_in(NOT_THERE)).sort("put_off", "at", "position")
-    apart = {*ring} - {*away["item"][:1]} if away.height else set()
+def _next(states: pl.DataFrame, takes: Mapping[str, tuple[str, ...]], capacity: int | None) -> str | None:
+    visit = [row for row in states.iter_rows(named=True) if row["item"] in takes]
+    begun = displaced(visit, takes)
+    apart = {item for item, _ in missed_by(visit, takes)}
     full: Collection[str] = apart
     if capacity is not None:
         held = held_after(["103", "104"], done_in_order(states, "GATE"))

@@ -70,7 +70,9 @@ STATES = Table(
         ),
         Column("tried", "text", "What came of it last that may have changed what the reader holds", allowed=TOUCHING),
         Column("tried_at", "instant", "When that was", unit="s since 1970-01-01T00:00:00Z"),
-        Column("laid_down", "yes_no", "Whether a hand was laid down by anything tapped, undone or not", required=True),
+        Column(
+            "laid_down", "count", "How often a hand was laid down, by what was tapped and not undone", required=True
+        ),
     ),
     key=("item",),
 )
@@ -96,14 +98,14 @@ def round_states(items: Frame, outcomes: Frame) -> Frame:
             stopped=((pl.col("result") == "stopped") & stands).sum(),
             put_off=pl.when(pl.col("result").last().is_in(list(CALLED_LATER))).then(behind.filter(stands).sum()),
             tried=pl.col("result").filter(touching).last(),
-            laid_down=pl.col("result").is_in(LAID_DOWN).any(),
+            laid_down=(pl.col("result").is_in(LAID_DOWN) & stands).sum(),
             tried_at=pl.col("made_at").filter(touching).last(),
         )
         .with_columns(pl.when(pl.col("result") != "undone").then(pl.col(name)).alias(name) for name in said)
         .select("item", *said, "called", "stopped", "put_off", "tried", "tried_at", "laid_down", at="made_at")
     )
     joined = items.join(last, on="item", how="left").with_columns(
-        pl.col("called", "stopped", "put_off").fill_null(0), pl.col("laid_down").fill_null(value=False)
+        pl.col("called", "stopped", "put_off", "laid_down").fill_null(0)
     )
     return STATES.frame(joined.sort("reader", "position").select(STATES.names).to_dict(as_series=True))
 

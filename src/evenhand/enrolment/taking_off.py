@@ -9,15 +9,15 @@ each other's numbers no order of turns ends that: they are enrolled in one visit
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 import polars as pl
 
 from evenhand.enrolment.places import held_after, without_place
-from evenhand.enrolment.rounds import FINAL, LAID_DOWN, NOT_THERE, done_in_order, waiting
-from evenhand.enrolment.waiting_on import told_or_together
+from evenhand.enrolment.rounds import FINAL, done_in_order, waiting
+from evenhand.enrolment.waiting_on import displaced, missed_by, told_or_together
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
 from evenhand.terms.rounds import OFF_ROUND
@@ -59,12 +59,14 @@ class HeldBack:
 class TurnsHeld:
     """By item still to be done: why it must wait (`held`), and the items done in one visit with it (`together`).
 
-    `begun` are those of a visit in which another's turn was tried: their hand may have come off for it.
+    `begun` are those of a visit whose hand may have come off for another's turn; `takes` has by item the items of the
+    visit for whom it would come off.
     """
 
     held: Mapping[str, HeldBack]
     together: Mapping[str, tuple[str, ...]]
     begun: frozenset[str]
+    takes: Mapping[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True)
@@ -139,7 +141,7 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
 
     An item takes a number off where it says remove, and where it enrols a hand under a number already listed. Whatever
     waits is told a reason that something else ends; items that wait on each other alone do not wait, but are done
-    together, unless one of them was taken off its round, or is not there (`_missed`). What would find no place on a
+    together, unless one of them was taken off its round, or is not there (`missed_by`). What would find no place on a
     full reader waits until one is free.
     """
     rows = items.filter(~pl.col("result").is_in(["removed"]).fill_null(value=False)).to_dicts()
@@ -158,45 +160,24 @@ def turns_held(items: Frame, states: Frame, of: AtReaders) -> TurnsHeld:
         if row["action"] == "remove" or (row["reader"], row["number"]) in of.listed
     }
     told, rings = told_or_together(reasons)
+    by_item = {row["item"]: row for row in rows}
     left = {row["item"] for row in rows if row["result"] not in FINAL}
-    aside = {row["item"] for row in rows if _is_aside(row)}
-    tried = {row["item"] for row in rows if _may_have_moved(row)}
-    together = {item: tuple(sorted(ring)) for ring in rings for item in ring & (left | aside)}
-    begun = frozenset(item for ring in rings for item in ring & left if ring & tried - {item})
-    held = {item: why for item, why in told.items() if item in left}
+    takes = {item: tuple(ends for _, ends in reasons[item] if ends) for ring in rings for item in ring}
+    known = left | {row["item"] for row in rows if row["result"] == "not_done"}  # what is put aside may be put back
+    together = {item: tuple(sorted(ring)) for ring in rings for item in ring & known}
+    held, begun = {item: why for item, why in told.items() if item in left}, set[str]()
     for ring in rings:
-        missed = _missed([row for row in rows if row["item"] in ring])
-        if missed:
-            without = HeldBack("unseen", missed["name"] or missed["person"], missed["number"], missed["person"])
-            held |= dict.fromkeys(ring & left - {missed["item"]}, without)
+        visit = [by_item[item] for item in sorted(ring)]
+        begun |= displaced(visit, takes) & left
+        held |= {item: _unseen(row) for item, row in missed_by(visit, takes) if item in left}
     for reader, capacity in of.capacity.items():
         there = held_after(numbers_before(reader, items, states, of), done_in_order(items, reader))
         held |= dict.fromkeys(without_place(_in_order(items, reader, held, begun), there, capacity), HeldBack("full"))
-    return TurnsHeld(held, together, begun)
+    return TurnsHeld(held, together, frozenset(begun), takes)
 
 
-def _missed(ring: Sequence[Row]) -> Row | None:
-    """Return the item (STATES) of a ring whose person the others wait for: a hand of theirs is under another's number.
-
-    They wait for whoever was put aside before a hand was laid down; and, while nothing was tried of any of them, for
-    whoever was called and was not there. Once a hand may have come off nobody of the ring waits any more.
-    """
-    aside = [row for row in ring if _is_aside(row)]
-    if aside:
-        return min(aside, key=lambda row: row["item"])
-    if any(row["tried_at"] is not None for row in ring):
-        return None
-    absent = (row for row in ring if row["result"] in NOT_THERE)
-    return min(absent, key=lambda row: (row["put_off"], row["at"], row["position"]), default=None)
-
-
-def _is_aside(row: Row) -> bool:
-    return row["result"] == "not_done" and not row["laid_down"]
-
-
-def _may_have_moved(row: Row) -> bool:
-    """Whether a hand may be off the reader by what was tried of an item and not undone, whatever came of it later."""
-    return row["tried"] in LAID_DOWN or (row["tried"] == "not_done" and row["laid_down"])
+def _unseen(row: Row) -> HeldBack:
+    return HeldBack("unseen", row["name"] or row["person"], row["number"], row["person"])
 
 
 def _in_order(

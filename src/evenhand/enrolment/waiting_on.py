@@ -6,11 +6,14 @@ that no order of such turns ends it. They are done in one visit, with all of the
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping, Sequence
-from typing import TypeVar
+from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
+from typing import Any, TypeVar
 
-__all__ = ["told_or_together"]
+from evenhand.enrolment.rounds import NOT_THERE
 
+__all__ = ["displaced", "missed_by", "told_or_together"]
+
+Row = Mapping[str, Any]
 Turn = TypeVar("Turn", bound=Hashable)
 Reason = TypeVar("Reason")
 
@@ -35,6 +38,39 @@ def told_or_together(
         for turn in leads_out or {turn for ring in rings for turn in ring} & left.keys():
             del left[turn]
     return told, rings
+
+
+def displaced(ring: Sequence[Row], takes: Mapping[str, Collection[str]]) -> set[str]:
+    """Return the items of a ring (STATES) whose people may have lost the hand they clocked with, for another of it.
+
+    `takes` has by item the items of those whose hands stand under its number.
+    """
+    return {one for row in ring if row["laid_down"] for one in takes[row["item"]]}
+
+
+def missed_by(ring: Sequence[Row], takes: Mapping[str, Collection[str]]) -> Iterator[tuple[str, Row]]:
+    """Yield the items of a ring (STATES) that wait, each with the item of the person who is missed.
+
+    Before a hand was laid down all wait for whoever was called and was not there, or was put aside. Afterwards those
+    wait under whose number somebody's hand stands who is away; whoever may have lost their own waits for nobody.
+    """
+    off = displaced(ring, takes)
+    away = [row for row in ring if row["result"] in (*NOT_THERE, "not_done") and row["item"] not in off]
+    away.sort(key=lambda row: (row["put_off"], row["at"], row["position"]))
+    if away and not any(row["laid_down"] for row in ring):
+        yield from ((row["item"], away[0]) for row in ring if row is not away[0])
+        return
+    waits = {
+        row["item"]: missed
+        for row in ring
+        if row["item"] not in off and not row["laid_down"]
+        for missed in reversed(away)
+        if missed["item"] in takes[row["item"]]
+    }
+    absent = [row["item"] for row in away if row["result"] in NOT_THERE]
+    if absent and waits.keys() >= {*absent}:  # they would wait for each other for good
+        del waits[absent[0]]
+    yield from waits.items()
 
 
 def _rings(left: Mapping[Turn, Mapping[Turn | None, None]]) -> list[frozenset[Turn]]:

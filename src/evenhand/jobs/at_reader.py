@@ -118,10 +118,9 @@ def items_at(
     """Return the items (STATES) at a reader as a phone keeps them: what to do, what came of it, and what it waits for.
 
     `waits` is None, or `why` (of WAITS) with the `name` and `number` it is for; `after` are the items that must not be
-    tried again without the number staying on the reader; `ring` are those done in one visit with it, and `beside` who
-    else must be there for that; `laid_down` says whether a hand was by anything tapped, `tried` what came of it last
-    that may have changed what the reader holds, and when (`tried_at`), and `is_listed` whether the reader held the
-    number before the round.
+    tried again without the number staying on the reader; `ring` are those done in one visit with it, `takes` those of
+    them for whom a hand would come off, and `beside` who else must be there for that; `laid_down` says how often a hand
+    was, by what was tapped and not undone, and `is_listed` whether the reader held the number before the round.
     """
     off = off or TakingOff()
     kept = (
@@ -136,8 +135,6 @@ def items_at(
         "at",
         "reason",
         "stopped",
-        "tried",
-        "tried_at",
         "laid_down",
     )
     return [
@@ -149,6 +146,7 @@ def items_at(
             "waits": _waits(off.held.get(row["item"])),
             "after": off.awaited.get(row["item"], []),
             "ring": list(off.together.get(row["item"], ())),
+            "takes": list(off.takes.get(row["item"], ())),
             "beside": off.beside(row["item"]),
             "is_listed": row["number"] in off.numbers.get(reader, ()),
         }

@@ -34,6 +34,7 @@ __all__ = [
     "ClosedPeriodListed",
     "Way",
     "adjust",
+    "changes_if_replaced",
     "changes_of_lines",
     "closed_period",
     "closed_periods",
@@ -226,8 +227,21 @@ def _waiting(reckoning: Reckoning, closed: ClosedPeriod) -> Frame:
 
 def changes_of_lines(lines: Frame, names: Mapping[str, str]) -> tuple[PersonChange, ...]:
     """Return what the lines (HANDED_OFF) of an adjustment change, person by person."""
+    return tuple(changes_of_people(_told_by(lines), names))
+
+
+def changes_if_replaced(reckoning: Reckoning, closed: ClosedPeriod) -> tuple[PersonChange, ...]:
+    """Return what a file that replaces that of a closed period tells otherwise, person by person.
+
+    That is what has changed, and what was to wait for the next period's file.
+    """
+    waiting = _told_by(_waiting(reckoning, closed))
+    return tuple(changes_of_people(pl.concat([closed.changes, waiting]), reckoning.snapshot.names))
+
+
+def _told_by(lines: Frame) -> Frame:
     told = lines.select(HANDED_OFF.names)
-    return tuple(changes_of_people(pay.closed_changes(told, HANDED_OFF.empty(), told.clear()), names))
+    return pay.closed_changes(told, HANDED_OFF.empty(), told.clear())
 
 
 def adjust(

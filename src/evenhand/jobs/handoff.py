@@ -15,6 +15,7 @@ from evenhand.jobs.closed import (
     Adjusted,
     Way,
     adjust,
+    changes_if_replaced,
     changes_of_lines,
     closed_period,
     owed_of,
@@ -37,7 +38,7 @@ from evenhand.store import decisions
 from evenhand.store.handed_off import add_handoff
 from evenhand.store.handing import digest_of, handing, put_in_place
 from evenhand.store.soundness import check_database, check_takes, check_told
-from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
+from evenhand.terms.closing import ClosedPeriod, PersonChange
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import HANDED_OFF
 from evenhand.terms.json_form import as_json_value
@@ -176,7 +177,7 @@ def hand_off(
         tuple(finding.key for finding in blockers),
         replaces=before.file if before else "",
         reason=(replace_why or "").strip(),
-        changes=tuple(changes_of_people(before.changes, of.names)) if before else (),
+        changes=changes_if_replaced(reckoning, before) if before else (),
         adjusts=tuple(_as_carried(of, carried)),
     )
     signed = period_signed(reckoning, period.first)

@@ -70,6 +70,7 @@ class TakingOff:
     too_soon: frozenset[str] = frozenset()
     together: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     begun: frozenset[str] = frozenset()
+    takes: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     numbers: Mapping[str, Collection[str]] = field(default_factory=dict)
     capacity: Mapping[str, int] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
@@ -98,6 +99,7 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
         too_soon=taken_too_soon(states, every, known),
         together=turns.together,
         begun=turns.begun,
+        takes=turns.takes,
         numbers={reader: numbers_before(reader, states, every, known) for reader in states["reader"].unique()},
         capacity=known.capacity,
         names=dict(states.select("item", pl.coalesce("name", "number")).iter_rows()),

@@ -38,42 +38,38 @@ function standing(items, tapped, room = null) {
       at: last ? last.made_at : null,
       stopped: item.stopped + added(item, since, (one) => (one === "stopped" ? 1 : 0)),
       put_off: LATER[result] ? item.put_off + added(item, since, (one) => LATER[one] || 0) : 0,
-      tried: lastTried(item, here),
-      laid_down: item.laid_down || here.some((one) => one.item === item.item && LAID_DOWN.includes(one.result)),
+      laid_down: item.laid_down + added(item, since, (one) => (LAID_DOWN.includes(one) ? 1 : 0)),
       waits: (!isFull && !isAlone && item.waits) || (owner ? { why: "unseen", name: owner.name || "", number: owner.number } : null),
     };
   });
   const stood = Object.fromEntries(stand.map((item) => [item.item, item]));
   for (const item of stand) {
-    item.is_begun = ringOf(item, stood).some((one) => one !== item && mayHaveMoved(one));
+    item.is_begun = displaced(ringOf(item, stood)).has(item.item);
     const gone = missing(item, stood);
     if (gone) item.waits = item.waits || { why: "unseen", name: gone.name || "", number: gone.number };
   }
   return withoutPlace(stand, room);
 }
 
-const isAside = (item) => item.result === "not_done" && !item.laid_down;
-
-// What came of an item last that may have changed what the reader holds.
-function lastTried(item, here) {
-  const since = here.filter((one) => one.item === item.item && TOUCHING.includes(one.result) && one.made_at >= (item.tried_at || 0));
-  return since.length ? since.at(-1).result : item.tried;
-}
-
-// Whether a hand may be off the reader by what was tried and not undone, whatever came of it later.
-const mayHaveMoved = (item) => LAID_DOWN.includes(item.tried) || (item.tried === "not_done" && item.laid_down);
-
 const ringOf = (item, items) => item.ring.map((name) => items[name]).filter(Boolean);
 
-// Whom the others of a ring wait for, under whose number a hand of theirs is: whoever was put aside before a hand was
-// laid down and, while nothing was tried of any of them, whoever was called and was not there.
+// Whose hand may have come off for another's turn.
+const displaced = (ring) => new Set(ring.flatMap((one) => (one.laid_down ? one.takes : [])));
+
+// Whom an item of a ring waits for. Before a hand was laid down all wait for whoever was called and was not there, or was
+// put aside; afterwards those wait under whose number somebody's hand stands who is away, unless their own may be off.
 function missing(item, items) {
   const ring = ringOf(item, items);
-  const aside = ring.filter(isAside).sort((a, b) => (a.item < b.item ? -1 : 1));
-  const absent = ring.some((one) => one.tried) ? [] : ring.filter((one) => NOT_THERE.includes(one.result));
-  absent.sort((a, b) => a.put_off - b.put_off || a.at - b.at || a.position - b.position);
-  const missed = aside[0] || absent[0];
-  return missed && missed !== item ? missed : null;
+  const off = displaced(ring);
+  const away = ring.filter((one) => [...NOT_THERE, "not_done"].includes(one.result) && !off.has(one.item));
+  away.sort((a, b) => a.put_off - b.put_off || a.at - b.at || a.position - b.position);
+  if (!ring.some((one) => one.laid_down)) return away.length && away[0] !== item ? away[0] : null;
+  const missedBy = (one) =>
+    off.has(one.item) || one.laid_down ? null : away.find((other) => one.takes.includes(other.item)) || null;
+  const absent = away.filter((one) => NOT_THERE.includes(one.result));
+  // they would wait for each other for good
+  if (item === absent[0] && absent.every(missedBy)) return null;
+  return missedBy(item);
 }
 
 // What the outcomes tapped here add to a count; what is undone at once counts for nothing.
