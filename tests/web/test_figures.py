@@ -29,6 +29,7 @@ def linked(client: httpx.Client, page: str) -> list[dict[str, str]]:
 def test_the_figures_of_a_hand_and_of_a_reader_are_those_drawn(twin: Served) -> None:
     with twin.enter() as client:
         one = rows(client.get("/hands/data/explained"))[0]
+        assert re.fullmatch(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z", one["at"])
         scores = linked(client, f"/hands/person/{one['person']}")
         assert {"day", "reader", "median", "highest", "refused"} <= scores[0].keys()
         drawn = client.get(f"/hands/person/{one['person']}").text
