@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import polars as pl
 
-from evenhand.checks.cases.telling import following, on_rounds
+from evenhand.checks.cases.telling import following, on_rounds, waiting_on_round
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
 from evenhand.enrolment.rounds import FINAL
@@ -67,14 +67,7 @@ def _enrolled(one: Finding, facts: Facts, numbers: dict[str, str], theirs: pl.Ex
     left = [row for row in items if row["result"] not in FINAL]
     enrolled = {row["person"] for row in items if row["result"] == "enrolled"}
     if left:
-        on = left[0]["round"]
-        step = replace(
-            step,
-            says=told("{says} It is on round {on}.", says=says, on=on),
-            state="waits",
-            waits_for=told("round {on} at {reader}", on=on, reader=reader),
-            round=on,
-        )
+        step = waiting_on_round(step, left[0])
     elif enrolled >= numbers.keys():
         by = items[-1]["round"]
         done = told("{says} Round {round} says that it is done.", says=says, round=by)

@@ -17,6 +17,7 @@ from evenhand.checks.cases.telling import (
     of_code,
     on_rounds,
     sentence,
+    waiting_on_round,
 )
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
@@ -189,14 +190,7 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
     )
     step = CaseStep("round", says, person=one.person, reader=reader, number=one.number)
     if left:
-        on = left[0]["round"]
-        step = replace(
-            step,
-            says=told("{says} It is on round {on}.", says=says, on=on),
-            state="waits",
-            waits_for=told("round {on} at {reader}", on=on, reader=reader),
-            round=on,
-        )
+        step = waiting_on_round(step, left[0])
     elif items and all(row["result"] in DONE_ON_ROUND for row in items):
         by = items[-1]["round"]
         if any(row["result"] == "enrolled" for row in items):

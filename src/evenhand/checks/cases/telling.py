@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 import polars as pl
@@ -14,7 +14,17 @@ from evenhand.terms.cases import CaseStep
 from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
 
-__all__ = ["DONE_ON_ROUND", "CaseTold", "alone", "asked_of_days", "following", "of_code", "on_rounds", "sentence"]
+__all__ = [
+    "DONE_ON_ROUND",
+    "CaseTold",
+    "alone",
+    "asked_of_days",
+    "following",
+    "of_code",
+    "on_rounds",
+    "sentence",
+    "waiting_on_round",
+]
 
 DONE_ON_ROUND = ("enrolled", "removed")
 """What a round says of an item that was done, and not given up."""
@@ -104,6 +114,18 @@ def following(one: Finding) -> CaseStep:
 def on_rounds(facts: Facts, which: pl.Expr) -> list[dict[str, Any]]:
     """Return the items of rounds (STATES) that are meant, round by round."""
     return facts.on_rounds.filter(which).sort("round", "position").to_dicts()
+
+
+def waiting_on_round(step: CaseStep, item: Mapping[str, Any]) -> CaseStep:
+    """Return a step that an item of a round (STATES) has still to do, and that waits for it."""
+    on = item["round"]
+    return replace(
+        step,
+        says=told("{says} It is on round {on}.", says=step.says, on=on),
+        state="waits",
+        waits_for=told("round {on} at {reader}", on=on, reader=item["reader"]),
+        round=on,
+    )
 
 
 def alone(check: Check, findings: Sequence[Finding], facts: Facts) -> CaseTold:

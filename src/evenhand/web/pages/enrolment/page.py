@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
+from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Depends, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.day_seen import change_day, look_at_change, look_at_day, plan_as_shown, prove_rounds_now
@@ -146,8 +147,19 @@ def change(request: Request, desk: AtDesk, name: str, answers: EveryAnswer) -> R
     return RedirectResponse(f"/rounds/{in_path(name)}", 303)
 
 
-@ROUTES.get("/enrolment/queue")
-def queue(
+@dataclass(frozen=True)
+class LineAsked:
+    """Which readers share one line, over which days, and what is known of it [s]; the last four weeks unless said."""
+
+    readers: Sequence[str]
+    first: date
+    last: date
+    wait: int
+    takes: float
+    groups: int
+
+
+def _line_asked(
     request: Request,
     desk: AtDesk,
     first: date | None = None,
@@ -155,28 +167,33 @@ def queue(
     wait: int = 120,
     takes: float = 0,
     groups: int = 2,
-) -> Response:
+) -> LineAsked:
+    until = last or desk.reckoning.day
+    since = first or until - timedelta(days=27)
+    if not (0 < wait <= 86_400 and 0 <= takes <= 86_400 and 0 < groups <= 100 and since <= until):
+        raise IncompleteForm(
+            told("a wait, what one person takes and the groups are above 0, and the first day comes first.")
+        )
+    return LineAsked(request.query_params.getlist("reader"), since, until, wait, takes, groups)
+
+
+AskedLine = Annotated[LineAsked, Depends(_line_asked)]
+
+
+@ROUTES.get("/enrolment/queue")
+def queue(request: Request, desk: AtDesk, asked: AskedLine) -> Response:
     """Show the line at readers that share one, over the days asked for."""
-    readers = request.query_params.getlist("reader")
-    since, until = _days_of_line(desk, first, last)
     problem, seen = "", None
-    if readers:
+    if asked.readers:
         try:
-            seen = _line(desk, readers, since, until, wait, takes, groups)
-        except IncompleteForm:
-            raise
+            seen = _line(desk, asked)
         except Refusal as refusal:
             problem = said_of(refusal)
     return show(
         request,
         "pages/enrolment/queue.html",
+        **vars(asked),
         all_readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
-        readers=readers,
-        first=since,
-        last=until,
-        wait=wait,
-        takes=takes,
-        groups=groups,
         seen=seen,
         problem=problem,
         asked=urlencode(request.query_params.multi_items()),
@@ -184,34 +201,20 @@ def queue(
 
 
 @ROUTES.get("/enrolment/queue/times.csv")
-def queue_file(
-    request: Request,
-    desk: AtDesk,
-    first: date | None = None,
-    last: date | None = None,
-    wait: int = 120,
-    takes: float = 0,
-    groups: int = 2,
-) -> Response:
+def queue_file(desk: AtDesk, asked: AskedLine) -> Response:
     """Give away who waits how long at readers that share one line, by the time of day, as CSV."""
-    readers = request.query_params.getlist("reader")
-    return csv_file("times", _line(desk, readers, *_days_of_line(desk, first, last), wait, takes, groups).by_time)
+    return csv_file("times", _line(desk, asked).by_time)
 
 
-def _days_of_line(desk: Desk, first: date | None, last: date | None) -> tuple[date, date]:
-    until = last or desk.reckoning.day
-    return first or until - timedelta(days=27), until
-
-
-def _line(
-    desk: Desk, readers: Sequence[str], since: date, until: date, wait: int, takes: float, groups: int
-) -> QueueSeen:
-    if not (0 < wait <= 86_400 and 0 <= takes <= 86_400 and 0 < groups <= 100 and since <= until):
-        raise IncompleteForm(
-            told("a wait, what one person takes and the groups are above 0, and the first day comes first.")
-        )
+def _line(desk: Desk, asked: LineAsked) -> QueueSeen:
     return see_queue(
-        desk.workspace, readers, first=since, last=until, limit_s=wait, service_s=takes or None, groups=groups
+        desk.workspace,
+        asked.readers,
+        first=asked.first,
+        last=asked.last,
+        limit_s=asked.wait,
+        service_s=asked.takes or None,
+        groups=asked.groups,
     )
 
 
