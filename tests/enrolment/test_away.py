@@ -63,5 +63,5 @@ def test_nobody_without_a_release_has_a_slot() -> None:
     assert _slots(away, "P2") == {}
     assert _slots(away, "P1") != {}
     assert away.left_out.rows(named=True) == [
-        {"person": "P2", "reader": None, "why": "Ben Hale has no release in force."}
+        {"person": "P2", "reader": None, "why": "Ben Hale has no release in force.", "round": None}
     ]
