@@ -8,6 +8,7 @@ import click
 
 from evenhand.cli.asked import as_json
 from evenhand.cli.printing import print_json, say
+from evenhand.cli.speaking import name_zones
 from evenhand.terms import cautions
 from evenhand.terms.languages import told
 
@@ -28,6 +29,7 @@ def command(directory: Path, seed: int, as_json: bool) -> None:
 
     with taking() as progress:
         shown = demonstrate(directory, seed, progress=progress)
+    name_zones(shown.zones_meet)
     if as_json:
         given = {"workspace": shown.workspace, "as_of": shown.today.as_of, "handed_off": shown.handed_off}
         print_json({**given, "receipts": shown.receipts, "findings": shown.report})

@@ -42,7 +42,10 @@ SITES = {
 
 @dataclass(frozen=True)
 class Demonstration:
-    """What the demonstration made and found; `example` is a person and a day worth asking about."""
+    """What the demonstration made and found; `example` is a person and a day worth asking about.
+
+    `zones_meet` says whether it goes by clocks of several zones.
+    """
 
     invented: Invented
     workspace: Path
@@ -52,6 +55,7 @@ class Demonstration:
     handed_off: HandedOff
     report: Path
     example: tuple[str, date]
+    zones_meet: bool
 
 
 def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], None] | None = None) -> Demonstration:
@@ -75,6 +79,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
         ask_for_releases(workspace)
         closed = close_and_change(workspace, CLOSED, AS_OF)
         reckoning = reckon_period(workspace, AS_OF)
+        zones = reckoning.snapshot.zones_meet
         today = find_today(reckoning)
         handed_off = hand_off(workspace, reckoning, as_of=AS_OF, despite=True, author="demo")
     finally:
@@ -84,7 +89,9 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
         json.dumps(as_json_value(listed(today.findings, reckoning.snapshot.names)), indent=1, ensure_ascii=False),
         encoding="utf-8",
     )
-    return Demonstration(invented, workspace.directory, receipts, today, closed, handed_off, report, _example(today))
+    return Demonstration(
+        invented, workspace.directory, receipts, today, closed, handed_off, report, _example(today), zones
+    )
 
 
 def _clear(directory: Path) -> None:
