@@ -219,8 +219,7 @@ def _print_plan(planned: Any, lacking: list[str]) -> None:
         say("{says}", says=line)
     for row in planned.left_out.iter_rows(named=True):
         named = called(planned.names.get(row["person"]), row["person"]) if row["person"] else ""
-        is_named = row["person"] and row["why"].startswith((row["person"], planned.names.get(row["person"]) or named))
-        who = f"{named}: " if named and not is_named else ""
+        who = f"{named}: " if named and not planned.names_whom(row) else ""
         say("Not in the plan: {who}{why:again}", who=who, why=row["why"])
     for line in lacking:
         say("Who stands by: {line}", line=line)

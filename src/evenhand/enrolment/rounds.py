@@ -14,6 +14,7 @@ from evenhand.terms.languages import sentence, told
 from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS
 
 __all__ = [
+    "DONE",
     "FINAL",
     "LAID_DOWN",
     "MOST_STOPS",
@@ -32,7 +33,9 @@ __all__ = [
 Row = Mapping[str, Any]
 
 NOT_OF_ITEM = sentence('"{result}" is no outcome of an item that says "{action}".')
-FINAL = ("enrolled", "removed", "cannot", "not_done")
+DONE = ("enrolled", "removed")
+"""What came of an item that was done, and not given up."""
+FINAL = (*DONE, "cannot", "not_done")
 TOUCHING = ("enrolled", "try_again", "stopped", "cannot", "not_done", "undone")
 """What may have come of a hand laid down: from then on what the reader held under the number before is not known."""
 LAID_DOWN = ("enrolled", "try_again", "stopped", "cannot")
@@ -117,7 +120,7 @@ def still_to_do() -> pl.Expr:
 
 def done_in_order(states: Frame, reader: str) -> Iterator[dict[str, Any]]:
     """Yield what was enrolled at a reader and what was taken off it (STATES), by when."""
-    done = pl.col("result").is_in(("enrolled", "removed"))
+    done = pl.col("result").is_in(DONE)
     return states.filter(pl.col("reader") == reader, done).sort("at", "item").iter_rows(named=True)
 
 

@@ -60,13 +60,11 @@ def missed_by(ring: Sequence[Row], takes: Mapping[str, Collection[str]]) -> Iter
     if away and not any(row["laid_down"] for row in ring):
         yield from ((row["item"], away[0]) for row in ring if row is not away[0])
         return
-    waits = {
-        row["item"]: missed
-        for row in ring
-        if row["item"] not in off and not row["laid_down"]
-        for missed in reversed(away)
-        if missed["item"] in takes[row["item"]]
-    }
+    waits: dict[str, Row] = {}
+    for row in ring:
+        missed = next((one for one in away if one["item"] in takes[row["item"]]), None)
+        if missed is not None and row["item"] not in off and not row["laid_down"]:
+            waits[row["item"]] = missed
     absent = [row["item"] for row in away if row["result"] in NOT_THERE]
     if absent and waits.keys() >= {*absent}:  # they would wait for each other for good
         del waits[absent[0]]

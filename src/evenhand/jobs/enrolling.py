@@ -10,7 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.enrolment.planning.plan import DayPlan, plan_day
-from evenhand.enrolment.rounds import round_items, round_states, still_to_do
+from evenhand.enrolment.rounds import DONE, round_items, round_states, still_to_do
 from evenhand.enrolment.tables import LEFT_OUT
 from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.doable import doable_steps
@@ -34,11 +34,9 @@ from evenhand.terms.languages import told as tell
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import called
 
-__all__ = ["DONE", "IsAsSeen", "PlannedRound", "plan_round", "zones_of"]
+__all__ = ["IsAsSeen", "PlannedRound", "plan_round", "zones_of"]
 
 IsAsSeen = Callable[["PlannedRound"], bool]
-DONE = ("enrolled", "removed")
-"""What came of an item that was done."""
 ON_ROUND = sentence("{who} is on round {round} of that day at {reader} already.")
 ON_ANOTHER = sentence(
     "{who} is on round {round} at {reader}, which is not over; whoever is to come on another day is taken off it first."
@@ -75,6 +73,11 @@ class PlannedRound:
         ring = next((ring for ring in self.together if (reader, person) in ring), frozenset())
         named = self.items.filter(pl.col("action") != "remove").select("reader", "person", "name").iter_rows()
         return [name for at, who, name in named if (at, who) in ring and who != person]
+
+    def names_whom(self, left: Mapping[str, Any]) -> bool:
+        """Return whether the reason why somebody is `left` out (LEFT_OUT) begins with who that is."""
+        person = left["person"]
+        return bool(person) and str(left["why"]).startswith((person, self.names.get(person) or person))
 
     def zone_at(self, reader: str) -> str:
         """Return in which zone the times at a reader are shown."""

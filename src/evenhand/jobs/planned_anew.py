@@ -11,10 +11,10 @@ import polars as pl
 from evenhand.enrolment.places import held_after, making_room
 from evenhand.enrolment.planning.changes import plan_rest
 from evenhand.enrolment.planning.plan import DayPlan
-from evenhand.enrolment.rounds import done_in_order, round_states, still_to_do
+from evenhand.enrolment.rounds import DONE, done_in_order, round_states, still_to_do
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.doable import off_as_planned, stays_on, waits_first
-from evenhand.jobs.enrolling import DONE, IsAsSeen, PlannedRound, zones_of
+from evenhand.jobs.enrolling import IsAsSeen, PlannedRound, zones_of
 from evenhand.jobs.enrolment_day import asked_from, day_of, read_sources, slots_of
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning

@@ -10,7 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.enrolment.proof import PROOF, prove
-from evenhand.enrolment.rounds import checked_outcome, round_states, waiting
+from evenhand.enrolment.rounds import DONE, checked_outcome, round_states, waiting
 from evenhand.jobs.enrolment_quality import judge_enrolments
 from evenhand.jobs.releases_at_reader import unreleased_enrolments
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
@@ -78,7 +78,7 @@ class RoundSeen:
         """Return how far the round is at each reader, by name."""
         counts = self.states.group_by("reader").agg(
             total=pl.len(),
-            done=pl.col("result").is_in(("enrolled", "removed")).sum(),
+            done=pl.col("result").is_in(DONE).sum(),
             not_done=pl.col("result").is_in(("cannot", "not_done")).sum(),
             not_come=(pl.col("result") == "did_not_come").sum(),
         )

@@ -17,7 +17,7 @@ from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import undone_by
-from evenhand.jobs.stray_proposals import NOBODY, PLAIN, PLAIN_ROUGH, StrayProposal, StrayPunch, Strays
+from evenhand.jobs.stray_proposals import NOBODY, PLAIN_ROUGH, StrayProposal, StrayPunch, Strays, plain_from
 from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
@@ -133,7 +133,7 @@ def least_threshold(found: Strays) -> float:
 
 def plain_threshold(found: Strays) -> float:
     """Return the probability from which a person is as good as certain."""
-    return PLAIN_ROUGH if found.why_rough else PLAIN
+    return plain_from(is_rough=bool(found.why_rough))
 
 
 def reaching(found: Strays, threshold: float) -> tuple[StrayProposal, ...]:

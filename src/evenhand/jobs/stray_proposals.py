@@ -20,6 +20,7 @@ __all__ = [
     "StrayProposal",
     "StrayPunch",
     "Strays",
+    "plain_from",
     "rough_word",
     "said_roughly",
     "why_rough",
@@ -99,7 +100,7 @@ class StrayProposal:
     @property
     def is_plain(self) -> bool:
         """Return whether the likeliest person is as good as certain, so that many such may be confirmed at once."""
-        return self.best is not None and self.best.probability >= (PLAIN_ROUGH if self.is_rough else PLAIN)
+        return self.best is not None and self.best.probability >= plain_from(is_rough=self.is_rough)
 
 
 @dataclass(frozen=True)
@@ -168,6 +169,11 @@ def why_rough(proposals: Sequence[StrayProposal], *, scheduled: float = 1.0) -> 
             "rough, and ask before you confirm or leave punches to nobody."
         )
     return ""
+
+
+def plain_from(*, is_rough: bool) -> float:
+    """Return the probability from which a person is as good as certain."""
+    return PLAIN_ROUGH if is_rough else PLAIN
 
 
 def said_roughly(proposal: StrayProposal) -> StrayProposal:

@@ -88,12 +88,12 @@ def _alone(text: str, columns: Sequence[PlacedColumn]) -> str | None:
     """Return the text with `"Header" = "field"` lines in order; None where they stand otherwise."""
     lines = LINES.findall(text)
     own = [one for one in blocks_of(lines) if one.path == ALONE and not one.is_listed]
-    written = {at: key_line(one.column.header, one.column.field) for at, one in enumerate(columns)}
+    written = [key_line(one.column.header, one.column.field) for one in columns]
     if not own:
         if columns_written(text, ""):
             return None
         head = text if not text or text.endswith("\n") else f"{text}\n"
-        return "\n".join([head, "[handoff.columns]", *written.values(), ""])
+        return "\n".join([head, "[handoff.columns]", *written, ""])
     [block] = own
     end = block_end(lines, block)
     heads: list[list[str]] = [[]]
@@ -108,9 +108,9 @@ def _alone(text: str, columns: Sequence[PlacedColumn]) -> str | None:
         return None
     top, tail = heads[0], heads[-1]
     body = list(top)
-    for one in columns:
+    for one, wanted in zip(columns, written, strict=True):
         if one.was is None:
-            body.append(f"{key_line(one.column.header, one.column.field)}\n")
+            body.append(f"{wanted}\n")
             continue
         line = entries[one.was]
         said = tomllib.loads(line)
@@ -118,7 +118,7 @@ def _alone(text: str, columns: Sequence[PlacedColumn]) -> str | None:
             comment = _comment(line)
             if comment is None:
                 return None
-            line = f"{key_line(one.column.header, one.column.field)}{comment}\n"
+            line = f"{wanted}{comment}\n"
         body += [*(heads[one.was] if one.was else []), line if line.endswith("\n") else f"{line}\n"]
     return "".join([*lines[: block.first + 1], *body, *tail, *lines[end:]])
 

@@ -209,7 +209,11 @@ def _ways(text: str, content: Mapping[str, Any], change: KeyChange) -> Iterator[
     elif change.since is None or table:
         yield from _adding(text, lines, blocks, own, change, is_there=bool(table))
     else:
-        header = [f"[[{_header((*change.table, LATER))}]]", f"date = {change.since}", _line(change)]
+        header = [
+            f"[[{_header((*change.table, LATER))}]]",
+            f"date = {change.since}",
+            key_line(change.key, change.value),
+        ]
         yield from (_added(lines, one, *header, apart=True) for one in before)
 
 
@@ -217,17 +221,13 @@ def _adding(
     text: str, lines: list[str], blocks: list[TomlBlock], own: list[TomlBlock], change: KeyChange, *, is_there: bool
 ) -> Iterator[str | None]:
     """Yield the text with a key that is not there yet: in its table, or in one that is made beside its kin."""
-    yield from (_added(lines, one, _line(change)) for one in own)
+    yield from (_added(lines, one, key_line(change.key, change.value)) for one in own)
     if is_there:
         yield _replaced(text, change.table, change)
     kin = [one for one in blocks if len(change.table) > 1 and one.path[: len(change.table) - 1] == change.table[:-1]]
-    header = [f"[{_header(change.table)}]", _line(change)]
+    header = [f"[{_header(change.table)}]", key_line(change.key, change.value)]
     last = kin[-1:] or blocks[-1:]
     yield _added(lines, last[0], *header, apart=True) if last else "\n".join([*([text] if text else []), *header, ""])
-
-
-def _line(change: KeyChange) -> str:
-    return key_line(change.key, change.value)
 
 
 def key_line(key: str, value: Any) -> str:
@@ -270,7 +270,7 @@ def _within(lines: list[str], block: TomlBlock, change: KeyChange) -> str | None
 
 def within(lines: list[str], block: TomlBlock, change: KeyChange, *, is_there: bool) -> str | None:
     """Return the text with a key of a table set or taken out; None where it stands so that it cannot be."""
-    return _within(lines, block, change) if is_there else _added(lines, block, _line(change))
+    return _within(lines, block, change) if is_there else _added(lines, block, key_line(change.key, change.value))
 
 
 def _raw(item: Any) -> str:

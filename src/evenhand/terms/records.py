@@ -71,14 +71,15 @@ class Finding:
 
     def concerns(self, person: str) -> bool:
         """Return whether it is about a person, alone or with others whose `hands` stand under each other's numbers."""
-        return person == self.person or any(person in (one["hand"], one["holder"]) for one in self._hands)
+        return person == self.person or any(person in (one["hand"], one["holder"]) for one in self.hands)
 
     def is_under(self, number: str) -> bool:
         """Return whether it is about a number, alone or with others of such `hands`."""
-        return number == self.number or any(number == one["number"] for one in self._hands)
+        return number == self.number or any(number == one["number"] for one in self.hands)
 
     @property
-    def _hands(self) -> Sequence[Mapping[str, Any]]:
+    def hands(self) -> Sequence[Mapping[str, Any]]:
+        """Return whose hands stand under whose numbers at a reader, with the punches there; none of most findings."""
         hands: Sequence[Mapping[str, Any]] = self.details.get("hands", ())
         return hands
 

@@ -89,7 +89,7 @@ def known(findings: Sequence[Finding], sites: Mapping[str, str]) -> NumbersAndLo
             case "unattributed_punches":
                 meant.setdefault((one.reader or "", one.number or ""), one.details["proposed"] or "")
             case "shared_number" if one.reader:
-                exchanged |= {(one.reader, hand["number"]): one.number or "" for hand in one.details["hands"]}
+                exchanged |= {(one.reader, hand["number"]): one.number or "" for hand in one.hands}
             case "file_lost_zeros":
                 short |= dict.fromkeys([*one.details["numbers"], *one.details["meant"]], one.subject)
             case "log_missing":

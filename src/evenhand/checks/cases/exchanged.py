@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 import polars as pl
 
@@ -24,7 +25,7 @@ def each_under_own(one: Finding, facts: Facts) -> Iterator[CaseStep]:
     Hands under each other's numbers, two or more in a ring, are enrolled in one visit; of one hand under another's
     number its own enrolment comes first. Where the reader's steps do not hold that, the finding's own step is told.
     """
-    hands, reader = one.details["hands"], one.reader or ""
+    hands, reader = one.hands, one.reader or ""
     concerned = dict.fromkeys(hand[who] for hand in hands for who in ("hand", "holder"))
     numbers = dict(facts.people.filter(pl.col("person").is_in(list(concerned))).select("person", "number").iter_rows())
     there = (pl.col("reader") == reader) & (pl.col("action") != "remove")
@@ -43,7 +44,7 @@ def each_under_own(one: Finding, facts: Facts) -> Iterator[CaseStep]:
 
 def _enrolled(one: Finding, facts: Facts, numbers: dict[str, str], theirs: pl.Expr) -> Iterator[CaseStep]:
     """Yield the enrolments, one step on one round, and what proves them; `theirs` are these people's items there."""
-    hands, reader = one.details["hands"], one.reader or ""
+    hands, reader = one.hands, one.reader or ""
     whom = [told("{who} under {number}", who=call(facts, who), number=number) for who, number in numbers.items()]
     if len(hands) > 1:
         says = told(
@@ -84,14 +85,14 @@ def _enrolled(one: Finding, facts: Facts, numbers: dict[str, str], theirs: pl.Ex
     yield replace(step, kind="proof", says=proof, state="waits", waits_for=where)
 
 
-def _given(facts: Facts, reader: str, hand: dict[str, object]) -> CaseStep:
+def _given(facts: Facts, reader: str, hand: Mapping[str, Any]) -> CaseStep:
     says = told(
         "{count:# punch|# punches} under {number} at {reader} {count:counts|count} for {holder}: give {hand} what is "
         "theirs, on Strays where it is asked there, else on Hours.",
         count=hand["punches"],
         number=hand["number"],
         reader=reader,
-        holder=call(facts, str(hand["holder"])),
-        hand=call(facts, str(hand["hand"])),
+        holder=call(facts, hand["holder"]),
+        hand=call(facts, hand["hand"]),
     )
     return CaseStep("give_punches", says)

@@ -10,7 +10,6 @@ import polars as pl
 
 from evenhand.checks.cases.exchanged import each_under_own
 from evenhand.checks.cases.telling import (
-    DONE_ON_ROUND,
     CaseTold,
     asked_of_days,
     following,
@@ -21,7 +20,7 @@ from evenhand.checks.cases.telling import (
 )
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
-from evenhand.enrolment.rounds import FINAL
+from evenhand.enrolment.rounds import DONE, FINAL
 from evenhand.terms.cases import CaseStep
 from evenhand.terms.languages import Moment, told
 from evenhand.terms.records import Finding
@@ -60,7 +59,7 @@ def other_number(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     if renumbered:  # with the number, what came under it is theirs by itself
         mended += [_waits_for_the_number(step) for step in given if step.number in renumbered]
         given = [step for step in given if step.number not in renumbered]
-    numbers = list(dict.fromkeys([first.number, *(hand["number"] for one in strays for hand in _hands(one))]))
+    numbers = list(dict.fromkeys([first.number, *(hand["number"] for one in strays for hand in one.hands)]))
     already = [step for number in numbers for step in _given_already(facts, readers, number, strays)]
     steps = [*given, *already, *mended]
     return CaseTold(told("A hand under another number"), (sentence(says), _what_follows(strays, absences)), steps)
@@ -72,12 +71,6 @@ def _at_readers(readers: Sequence[str], says: str) -> str:
 
 def _readers(one: Finding) -> Sequence[str]:
     return one.details.get("readers") or ([one.reader] if one.reader else [])
-
-
-def _hands(one: Finding) -> Sequence[dict[str, Any]]:
-    """Return whose hands stand under whose numbers (shared_number at a reader); none of other findings."""
-    hands: Sequence[dict[str, Any]] = one.details.get("hands", ())
-    return hands
 
 
 def _what_follows(strays: Sequence[Finding], absences: Sequence[Finding]) -> str:
@@ -95,7 +88,7 @@ def _what_follows(strays: Sequence[Finding], absences: Sequence[Finding]) -> str
     if not punches:
         return sentence(explained) if absences else told("No punch under it is waiting for its owner in this period.")
     counting = any(one.code != "unattributed_punches" for one in strays)
-    is_exchanged = any(len(_hands(one)) > 1 for one in strays)
+    is_exchanged = any(len(one.hands) > 1 for one in strays)
     count = told("{count:# punch under it|# punches under it}", count=punches)
     if is_exchanged:
         unpaid = told(
@@ -191,7 +184,7 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
     step = CaseStep("round", says, person=one.person, reader=reader, number=one.number)
     if left:
         step = waiting_on_round(step, left[0])
-    elif items and all(row["result"] in DONE_ON_ROUND for row in items):
+    elif items and all(row["result"] in DONE for row in items):
         by = items[-1]["round"]
         if any(row["result"] == "enrolled" for row in items):
             step = replace(

@@ -15,7 +15,6 @@ from evenhand.terms.languages import told
 from evenhand.terms.records import Finding
 
 __all__ = [
-    "DONE_ON_ROUND",
     "CaseTold",
     "alone",
     "asked_of_days",
@@ -25,9 +24,6 @@ __all__ = [
     "sentence",
     "waiting_on_round",
 ]
-
-DONE_ON_ROUND = ("enrolled", "removed")
-"""What a round says of an item that was done, and not given up."""
 
 PLACES_OF_STEPS = {
     "approval_missing": "signoff",

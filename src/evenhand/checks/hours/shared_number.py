@@ -98,19 +98,19 @@ def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
     behind = {(row[0], row[1]): row[2] for row in minutes_behind(facts, mine, ["reader", "person"]).iter_rows()}
     punches = _grouped(mine, ["reader", "person"])
     done: set[tuple[str, str]] = set()
-    under = {(row["reader"], row["other"]): row for row in rows.iter_rows(named=True)}
+    under = {_place(row): row for row in rows.iter_rows(named=True)}
     for place in under:
         if place in done:
             continue
         ring = _ring(place, under)
-        done |= {(row["reader"], row["other"]) for row in ring}
-        parts = [
-            _at_reader(
-                facts, row, punches.get((row["reader"], row["other"])), behind.get((row["reader"], row["other"]), 0)
-            )
-            for row in ring
-        ]
+        done |= {_place(row) for row in ring}
+        parts = [_at_reader(facts, row, punches.get(_place(row)), behind.get(_place(row), 0)) for row in ring]
         yield parts[0] if len(parts) == 1 else _exchanged(facts, ring, parts)
+
+
+def _place(row: Row) -> tuple[str, str]:
+    """Return the reader, and the holder of the number that the hand stands under there."""
+    return row["reader"], row["other"]
 
 
 def _ring(place: tuple[str, str], under: Mapping[tuple[str, str], Row]) -> list[Row]:
@@ -229,7 +229,7 @@ def _exchanged(facts: Facts, ring: Sequence[Row], parts: Sequence[Finding]) -> F
         details={
             "people": [row["other"] for row in ring],
             "punches": [punch for one in parts for punch in one.details["punches"]],
-            "hands": [hand for one in parts for hand in one.details["hands"]],
+            "hands": [hand for one in parts for hand in one.hands],
         },
     )
 

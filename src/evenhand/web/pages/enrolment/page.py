@@ -59,7 +59,7 @@ def preview(request: Request, desk: AtDesk) -> Response:
         try:
             day = _day_to_come(asked_day(asked, desk.reckoning.snapshot), desk)
             planned = look_at_day(desk.workspace, day, as_of=desk.now())
-            shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
+            shown, zone = view.plan(planned), planned.zone
             lacking = lacking_in_plan(desk.reckoning, planned)
         except Refusal as refusal:
             problem = said_of(refusal)
@@ -112,7 +112,7 @@ def preview_change(request: Request, desk: AtDesk, name: str) -> Response:
     if request.query_params.get("look"):
         try:
             planned = look_at_change(desk.workspace, name, absent, as_of=desk.now())
-            shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
+            shown, zone = view.plan(planned), planned.zone
             lacking = lacking_in_plan(desk.reckoning, planned)
         except Refusal as refusal:
             problem = said_of(refusal)

@@ -50,7 +50,7 @@ class CoverageLine:
     to_add: Sequence[tuple[str, str]]
 
 
-def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
+def plan(planned: PlannedRound) -> PlanShown:
     """Return what is shown of a plan: what is still to do."""
     rows = [
         row | {"do": _does(planned, row), "zone": planned.zone_at(row["reader"])}
@@ -60,9 +60,7 @@ def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
     gap = planned.planned.gap
     left_out = [
         (
-            ""
-            if not row["person"] or row["why"].startswith((row["person"], names.get(row["person"]) or row["person"]))
-            else names.get(row["person"], row["person"]),
+            "" if not row["person"] or planned.names_whom(row) else planned.names.get(row["person"], row["person"]),
             row["why"],
             row["round"] or "",
         )

@@ -108,10 +108,5 @@ def _fields(asked: ColumnsAsked) -> list[tuple[str, Any]]:
     return [
         pair
         for was, column in asked.rows
-        for pair in (
-            ("was", "" if was is None else was),
-            ("header", column.header),
-            ("field", column.field),
-            ("text", column.text),
-        )
+        for pair in zip(ROW, ("" if was is None else was, column.header, column.field, column.text), strict=True)
     ]
